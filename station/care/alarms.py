@@ -1,0 +1,223 @@
+"""Alarms as a table of states and events, with the terms of ANSI/ISA-18.2 and IEC 62682.
+
+Two things are kept apart: whether the condition is still true, and what people have done about it. A passed
+limit is latched: acknowledging silences it, going away does not end it, only a clearing by a shift lead does.
+"""
+
+from dataclasses import dataclass
+from datetime import datetime
+from enum import StrEnum
+
+from station.care import facts as f
+from station.care.floor import Floor
+from station.care.state import Alarm, Bead, Gone
+from station.care.words import Boards, Disposition, Ending, HoldReason, Limit, Priority, Role
+
+
+class AlarmState(StrEnum):
+    """States of a latching alarm (ISA-18.2 names)."""
+
+    NORMAL = "normal"
+    UNACKNOWLEDGED = "unacknowledged"
+    ACKNOWLEDGED = "acknowledged"
+    LATCHED_UNACKNOWLEDGED = "latched unacknowledged"
+    LATCHED_ACKNOWLEDGED = "latched acknowledged"
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """What the rules need to know of an alarm besides its facts."""
+
+    active: bool
+    quiet: bool
+    priority: Priority
+
+
+def state(alarm: Alarm, situation: Situation) -> AlarmState:
+    """The alarm's state: (cleared, active, seen) looked up, nothing else."""
+    if alarm.cleared_at is not None:
+        return AlarmState.NORMAL
+    seen = alarm.acknowledged_at is not None or situation.quiet
+    return {
+        (True, False): AlarmState.UNACKNOWLEDGED,
+        (True, True): AlarmState.ACKNOWLEDGED,
+        (False, False): AlarmState.LATCHED_UNACKNOWLEDGED,
+        (False, True): AlarmState.LATCHED_ACKNOWLEDGED,
+    }[(situation.active, seen)]
+
+
+def situation(floor: Floor, alarm: Alarm) -> Situation:
+    """Whether the condition still holds, whether it was dealt with in time, and how urgent it is.
+
+    high: bad paste at a stencil. medium: past a limit, not in use. low: the rest.
+    """
+    if alarm.subject in floor.plant.positions:
+        bead, gone = bead_of(floor, alarm)
+        on_time = gone is not None and gone.removed_at <= alarm.since + floor.rules.right_action
+        return Situation(
+            active=bead is not None,
+            quiet=on_time,
+            priority=Priority.HIGH if bead is not None else Priority.MEDIUM,
+        )
+    container = floor.container(alarm.subject)
+    active = container is not None and container.ended is None
+    in_use = active and bool(floor.positions_with(alarm.subject))
+    medium = active or alarm.in_use
+    return Situation(active, False, Priority.HIGH if in_use else Priority.MEDIUM if medium else Priority.LOW)
+
+
+def bead_of(floor: Floor, alarm: Alarm) -> tuple[Bead | None, Gone | None]:
+    """The bead an alarm is about: still on its position, or gone from it."""
+    key = alarm.id.split("/")[2]
+    place = floor.position(alarm.subject)
+    if place.bead is not None and place.bead.key == key:
+        return place.bead, None
+    return None, next((gone for gone in place.gone if gone.bead.key == key), None)
+
+
+def is_open(alarm: Alarm) -> bool:
+    """Whether the alarm still wants something of a shift lead."""
+    return alarm.cleared_at is None
+
+
+def sounding(floor: Floor, alarm: Alarm) -> bool:
+    """Whether the alarm may sound: open, and nobody has seen it or dealt with it in time."""
+    return state(alarm, situation(floor, alarm)) in (
+        AlarmState.UNACKNOWLEDGED,
+        AlarmState.LATCHED_UNACKNOWLEDGED,
+    )
+
+
+ORDER = {Priority.HIGH: 0, Priority.MEDIUM: 1, Priority.LOW: 2}
+
+
+def open_alarms(floor: Floor) -> tuple[tuple[Alarm, Situation], ...]:
+    """Every alarm not cleared, the most urgent and then the oldest first."""
+    found = [(alarm, situation(floor, alarm)) for alarm in floor.ledger.alarms.values() if is_open(alarm)]
+    return tuple(sorted(found, key=lambda pair: (ORDER[pair[1].priority], pair[0].since, pair[0].id)))
+
+
+def acknowledge(floor: Floor, alarm_ids: tuple[str, ...]) -> tuple[f.Body, ...]:
+    """The facts that somebody has seen these alarms; ones already seen stay with who saw them first."""
+    alarms = (floor.ledger.alarms.get(alarm_id) for alarm_id in alarm_ids)
+    return tuple(f.AlarmAcknowledged(alarm.id) for alarm in alarms if alarm and alarm.acknowledged_at is None)
+
+
+@dataclass(frozen=True, slots=True)
+class Clearing:
+    """What a shift lead says when clearing an alarm. `boards` is asked for beads only."""
+
+    alarm: str
+    disposition: Disposition
+    reason: str
+    boards: Boards | None = None
+    document: str = ""
+    grams: float | None = None
+
+
+class ClearingRefused(Exception):
+    """The alarm can't be cleared as told; the sentence says what is missing."""
+
+
+def clear(floor: Floor, clearing: Clearing, person: str | None) -> tuple[f.Body, ...]:
+    """The facts of clearing an alarm: what became of the paste, then the clearing itself.
+
+    Raises ClearingRefused unless a shift lead says it, with a reason, and the paste is out of use by it.
+    """
+    alarm = floor.ledger.alarms.get(clearing.alarm)
+    if alarm is None or not is_open(alarm):
+        raise ClearingRefused("That alarm is not open any more.")
+    if not floor.person_has(person, Role.LEAD):
+        raise ClearingRefused("Only a shift lead clears an overdue alarm. Badge in with your PIN.")
+    if not clearing.reason.strip():
+        raise ClearingRefused("Say in a few words why; it stands in the record.")
+    if alarm.subject in floor.plant.positions:
+        _check_bead(floor, alarm, clearing)
+        consequences: tuple[f.Body, ...] = ()
+    else:
+        consequences = _container_consequences(floor, alarm, clearing)
+    cleared = f.AlarmCleared(
+        clearing.alarm, clearing.disposition, clearing.boards, clearing.document, clearing.reason
+    )
+    return (*consequences, cleared)
+
+
+BEAD_DISPOSITIONS = (Disposition.BEAD_OFF, Disposition.USED_IN_TIME)
+CONTAINER_DISPOSITIONS = (
+    Disposition.DISCARDED,
+    Disposition.USED_IN_TIME,
+    Disposition.EVALUATION,
+    Disposition.EXTENDED,
+    Disposition.NOT_FOUND,
+)
+
+
+def dispositions(floor: Floor, alarm: Alarm) -> tuple[Disposition, ...]:
+    """What may be said of an alarm's paste."""
+    if alarm.subject in floor.plant.positions:
+        return BEAD_DISPOSITIONS
+    if alarm.limit in (Limit.TO_COLD, Limit.CONDITIONING, Limit.SEEN_AGAIN):
+        return (Disposition.CHECKED, Disposition.DISCARDED, Disposition.EVALUATION, Disposition.NOT_FOUND)
+    return CONTAINER_DISPOSITIONS
+
+
+def _check_bead(floor: Floor, alarm: Alarm, clearing: Clearing) -> None:
+    if clearing.disposition not in BEAD_DISPOSITIONS:
+        raise ClearingRefused(f"A bead can't be {clearing.disposition.value}. Say that it was scraped off.")
+    bead, _ = bead_of(floor, alarm)
+    if bead is not None:
+        raise ClearingRefused(
+            f"The bead is still on {alarm.subject}. Scrape it off and record REMOVE there, then clear this."
+        )
+    if clearing.boards is None:
+        raise ClearingRefused("Say what became of the boards printed between the limit and the removal.")
+    if clearing.boards is Boards.ACCEPTED and not clearing.document.strip():
+        raise ClearingRefused("Boards were accepted: name who accepted them and the document.")
+
+
+def _container_consequences(floor: Floor, alarm: Alarm, clearing: Clearing) -> tuple[f.Body, ...]:
+    container = floor.container(alarm.subject)
+    if clearing.disposition not in dispositions(floor, alarm):
+        raise ClearingRefused(f"{alarm.limit.value} can't be cleared as {clearing.disposition.value}.")
+    if container is None or container.ended is not None:
+        return ()
+    where, why = container.last_seen_where, clearing.reason
+    match clearing.disposition:
+        case Disposition.DISCARDED:
+            return (f.Ended(container.id, Ending.DISCARDED, why, where, clearing.grams),)
+        case Disposition.USED_IN_TIME:
+            return (f.Ended(container.id, Ending.USED_UP, why, where, clearing.grams),)
+        case Disposition.NOT_FOUND:
+            return (f.Ended(container.id, Ending.NOT_FOUND, why, where, None),)
+        case Disposition.EVALUATION:
+            return (f.Held(container.id, HoldReason.EVALUATION, why),)
+        case Disposition.EXTENDED:
+            return (_extension(floor, container.id, alarm.limit, clearing),)
+        case _:
+            return ()
+
+
+def _extension(floor: Floor, container_id: str, limit: Limit, clearing: Clearing) -> f.LimitExtended:
+    container = floor.ledger.containers[container_id]
+    specification = floor.specification(container.paste)
+    allowance = {
+        Limit.OPEN: specification.open_extension - container.open_extension,
+        Limit.ROOM: specification.room_extension - container.room_extension,
+    }.get(limit)
+    if not allowance:
+        raise ClearingRefused(f"The specification of {container.paste} allows no extension of its {limit.value}.")
+    if not clearing.document.strip():
+        raise ClearingRefused("An extension needs its concession number.")
+    extended = f.LimitExtended(container_id, limit, allowance, clearing.document)
+    end = dict(floor.standing(container).limits)[limit] + allowance
+    if end < floor.moment.ages:
+        raise ClearingRefused(f"Extended to its full allowance the {limit.value} would still be over. Discard it.")
+    return extended
+
+
+def boards_between(floor: Floor, alarm: Alarm) -> tuple[datetime, datetime | None] | None:
+    """Between which instants boards may have been printed outside the limit; None for a container's alarm."""
+    if alarm.subject not in floor.plant.positions:
+        return None
+    _, gone = bead_of(floor, alarm)
+    return alarm.since, gone.removed_at if gone else None

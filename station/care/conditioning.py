@@ -1,0 +1,77 @@
+"""How long a container must warm before it may be opened.
+
+Earliest-use is thaw-start plus the longest of the supplier's minimum, the kind's warm-up to within 2 K of the
+room, and the time until the paste is 2 K above the room's dew point. The model may lengthen the supplier's
+figure, never shorten it. Warming is first order with dead time, from accepted figures of the container kind.
+"""
+
+import math
+from dataclasses import dataclass
+from datetime import timedelta
+
+from station.care.specification import Kind
+
+CLOSE_TO_ROOM_K = 2.0
+ABOVE_DEW_POINT_K = 2.0
+# Magnus form over water, -45..60 C; coefficients of Sonntag 1990 as in the WMO guide (WMO No. 8).
+MAGNUS_B = 17.62
+MAGNUS_C = 243.12
+
+
+class RoomTooCold(Exception):
+    """The room is below the lowest temperature at which this paste may be used."""
+
+
+class RoomTooHumid(Exception):
+    """The paste can never get 2 K above the dew point of this room."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wait:
+    """The parts of a conditioning time; `longest` is the one that counts."""
+
+    supplier_minimum: timedelta
+    warm_up: timedelta
+    dew_point: timedelta
+
+    @property
+    def longest(self) -> timedelta:
+        """What has to pass before earliest-use."""
+        return max(self.supplier_minimum, self.warm_up, self.dew_point)
+
+
+def dew_point_c(temperature_c: float, humidity: float) -> float:
+    """Dew point in degrees Celsius of air at `temperature_c` and relative humidity in percent (0 < RH <= 100)."""
+    load = math.log(humidity / 100) + MAGNUS_B * temperature_c / (MAGNUS_C + temperature_c)
+    return MAGNUS_C * load / (MAGNUS_B - load)
+
+
+def time_to_reach(target_c: float, cold_c: float, room_c: float, kind: Kind) -> timedelta:
+    """How long paste from `cold_c` needs in a room of `room_c` until it is at `target_c`, below the room."""
+    if cold_c >= target_c:
+        return timedelta(0)
+    decades = math.log((room_c - cold_c) / (room_c - target_c))
+    return kind.dead_time + kind.time_constant * decades
+
+
+def waiting(
+    kind: Kind, supplier_minimum: timedelta, cold_c: float, room_c: float, humidity: float, floor_c: float
+) -> Wait:
+    """The parts of the conditioning time.
+
+    Temperatures in degrees Celsius, humidity in percent. Raises RoomTooCold when the room is below the
+    specification's floor, RoomTooHumid when the dew point is within 2 K of the room.
+    """
+    if room_c < floor_c:
+        raise RoomTooCold
+    dry_c = dew_point_c(room_c, humidity) + ABOVE_DEW_POINT_K
+    if dry_c >= room_c:
+        raise RoomTooHumid
+    close_c = max(room_c - CLOSE_TO_ROOM_K, floor_c)
+    if close_c >= room_c:  # the floor itself is the room: the approach has no end, so count to a tenth of a kelvin
+        close_c = room_c - 0.1
+    return Wait(
+        supplier_minimum=supplier_minimum,
+        warm_up=time_to_reach(close_c, cold_c, room_c, kind),
+        dew_point=time_to_reach(dry_c, cold_c, room_c, kind),
+    )

@@ -1,0 +1,181 @@
+"""The one decision function: a scan, where and by whom it was made, and the plant as it stands now.
+
+It is total: every scan at every place gets an answer, and the answer says what to do next. Nothing is written
+or printed here; the decision only names the facts and the effects.
+"""
+
+from dataclasses import replace
+from datetime import timedelta
+
+from station.care import facts as f
+from station.care.answers import at_text, plain
+from station.care.cards import card_scan
+from station.care.context import Context
+from station.care.desk import look
+from station.care.floor import Floor
+from station.care.fridge import at_fridge
+from station.care.printer import at_position, at_printer
+from station.care.reasons import against
+from station.care.scans import (
+    BadgeScan,
+    CardScan,
+    ContainerScan,
+    PlaceScan,
+    Scan,
+    TagScan,
+    UnreadScan,
+    WorkOrderScan,
+)
+from station.care.verdict import Armed, Decision, SignIn, SwitchPlace, Verdict
+from station.care.words import Place, Word
+from station.care.work_orders import work_order_scan
+
+
+def decide(floor: Floor, context: Context, scan: Scan) -> Decision:
+    """What a scan comes to."""
+    again = _just_scanned(floor, context, scan)
+    if again is not None:
+        return again
+    match scan:
+        case ContainerScan():
+            return _container(floor, context, scan)
+        case CardScan():
+            return card_scan(floor, context, scan.card)
+        case BadgeScan():
+            return _badge(floor, scan)
+        case TagScan():
+            return _tag(floor, context, scan)
+        case PlaceScan():
+            return _place(scan)
+        case WorkOrderScan():
+            return work_order_scan(floor, context, scan)
+        case UnreadScan():
+            return _unread(context, scan)
+
+
+def _just_scanned(floor: Floor, context: Context, scan: Scan) -> Decision | None:
+    """A nervous trigger or a doubled line end: say the same again, record nothing."""
+    before = context.before
+    if before is None or before.scan != scan or not isinstance(scan, ContainerScan):
+        return None
+    if not timedelta(0) <= floor.now - before.at <= floor.rules.bounce:
+        return None
+    if before.verdict.word is Word.USE and _speaks_against(floor, before.verdict):
+        return None  # time went on between the two: USE is not repeated without asking again
+    note = "Just scanned: nothing was recorded twice."
+    return Decision(replace(before.verdict, note=note), armed=context.armed)
+
+
+def _speaks_against(floor: Floor, verdict: Verdict) -> bool:
+    container = floor.container(verdict.container or "")
+    return container is None or bool(against(floor, container, floor.position(verdict.position or "")))
+
+
+def _container(floor: Floor, context: Context, scan: ContainerScan) -> Decision:
+    container = floor.container(scan.container)
+    if container is None:
+        verdict = plain(
+            Word.STOP,
+            "unknown",
+            "NOT KNOWN HERE",
+            f"{scan.container.replace('-', ' ')} is not in the record of this station.",
+            "Do not use it. Receive it first, or ask the shift lead.",
+        )
+        refused = f.ScanRefused(None, context.here.id, "unknown", scan.container)
+        return Decision(replace(verdict, container=scan.container), (refused,))
+    armed = context.armed_at(floor.now)
+    if armed is not None and armed.look:
+        return look(floor, container)
+    decision = _by_place(floor, context, scan.container)
+    label = scan.label
+    if label is None:
+        return decision
+    if label.print_number > container.print_confirmed and label.print_number == container.print_number:
+        confirmed = f.LabelConfirmed(container.id, label.print_number)
+        return replace(decision, bodies=(confirmed, *decision.bodies))
+    if label.print_number < container.print_number:
+        note = f"This label is an old one; label {container.print_number} replaced it. Tear it off."
+        return replace(decision, verdict=_with_note(decision, note))
+    return decision
+
+
+def _with_note(decision: Decision, note: str) -> Verdict:
+    verdict = decision.verdict
+    return replace(verdict, note=f"{verdict.note} {note}".strip())
+
+
+def _by_place(floor: Floor, context: Context, name: str) -> Decision:
+    container = floor.ledger.containers[name]
+    match context.here.kind:
+        case Place.FRIDGE:
+            return at_fridge(floor, context, container)
+        case Place.PRINTER:
+            return at_printer(floor, context, container)
+        case _:
+            return look(floor, container)
+
+
+def _badge(floor: Floor, scan: BadgeScan) -> Decision:
+    person = floor.ledger.people.get(scan.person)
+    if person is None or person.left:
+        verdict = plain(
+            Word.STOP,
+            "badge-unknown",
+            "BADGE NOT KNOWN",
+            f"Nobody with the badge {scan.person} works here.",
+            "Ask the shift lead to add you.",
+        )
+        return Decision(verdict)
+    roles = " and ".join(role.value for role in person.roles)
+    verdict = plain(
+        Word.DONE, "signed-in", person.name.upper(), f"{person.name} works here now ({roles}).", "Go on."
+    )
+    return Decision(verdict, effects=(SignIn(person.id),))
+
+
+def _tag(floor: Floor, context: Context, scan: TagScan) -> Decision:
+    if scan.position not in floor.plant.positions:
+        verdict = plain(
+            Word.STOP,
+            "tag-unknown",
+            "TAG NOT KNOWN",
+            f"There is no position {scan.position} in this plant.",
+            "Use a tag printed by this station.",
+        )
+        return Decision(verdict)
+    if scan.position not in context.here.positions:
+        verdict = plain(
+            Word.STOP,
+            "tag-elsewhere",
+            "NOT AT THIS PLACE",
+            f"{scan.position} does not belong to {context.here.title}.",
+            "Scan it at its own printer.",
+            scan.position,
+        )
+        return Decision(verdict)
+    armed = context.armed_at(floor.now)
+    container = floor.container(armed.container) if armed is not None and armed.container else None
+    if container is not None and armed is not None and armed.position is None and armed.confirms is None:
+        return at_position(floor, context, container, floor.position(scan.position))
+    return Decision(_position_verdict(floor, scan.position), armed=Armed(at=floor.now, position=scan.position))
+
+
+def _position_verdict(floor: Floor, name: str) -> Verdict:
+    position = floor.position(name)
+    job = position.work_order or "no work order"
+    if position.bead is None:
+        why = f"No bead; {job}."
+    else:
+        limit, end = floor.bead_end(position.bead)
+        why = f"{position.bead.paste} bead, {job}; ends {at_text(floor, end)} ({limit.value})."
+    return plain(Word.DONE, "position", f"POSITION {name}", why, "Now the container or a card.", name)
+
+
+def _place(scan: PlaceScan) -> Decision:
+    verdict = plain(Word.DONE, "place", scan.place.upper(), f"This station now works as {scan.place}.", "Go on.")
+    return Decision(verdict, effects=(SwitchPlace(scan.place),))
+
+
+def _unread(context: Context, scan: UnreadScan) -> Decision:
+    verdict = plain(Word.STOP, "unread", "NOT READ", scan.sentence, scan.mend)
+    return Decision(verdict, (f.ScanRefused(None, context.here.id, "unread", scan.text[:80]),))

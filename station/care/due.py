@@ -1,0 +1,89 @@
+"""What fell due: limits that passed and have no alarm yet, with the true instant, and what falls due next.
+
+A tick asks "what is due now?"; nothing counts ticks, so time spent switched off or asleep is caught up in full.
+"""
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from station.care import facts as f
+from station.care.floor import Floor
+from station.care.limits import running_limits
+from station.care.state import Bead, Container
+from station.care.words import HoldReason, Limit
+
+Watched = tuple[Limit, datetime, str]
+
+
+def due_facts(floor: Floor) -> tuple[f.Body, ...]:
+    """Alarms to raise now (and the hold that lateness brings), the longest overdue first."""
+    found = [*_containers_due(floor), *_beads_due(floor), *_held_in_beads(floor)]
+    found.sort(key=lambda raised: (raised.since, raised.alarm))
+    late = (
+        f.Held(raised.subject, HoldReason.LATE_TO_COLD, "") for raised in found if raised.limit is Limit.TO_COLD
+    )
+    return (*found, *late)
+
+
+def next_due(floor: Floor) -> datetime | None:
+    """The last usable minute of whatever not yet raised falls due first; None when nothing runs."""
+    alarms = floor.ledger.alarms
+    ends = [end for container in floor.alive() for _, end, alarm in _watched(container) if alarm not in alarms]
+    ends += [floor.bead_end(bead)[1] for place, bead in floor.beads() if bead_alarm(place.id, bead) not in alarms]
+    return min(ends, default=None)
+
+
+def container_alarm(container: Container, limit: Limit) -> str:
+    """The identity of a container's alarm, the same on every station that notices it."""
+    anchor = {
+        Limit.ROOM: container.taken_out_key,
+        Limit.OPEN: container.opened_key,
+        Limit.CONDITIONING: container.opened_key,
+    }.get(limit, container.received_key)
+    moved = {Limit.OPEN: container.open_extension, Limit.ROOM: container.room_extension}.get(limit)
+    suffix = f"+{int(moved.total_seconds() // 60)}" if moved else ""
+    return f"{limit.value}/{container.id}/{anchor}{suffix}"
+
+
+def bead_alarm(position: str, bead: Bead) -> str:
+    """The identity of the alarm of one bead."""
+    return f"bead/{position}/{bead.key}"
+
+
+def held_alarm(position: str, bead: Bead, hold: str) -> str:
+    """The identity of the alarm that paste put on hold lies in a bead."""
+    return f"held/{position}/{bead.key}/{hold}"
+
+
+def _watched(container: Container) -> Iterator[Watched]:
+    """The limits of a container that raise an alarm when they pass."""
+    if container.to_cold_by is not None and container.put_away_at is None and not container.has_been_out:
+        yield Limit.TO_COLD, container.to_cold_by, container_alarm(container, Limit.TO_COLD)
+    for limit, end in running_limits(container):
+        yield limit, end, container_alarm(container, limit)
+
+
+def _containers_due(floor: Floor) -> Iterator[f.AlarmRaised]:
+    now, alarms = floor.moment.ages, floor.ledger.alarms
+    for container in floor.alive():
+        for limit, end, alarm in _watched(container):
+            if now > end and alarm not in alarms:
+                in_use = bool(floor.positions_with(container.id))
+                yield f.AlarmRaised(alarm, container.id, limit, end, in_use)
+
+
+def _beads_due(floor: Floor) -> Iterator[f.AlarmRaised]:
+    for place, bead in floor.beads():
+        limit, end = floor.bead_end(bead)
+        alarm = bead_alarm(place.id, bead)
+        if floor.moment.ages > end and alarm not in floor.ledger.alarms:
+            yield f.AlarmRaised(alarm, place.id, limit, end, True)
+
+
+def _held_in_beads(floor: Floor) -> Iterator[f.AlarmRaised]:
+    for place, bead in floor.beads():
+        for container in floor.contents(bead):
+            for hold in container.holds:
+                alarm = held_alarm(place.id, bead, hold.key)
+                if alarm not in floor.ledger.alarms:
+                    yield f.AlarmRaised(alarm, place.id, Limit.HOLD, hold.since, True)

@@ -1,0 +1,121 @@
+"""The plant and its ledger looked at together at one moment: what the rules ask about, in one place."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from station.care import limits
+from station.care.ledger import Ledger
+from station.care.limits import Moment, Running
+from station.care.moments import NOTHING
+from station.care.specification import Kind, Paste, Plant, Rules, Specification
+from station.care.state import Bead, Container, PositionState, RoomAir, Standing
+from station.care.words import Role, Stage, Storage
+
+
+@dataclass(frozen=True, slots=True)
+class Floor:
+    """Everything a decision may look at. `now` is the wall clock; `moment` is now as limits need it."""
+
+    plant: Plant
+    ledger: Ledger
+    now: datetime
+    zone: ZoneInfo
+
+    @property
+    def rules(self) -> Rules:
+        """The site's handling choices."""
+        return self.plant.rules
+
+    @property
+    def moment(self) -> Moment:
+        """Now for ageing and now for warming, each on its safe side while the clock is in doubt."""
+        clock = self.ledger.clock
+        latest = self.ledger.latest_at or self.now
+        ages = max(self.now, latest)
+        if clock.trusted_until is None:
+            return Moment(ages=ages, warms=self.now)
+        set_back = max(NOTHING, -clock.stepped_by)
+        return Moment(ages=ages + set_back, warms=min(self.now, clock.trusted_until))
+
+    @property
+    def room(self) -> RoomAir:
+        """The room as last read, or as the site assumes it."""
+        assumed = RoomAir(self.rules.assumed_room_c, self.rules.assumed_humidity, None)
+        return self.ledger.room or assumed
+
+    def container(self, container_id: str) -> Container | None:
+        """A container known here."""
+        return self.ledger.containers.get(container_id)
+
+    def position(self, position_id: str) -> PositionState:
+        """A stencil position; empty and not set up until facts say otherwise."""
+        return self.ledger.positions.get(position_id) or PositionState(id=position_id)
+
+    def paste(self, container: Container) -> Paste:
+        """The paste in a container."""
+        return self.plant.pastes[container.paste]
+
+    def kind(self, container: Container) -> Kind:
+        """What the paste is packed in."""
+        return self.plant.kinds[container.kind]
+
+    def specification(self, paste_id: str) -> Specification:
+        """The handling limits in force for a paste."""
+        return self.ledger.specifications[paste_id]
+
+    def storage(self, container: Container) -> Storage:
+        """The storage class of a container's paste."""
+        return self.paste(container).storage
+
+    def stage(self, container: Container) -> Stage:
+        """Where a container is in its life now."""
+        return limits.stage(container, self.storage(container), self.moment)
+
+    def standing(self, container: Container) -> Standing:
+        """Stage and running limits of a container now."""
+        return limits.standing(container, self.storage(container), self.moment)
+
+    def alive(self) -> Iterator[Container]:
+        """Every container whose life has not ended."""
+        return (found for found in self.ledger.containers.values() if found.ended is None)
+
+    def contents(self, bead: Bead) -> tuple[Container, ...]:
+        """The containers whose paste is in a bead, as they stand now."""
+        found = (self.container(portion.container) for portion in bead.portions)
+        return tuple(container for container in found if container is not None)
+
+    def bead_limits(self, bead: Bead) -> tuple[Running, ...]:
+        """The limits of a bead, the governing one first."""
+        counts = self.specification(bead.paste).stencil_time_counts_as_open
+        return limits.bead_limits(bead, self.contents(bead), counts)
+
+    def bead_end(self, bead: Bead) -> Running:
+        """What ends a bead, and its last usable minute."""
+        return self.bead_limits(bead)[0]
+
+    def time_left(self, until: datetime) -> timedelta:
+        """How long until `until`; negative when past."""
+        return until - self.moment.ages
+
+    def beads(self) -> Iterator[tuple[PositionState, Bead]]:
+        """Every bead that lies on a stencil now."""
+        return ((place, place.bead) for place in self.ledger.positions.values() if place.bead is not None)
+
+    def positions_with(self, container_id: str) -> tuple[str, ...]:
+        """Positions whose bead holds paste of a container."""
+        return tuple(
+            place.id
+            for place, bead in self.beads()
+            if any(portion.container == container_id for portion in bead.portions)
+        )
+
+    def fed_by(self, container_id: str) -> tuple[str, ...]:
+        """Positions a container is feeding."""
+        return tuple(place.id for place, bead in self.beads() if bead.feeding == container_id)
+
+    def person_has(self, person_id: str | None, role: Role) -> bool:
+        """Whether somebody may decide what `role` may."""
+        person = self.ledger.people.get(person_id) if person_id else None
+        return person is not None and not person.left and role in person.roles

@@ -1,0 +1,85 @@
+"""How one fact changes one stencil position and the bead on it. A top-up never restarts a bead's clock."""
+
+from dataclasses import replace
+
+from station.care import facts as f
+from station.care.moments import NOTHING, minute_down
+from station.care.state import Bead, Gone, Portion, PositionState
+
+REMEMBERED_BEADS = 60
+
+
+def position_step(position: PositionState | None, fact: f.Fact, name: str) -> PositionState:
+    """The position after `fact`."""
+    before = position or PositionState(id=name)
+    body = fact.body
+    match body:
+        case f.PositionSetUp():
+            return replace(before, work_order=body.work_order, product=body.product, pastes=body.pastes)
+        case f.Loaded():
+            return _loaded(before, fact, body)
+        case f.Removed():
+            return _removed(before, fact, body)
+        case f.Cleaned():
+            return replace(before, cleaned_at=fact.at, soiled_by=None)
+        case _:
+            return before if before.bead is None else replace(before, bead=_bead_step(before.bead, fact))
+
+
+def _bead_step(bead: Bead, fact: f.Fact) -> Bead:
+    body = fact.body
+    if getattr(body, "bead", bead.key) != bead.key:
+        return bead  # said of an earlier bead; it must not touch this one
+    match body:
+        case f.CarriedOver():
+            orders = bead.work_orders if body.work_order is None else (*bead.work_orders, body.work_order)
+            return replace(bead, work_orders=orders, last_life=fact.at)
+        case f.Paused():
+            return replace(bead, paused_at=fact.at if bead.paused_at is None else bead.paused_at)
+        case f.Resumed():
+            return replace(bead, paused_at=None, replace=bead.replace or body.replace, last_life=fact.at)
+        case f.SameBead():
+            return replace(bead, last_life=fact.at, asked_same_at=None)
+        case f.ClockConfirmed():
+            shifts = body.by < NOTHING and bead.started_at >= body.segment_from
+            return replace(bead, stencil_end=bead.stencil_end + body.by) if shifts else bead
+        case f.Ended():
+            return replace(bead, feeding=None if bead.feeding == body.container else bead.feeding)
+        case _:
+            return bead
+
+
+def _loaded(position: PositionState, fact: f.Fact, body: f.Loaded) -> PositionState:
+    portion = Portion(container=body.container, lot=body.lot, loaded_at=fact.at)
+    bead = position.bead
+    if bead is None:
+        fresh = Bead(
+            key=fact.key,
+            paste=body.paste,
+            started_at=minute_down(fact.at),
+            stencil_end=body.stencil_end,
+            portions=(portion,),
+            feeding=body.container,
+            work_orders=() if body.work_order is None else (body.work_order,),
+            last_life=fact.at,
+            restart=body.restart,
+        )
+        return replace(position, bead=fresh, soiled_by=body.paste)
+    known = any(entry.container == body.container for entry in bead.portions)
+    topped_up = replace(
+        bead,
+        portions=bead.portions if known else (*bead.portions, portion),
+        # two stations that each started this bead saw two ends; the earlier one holds
+        stencil_end=min(bead.stencil_end, body.stencil_end) if body.starts else bead.stencil_end,
+        feeding=body.container,
+        last_life=fact.at,
+    )
+    return replace(position, bead=topped_up)
+
+
+def _removed(position: PositionState, fact: f.Fact, body: f.Removed) -> PositionState:
+    bead = position.bead
+    if bead is None or bead.key != body.bead:
+        return position
+    gone = Gone(bead=bead, removed_at=fact.at, removed_key=fact.key)
+    return replace(position, bead=None, gone=(*position.gone, gone)[-REMEMBERED_BEADS:])

@@ -1,0 +1,297 @@
+"""What a container scan means at the fridge door: put away, take out, or never back."""
+
+from datetime import timedelta
+
+from station.care import facts as f
+from station.care.answers import about, at_text, refusal
+from station.care.choice import better_take_out
+from station.care.context import Context
+from station.care.floor import Floor
+from station.care.reasons import against
+from station.care.saying import day_time, span, span_up
+from station.care.specification import BestChoice, Bin, Store
+from station.care.state import Container
+from station.care.takeout import taken_out, wait_for
+from station.care.verdict import Armed, Decision, PrintLabel, Verdict
+from station.care.words import Card, HoldReason, Shape, Stage, Storage, Word
+
+
+def at_fridge(floor: Floor, context: Context, container: Container) -> Decision:
+    """Decide a container scan at the door of one cold store."""
+    store = floor.plant.stores[context.here.store or ""]
+    stage = floor.stage(container)
+    armed = Armed(at=floor.now, container=container.id)
+    if stage is Stage.ENDED:
+        return _stop(floor, context, container)
+    if stage is Stage.RECEIVED or (floor.storage(container) is Storage.ROOM and container.store is None):
+        return _put_away(floor, store, container, armed)
+    if container.store is not None:
+        return _from_store(floor, context, store, container, armed)
+    return _was_out(floor, store, container, armed)
+
+
+def _stop(floor: Floor, context: Context, container: Container) -> Decision:
+    reason = against(floor, container, None)[0]
+    refused = f.ScanRefused(container.id, context.here.id, reason.code, "")
+    return Decision(refusal(floor, container, reason, None), (refused,))
+
+
+def _put_away(floor: Floor, store: Store, container: Container, armed: Armed) -> Decision:
+    paste = floor.paste(container)
+    if paste.storage is not store.storage:
+        return Decision(
+            about(
+                floor,
+                container,
+                Word.STOP,
+                "wrong-store",
+                "NOT IN HERE",
+                f"{paste.id} is kept {_kept(paste.storage)}; {store.title} is for {store.storage.value} storage.",
+                f"Take {container.spoken} to its own store.",
+            ),
+            (f.ScanRefused(container.id, store.id, "wrong-store", ""),),
+        )
+    bin_ = free_bin(floor, store, container)
+    if bin_ is None:
+        return Decision(
+            about(
+                floor,
+                container,
+                Word.STOP,
+                "store-full",
+                "NO FREE BIN",
+                f"No bin of {store.title} is free for {paste.alloy.shout} paste.",
+                "Make room or use another store; its time to cold storage runs on.",
+            ),
+            (f.ScanRefused(container.id, store.id, "store-full", ""),),
+        )
+    kept = "It stays on hold." if container.held else f"Time out of cold so far {_spent(floor, container)}."
+    tip = " tip down" if floor.kind(container).tip_down else ""
+    return Decision(
+        about(
+            floor,
+            container,
+            Word.DONE,
+            "put-away",
+            f"BIN {bin_.id}",
+            f"{container.spoken} is put away in {store.title}. {kept}",
+            f"Put it in bin {bin_.id}{tip}. Do not cover the maker's label.",
+        ),
+        (f.PutAway(container.id, store.id, bin_.id, returning=False),),
+        armed=armed,
+    )
+
+
+def _kept(storage: Storage) -> str:
+    return {Storage.ROOM: "at room temperature", Storage.FROZEN: "frozen", Storage.COLD: "cold"}[storage]
+
+
+def _spent(floor: Floor, container: Container) -> str:
+    return span_up(container.warm_spent + max(timedelta(0), floor.now - container.arrived_at))
+
+
+def free_bin(floor: Floor, store: Store, container: Container) -> Bin | None:
+    """The first bin with room: the hold bin for held ones, leaded and lead-free apart."""
+    leaded = floor.paste(container).alloy.leaded
+    fill: dict[str, int] = {}
+    for other in floor.alive():
+        if other.store == store.id and other.bin is not None:
+            fill[other.bin] = fill.get(other.bin, 0) + 1
+    suits = (bin_ for bin_ in store.bins if _suits(bin_, container.held, leaded))
+    return next((bin_ for bin_ in suits if fill.get(bin_.id, 0) < bin_.capacity), None)
+
+
+def _suits(bin_: Bin, held: bool, leaded: bool) -> bool:
+    if held or bin_.hold:
+        return held and bin_.hold
+    return bin_.leaded == leaded
+
+
+def _from_store(floor: Floor, context: Context, store: Store, container: Container, armed: Armed) -> Decision:
+    put_away_at = container.put_away_at
+    settled = put_away_at is None or floor.now - put_away_at > floor.rules.settle_after_put_away
+    if not settled and put_away_at is not None:
+        return Decision(
+            about(
+                floor,
+                container,
+                Word.DONE,
+                "already-away",
+                f"ALREADY AWAY, BIN {container.bin}",
+                f"{container.spoken} was put away {at_text(floor, put_away_at)}. Nothing was recorded.",
+                "Leave it in. To take it out after all, scan UNDO now or scan it again later.",
+                asks=(Card.UNDO,),
+            ),
+            armed=armed,
+        )
+    if container.store != store.id:
+        return Decision(
+            about(
+                floor,
+                container,
+                Word.STOP,
+                "other-store",
+                "RECORDED ELSEWHERE",
+                f"{container.spoken} is recorded in {container.store}, bin {container.bin}.",
+                "Take it out at that door, or call the shift lead.",
+            ),
+            (f.ScanRefused(container.id, store.id, "other-store", ""),),
+        )
+    if floor.storage(container) is Storage.ROOM:
+        return _issue_room(floor, container, armed)
+    blocking = [reason for reason in against(floor, container, None) if reason.code != "not-taken-out"]
+    if blocking:
+        refused = f.ScanRefused(container.id, store.id, blocking[0].code, "")
+        return Decision(refusal(floor, container, blocking[0], None), (refused,))
+    return _take_out(floor, context, store, container, armed)
+
+
+def _issue_room(floor: Floor, container: Container, armed: Armed) -> Decision:
+    return Decision(
+        about(
+            floor,
+            container,
+            Word.DONE,
+            "room-shelf",
+            f"SHELF {container.bin}",
+            f"{container.paste} is kept at room temperature and needs no warming.",
+            "Take it to the printer and scan it there.",
+        ),
+        (f.Sighted(container.id, container.store or "", warm=False),),
+        armed=armed,
+    )
+
+
+def _take_out(floor: Floor, context: Context, store: Store, container: Container, armed: Armed) -> Decision:
+    confirmed = context.armed_at(floor.now)
+    insists = confirmed is not None and confirmed.confirms == f"take-out {container.id}"
+    policy = floor.rules.best_choice
+    better = None if policy is BestChoice.OFF else better_take_out(floor, container)
+    if better is not None and not (insists and policy is BestChoice.WARN):
+        return _better(floor, store, container, better, armed, policy)
+    if wait_for(floor, container.paste, container.kind, store.low_c) is None:
+        return _room_not_fit(floor, store, container)
+    fact = taken_out(floor, container, store.id)
+    held: tuple[f.Body, ...] = ()
+    if container.sighted_warm_at is not None:
+        seen = f"seen {day_time(container.sighted_warm_at, floor.zone)}"
+        held = (f.Held(container.id, HoldReason.SEEN_WARM, seen),)
+    return Decision(
+        _taken_out_verdict(floor, container, fact),
+        (fact, *held),
+        effects=(PrintLabel(container.id),),
+        armed=armed,
+    )
+
+
+def _taken_out_verdict(floor: Floor, container: Container, fact: f.TakenOut) -> Verdict:
+
+    kind = floor.kind(container)
+    parts = [f"supplier {span_up(fact.supplier_minimum)}"]
+    parts += [f"warm-up {span_up(fact.warm_up)}"] if fact.warm_up is not None else []
+    parts += [f"dew point {span_up(fact.dew_wait)}"] if fact.dew_wait is not None else []
+    ends = {"room life": fact.room_end, "shelf life": container.shelf_end}
+    governing, discard_by = min(
+        ((name, end) for name, end in ends.items() if end is not None), key=lambda entry: entry[1]
+    )
+    stand = "Stand it tip down" if kind.tip_down else "Stand it upright"
+    ready = at_text(floor, fact.earliest_use) if fact.earliest_use else "A TIME THE LEAD GIVES"
+    earliest = (("earliest use", fact.earliest_use),) if fact.earliest_use else ()
+    return Verdict(
+        word=Word.DONE,
+        code="taken-out",
+        headline=f"NOT BEFORE {ready}",
+        why=f"{container.spoken} is taken out. Longest of: {', '.join(parts)}.",
+        todo=f"Wipe it dry, stick the label on the body. {stand}, a hand's width apart, away from heat.",
+        container=container.id,
+        times=(("thaw start", fact.thaw_from), *earliest, ("discard by", discard_by)),
+        governing=governing,
+        note=_short_note(floor, container, fact),
+        asks=(Card.UNDO,),
+    )
+
+
+def _short_note(floor: Floor, container: Container, fact: f.TakenOut) -> str:
+    shelf = container.shelf_end
+    if shelf is not None and shelf < fact.room_end:
+        return f"Shelf life ends first, {day_time(shelf, floor.zone)}: use it soon."
+    return ""
+
+
+def _better(
+    floor: Floor, store: Store, container: Container, better: Container, armed: Armed, policy: BestChoice
+) -> Decision:
+    stage = floor.stage(better)
+    discard_by = floor.standing(better).discard_by
+    left = f", {span(floor.time_left(discard_by))} left" if discard_by is not None else ""
+    where = f"in bin {better.bin}" if stage is Stage.COLD else f"{stage.value} at {better.last_seen_where}"
+    warn = policy is BestChoice.WARN
+    todo = f"Use {better.spoken} first."
+    if warn:
+        todo += f" To take {container.spoken} all the same, scan it again within 10 s."
+    verdict = about(
+        floor,
+        container,
+        Word.WAIT if warn else Word.STOP,
+        "better-choice",
+        f"{better.spoken} FIRST",
+        f"{better.spoken} is {where}{left}.",
+        todo,
+        instead=better.id,
+    )
+    confirms = f"take-out {container.id}" if warn else None
+    ready = Armed(at=armed.at, container=armed.container, confirms=confirms)
+    return Decision(verdict, (f.ScanRefused(container.id, store.id, "better-choice", better.id),), armed=ready)
+
+
+def _room_not_fit(floor: Floor, store: Store, container: Container) -> Decision:
+    room = floor.room
+    floor_c = floor.specification(container.paste).floor_c
+    cold = room.temperature_c < floor_c
+    verdict = about(
+        floor,
+        container,
+        Word.WAIT,
+        "room-too-cold" if cold else "room-too-humid",
+        "ROOM TOO COLD" if cold else "ROOM TOO HUMID",
+        f"The room is {room.temperature_c:g} C; this paste must reach {floor_c:g} C."
+        if cold
+        else f"At {room.temperature_c:g} C and {room.humidity:g} % it would never be dry enough to open.",
+        "Leave it in the cold and call the shift lead. Never heat paste.",
+    )
+    return Decision(verdict, (f.ScanRefused(container.id, store.id, verdict.code, ""),))
+
+
+def _was_out(floor: Floor, store: Store, container: Container, armed: Armed) -> Decision:
+    out_at = container.out_to
+    if out_at is not None and container.opened_at is None and floor.now - out_at <= floor.rules.undo_within:
+        return Decision(
+            about(
+                floor,
+                container,
+                Word.DONE,
+                "already-out",
+                f"ALREADY OUT SINCE {at_text(floor, out_at)}",
+                f"{container.spoken} was taken out a moment ago. Nothing was recorded twice.",
+                "Leave it out to warm. If it was a mistake: tear the label off and scan UNDO.",
+                asks=(Card.UNDO,),
+            ),
+            armed=armed,
+        )
+    shape = floor.kind(container).shape
+    verdict = about(
+        floor,
+        container,
+        Word.STOP,
+        "never-back",
+        "NEVER BACK IN THE COLD",
+        f"{container.spoken} has been out since {at_text(floor, container.out_from or floor.now)}. "
+        "Cooling it again draws water in and parts the flux.",
+        f"Keep the {_noun(shape)} closed at room temperature and use it in time. "
+        "Where was it? Scan it at its place.",
+    )
+    return Decision(verdict, (f.ReturnRefused(container.id, store.id),))
+
+
+def _noun(shape: Shape) -> str:
+    return shape.value

@@ -1,0 +1,113 @@
+"""Where a container or a bead stands at an instant: stage, running limits, what governs, what is near.
+
+Usable when earliest-use <= now <= discard-by: both ends belong to it, one second later is too late.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from station.care.specification import Specification
+from station.care.state import Bead, Container, Standing
+from station.care.words import Limit, Stage, Storage
+
+Running = tuple[Limit, datetime]
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """Now, as the rules need it.
+
+    `ages` is the instant limits are judged at, never earlier than anything already recorded, so a passed limit
+    is not revived by a clock set back. `warms` is the instant readiness is judged at, held still while the
+    clock is in doubt, so a clock set forward makes nothing ready.
+    """
+
+    ages: datetime
+    warms: datetime
+
+
+def stage(container: Container, storage: Storage, moment: Moment) -> Stage:
+    """Where the container is in its life."""
+    if container.ended is not None:
+        return Stage.ENDED
+    if container.opened_at is not None:
+        return Stage.OPEN
+    if storage is Storage.ROOM:
+        return Stage.READY
+    if container.has_been_out:
+        earliest = container.earliest_use
+        ready = earliest is not None and moment.warms >= earliest
+        return Stage.READY if ready else Stage.CONDITIONING
+    return Stage.COLD if container.store is not None else Stage.RECEIVED
+
+
+def running_limits(container: Container) -> tuple[Running, ...]:
+    """The limits that run now, each with its last usable minute, the governing one first.
+
+    On a tie the limit that started last is named, since that is the one a person can still do something about.
+    """
+    found: list[Running] = []
+    if container.open_end is not None:
+        found.append((Limit.OPEN, container.open_end + container.open_extension))
+    if container.room_end is not None:
+        found.append((Limit.ROOM, container.room_end + container.room_extension))
+    if container.shelf_end is not None:
+        found.append((Limit.SHELF, container.shelf_end))
+    return tuple(sorted(found, key=lambda entry: entry[1]))
+
+
+def standing(container: Container, storage: Storage, moment: Moment) -> Standing:
+    """Stage and limits of a container at a moment."""
+    return Standing(stage(container, storage, moment), running_limits(container))
+
+
+def bead_limits(
+    bead: Bead, contents: Iterable[Container], stencil_time_counts_as_open: bool = True
+) -> tuple[Running, ...]:
+    """The limits of a bead, the governing one first: its own stencil life and those of every container in it.
+
+    `contents` are the containers as they stand now, ended ones too: an emptied jar's paste still lies in the bead.
+    """
+    found: list[Running] = [(Limit.STENCIL, bead.stencil_end)]
+    for container in contents:
+        found.extend(
+            entry
+            for entry in running_limits(container)
+            if stencil_time_counts_as_open or entry[0] is not Limit.OPEN
+        )
+    return tuple(sorted(found, key=lambda entry: entry[1]))
+
+
+def passed(limits: Iterable[Running], moment: Moment) -> tuple[Running, ...]:
+    """The limits that are over: `now` is after their last usable minute."""
+    return tuple(entry for entry in limits if moment.ages > entry[1])
+
+
+def starts_of(container: Container) -> dict[Limit, datetime | None]:
+    """When each limit of a container began to run."""
+    return {
+        Limit.OPEN: container.opened_at,
+        Limit.ROOM: container.out_from,
+        Limit.SHELF: container.arrived_at,
+    }
+
+
+def near_from(limit: Limit, start: datetime | None, end: datetime, specification: Specification) -> datetime:
+    """The instant from which a limit counts as near its end."""
+    length = end - start if start is not None else timedelta(days=3650)
+    return end - specification.near_for(limit).before_end(length)
+
+
+def container_near_from(container: Container, specification: Specification) -> datetime | None:
+    """When the governing limit of a container becomes near; None while nothing runs."""
+    limits = running_limits(container)
+    if not limits:
+        return None
+    limit, end = limits[0]
+    return near_from(limit, starts_of(container)[limit], end, specification)
+
+
+def bead_near_from(bead: Bead, end: datetime, specification: Specification) -> datetime:
+    """When a bead becomes near its `end`, whatever limit sets it; measured on the bead's own stretch."""
+    return near_from(Limit.STENCIL, bead.started_at, end, specification)

@@ -1,0 +1,258 @@
+"""What a container scan means at the printer: container = bead = job, the opening check, then USE.
+
+USE is built in one place and only there, when there is no reason against it.
+"""
+
+from datetime import datetime, timedelta
+
+from station.care import facts as f
+from station.care.answers import about, at_text, refusal
+from station.care.context import Context
+from station.care.floor import Floor
+from station.care.limits import Running, running_limits
+from station.care.moments import minute_down
+from station.care.reasons import Reason, against
+from station.care.saying import span
+from station.care.state import Container, PositionState
+from station.care.verdict import Armed, Decision
+from station.care.words import Card, Limit, Shape, Word
+
+CHECK = {
+    Shape.JAR: "Dry crust? Heavy separation? Stir by hand with a plastic spatula until smooth, once.",
+    Shape.CARTRIDGE: "Does it flow evenly, without bubbles or clear flux at the tip?",
+    Shape.SYRINGE: "Does it flow evenly, without bubbles or clear flux at the tip?",
+}
+
+
+def at_printer(floor: Floor, context: Context, container: Container) -> Decision:
+    """Decide a container scan at a printer with one or more stencil positions."""
+    position = position_for(floor, context, container)
+    armed = Armed(at=floor.now, container=container.id)
+    if position is None:
+        return _which_position(floor, context, container, armed)
+    return at_position(floor, context, container, position)
+
+
+def position_for(floor: Floor, context: Context, container: Container) -> PositionState | None:
+    """Which position of this place is meant: the only one, the armed one, or the one this container feeds."""
+    positions = context.here.positions
+    if len(positions) == 1:
+        return floor.position(positions[0])
+    armed = context.armed_at(floor.now)
+    if armed is not None and armed.position in positions:
+        return floor.position(armed.position or "")
+    fed = [name for name in floor.fed_by(container.id) if name in positions]
+    return floor.position(fed[0]) if len(fed) == 1 else None
+
+
+def _which_position(floor: Floor, context: Context, container: Container, armed: Armed) -> Decision:
+    reasons = against(floor, container, None)
+    if reasons:
+        return _refused(floor, context, container, None, reasons[0])
+    said = " or ".join(context.here.positions)
+    return Decision(
+        about(
+            floor,
+            container,
+            Word.WAIT,
+            "which-position",
+            f"{said.upper()}?",
+            f"This printer has more than one stencil position: {said}.",
+            "Scan the tag of the position it is for.",
+        ),
+        armed=armed,
+    )
+
+
+def at_position(floor: Floor, context: Context, container: Container, position: PositionState) -> Decision:
+    """Decide a container at one position."""
+    reasons = against(floor, container, position)
+    if reasons:
+        return _refused(floor, context, container, position, reasons[0])
+    if container.opened_at is None:
+        return _open_it(floor, container, position)
+    if container.inspected_good is None:
+        return _ask_check(floor, container, position, ())
+    return use(floor, context, container, position)
+
+
+def _refused(
+    floor: Floor, context: Context, container: Container, position: PositionState | None, reason: Reason
+) -> Decision:
+    where = position.id if position is not None else context.here.id
+    bodies: list[f.Body] = []
+    if reason.code == "not-taken-out":
+        bodies.append(f.Sighted(container.id, where, warm=True))
+    if reason.code == "ended":
+        bodies.extend(_seen_after_end(floor, container))
+    bodies.append(f.ScanRefused(container.id, where, reason.code, ""))
+    verdict = refusal(floor, container, reason, position.id if position is not None else None)
+    return Decision(verdict, tuple(bodies), armed=Armed(at=floor.now, container=container.id))
+
+
+def _seen_after_end(floor: Floor, container: Container) -> list[f.Body]:
+    """Paste that was recorded as gone lies at a line again: an alarm, unless its end was told a moment ago."""
+    ended_at = container.ended_at or floor.now
+    alarm = f"{Limit.SEEN_AGAIN.value}/{container.id}/{container.received_key}"
+    if floor.now - ended_at <= floor.rules.undo_within or alarm in floor.ledger.alarms:
+        return []
+    return [f.AlarmRaised(alarm, container.id, Limit.SEEN_AGAIN, minute_down(floor.now), False)]
+
+
+def _open_it(floor: Floor, container: Container, position: PositionState) -> Decision:
+    specification = floor.specification(container.paste)
+    opened = f.Opened(
+        container.id,
+        position.id,
+        early=False,
+        open_end=minute_down(floor.now + specification.open_life),
+    )
+    return _ask_check(floor, container, position, (opened,))
+
+
+def _ask_check(
+    floor: Floor, container: Container, position: PositionState, bodies: tuple[f.Body, ...]
+) -> Decision:
+    verdict = about(
+        floor,
+        container,
+        Word.DONE,
+        "opening-check",
+        "OPEN AND LOOK",
+        f"{container.spoken} is ready. Its open life runs from now.",
+        f"{CHECK[floor.kind(container).shape]} Then scan LOOKS GOOD or LOOKS BAD.",
+        position=position.id,
+        note=_would_shorten_note(floor, container, position),
+        asks=(Card.LOOKS_GOOD, Card.LOOKS_BAD),
+    )
+    return Decision(verdict, bodies, armed=Armed(at=floor.now, container=container.id, position=position.id))
+
+
+def use(floor: Floor, context: Context, container: Container, position: PositionState) -> Decision:
+    """Start or join the bead with an open container, or say what speaks against it. The only way to USE."""
+    reasons = against(floor, container, position)
+    if reasons:
+        return _refused(floor, context, container, position, reasons[0])
+    shortened = _shortened(floor, container, position)
+    armed = context.armed_at(floor.now)
+    insists = armed is not None and armed.confirms == f"shorten {container.id} {position.id}"
+    if shortened is not None and not insists:
+        return _ask_shorter(floor, container, position, shortened)
+    return _use(floor, container, position)
+
+
+def _ask_shorter(floor: Floor, container: Container, position: PositionState, shortened: Running) -> Decision:
+    limit, end = shortened
+    verdict = about(
+        floor,
+        container,
+        Word.WAIT,
+        "would-shorten",
+        f"BEAD WOULD END {at_text(floor, end)}",
+        f"The {limit.value} of {container.spoken} ends before the bead on {position.id} does.",
+        "Use a fresher one, or scan it again within 10 s to use it all the same.",
+        position=position.id,
+    )
+    return Decision(
+        verdict,
+        (f.ScanRefused(container.id, position.id, "would-shorten", ""),),
+        armed=Armed(at=floor.now, container=container.id, confirms=f"shorten {container.id} {position.id}"),
+    )
+
+
+def _brings(floor: Floor, container: Container) -> tuple[Running, ...]:
+    counts = floor.specification(container.paste).stencil_time_counts_as_open
+    return tuple(entry for entry in running_limits(container) if counts or entry[0] is not Limit.OPEN)
+
+
+def _shortened(floor: Floor, container: Container, position: PositionState) -> Running | None:
+    """The limit by which a top-up would end the bead sooner; None where it would not."""
+    bead = position.bead
+    if bead is None or any(portion.container == container.id for portion in bead.portions):
+        return None
+    brings = min(_brings(floor, container), key=lambda entry: entry[1], default=None)
+    if brings is None or brings[1] >= floor.bead_end(bead)[1]:
+        return None
+    return brings
+
+
+def _would_shorten_note(floor: Floor, container: Container, position: PositionState) -> str:
+    shortened = _shortened(floor, container, position)
+    return f"The bead would then end {at_text(floor, shortened[1])}." if shortened else ""
+
+
+def _use(floor: Floor, container: Container, position: PositionState) -> Decision:
+    bead = position.bead
+    stencil_end = (
+        bead.stencil_end
+        if bead is not None
+        else minute_down(floor.now + floor.specification(container.paste).stencil_life)
+    )
+    brings = _brings(floor, container)
+    restart = bead is None and _soon_after_removal(floor, position)
+    loaded = f.Loaded(
+        container=container.id,
+        position=position.id,
+        paste=container.paste,
+        lot=container.lot,
+        work_order=position.work_order,
+        starts=bead is None,
+        stencil_end=stencil_end,
+        limits=brings,
+        restart=restart,
+    )
+    own = ((Limit.STENCIL, stencil_end), *brings)
+    ends = own if bead is None else (*floor.bead_limits(bead), *brings)
+    limit, end = min(ends, key=lambda entry: entry[1])
+    verdict = about(
+        floor,
+        container,
+        Word.USE,
+        "use",
+        _use_headline(floor, end),
+        _use_why(floor, container, position, bead is None),
+        "Take what you need. Inner lid down, lid on.",
+        position=position.id,
+        note=f"{_bead_note(floor, limit, end)}{_same_bead_question(floor, position)}",
+        asks=(Card.SAME_BEAD, Card.NEW_BEAD) if _silent_long(floor, position) else (),
+    )
+    armed = Armed(at=floor.now, container=container.id, position=position.id)
+    return Decision(verdict, (loaded,), armed=armed)
+
+
+def _use_headline(floor: Floor, end: datetime) -> str:
+    left = floor.time_left(end)
+    if left < floor.rules.short_left:
+        return f"ONLY {span(max(timedelta(0), left))} LEFT"
+    return f"BEAD ENDS {at_text(floor, end)}"
+
+
+def _use_why(floor: Floor, container: Container, position: PositionState, starts: bool) -> str:
+    discard_by = floor.standing(container).discard_by
+    left = f" {span(floor.time_left(discard_by))} left in it." if discard_by is not None else ""
+    does = f"A new bead starts on {position.id}." if starts else f"It tops up the bead on {position.id}."
+    return f"{container.spoken} is right for {position.id}.{left} {does}"
+
+
+def _bead_note(floor: Floor, limit: Limit, end: datetime) -> str:
+    left = span(max(timedelta(0), floor.time_left(end)))
+    return f"{left} left, its bead ends {at_text(floor, end)} ({limit.value})."
+
+
+def _soon_after_removal(floor: Floor, position: PositionState) -> bool:
+    if not position.gone:
+        return False
+    return floor.now - position.gone[-1].removed_at <= floor.rules.restart_mark
+
+
+def _silent_long(floor: Floor, position: PositionState) -> bool:
+    bead = position.bead
+    return bead is not None and floor.now - bead.last_life > floor.rules.sign_of_life
+
+
+def _same_bead_question(floor: Floor, position: PositionState) -> str:
+    bead = position.bead
+    if bead is None or not _silent_long(floor, position):
+        return ""
+    since = at_text(floor, bead.last_life)
+    return f" Nothing heard here since {since}: if the bead was replaced meanwhile, scan NEW BEAD."

@@ -1,0 +1,274 @@
+"""Every reason against using a container at a position: the one place that can withhold USE.
+
+USE is said only when this list is empty. Reasons come worst first, so the first is the one to show. A new rule
+against using paste belongs here and nowhere else.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime
+
+from station.care.floor import Floor
+from station.care.limits import passed
+from station.care.saying import clock_time, day_time, when
+from station.care.state import Bead, Container, PositionState
+from station.care.words import Alloy, Ending, Limit, Stage, Storage, Word
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One reason against use: its stable code, what it allows, and what to say."""
+
+    code: str
+    word: Word
+    headline: str
+    why: str
+    todo: str
+
+
+def against(floor: Floor, container: Container, position: PositionState | None) -> tuple[Reason, ...]:
+    """Every reason against using `container`, at `position` where one is given; empty means it may be used."""
+    found = list(_of_container(floor, container))
+    if position is not None:
+        found.extend(_of_position(floor, container, position))
+    return tuple(sorted(found, key=_rank))
+
+
+SEVERITY = (
+    "ended",
+    "draft",
+    "held",
+    "not-taken-out",
+    "shelf-life",
+    "room-life",
+    "open-life",
+    "wrong-alloy",
+    "wrong-paste",
+    "no-work-order",
+    "bead-past",
+    "bead-replace",
+    "bead-other-paste",
+    "needs-cleaning",
+    "paused",
+    "conditioning",
+    "no-time",
+    "clock-doubt",
+)
+
+
+def _rank(reason: Reason) -> int:
+    return SEVERITY.index(reason.code)
+
+
+def _of_container(floor: Floor, container: Container) -> Iterator[Reason]:
+    name = container.spoken
+    if container.ended is not None:
+        yield _ended(floor, container)
+        return
+    if not floor.rules.demo and floor.specification(container.paste).approved_by is None:
+        yield Reason(
+            "draft",
+            Word.STOP,
+            "SPECIFICATION NOT APPROVED",
+            f"The limits of {container.paste} are still a draft.",
+            "Ask the process engineer to approve the specification.",
+        )
+    if container.held:
+        said = ", ".join(hold.reason.value for hold in container.holds)
+        yield Reason(
+            "held", Word.STOP, "ON HOLD", f"{name} is on hold: {said}.", "Set it aside and call the shift lead."
+        )
+    yield from _passed(floor, container)
+    yield from _not_ready(floor, container)
+
+
+def _ended(floor: Floor, container: Container) -> Reason:
+    ending = container.ended or Ending.DISCARDED
+    at = day_time(container.ended_at, floor.zone) if container.ended_at else "before"
+    return Reason(
+        "ended",
+        Word.STOP,
+        f"ALREADY {ending.value.upper()}",
+        f"{container.spoken} was recorded as {ending.value} on {at}.",
+        "Do not use it. Keep it apart and call the shift lead.",
+    )
+
+
+LIMIT_CODE = {Limit.SHELF: "shelf-life", Limit.ROOM: "room-life", Limit.OPEN: "open-life"}
+
+
+def _passed(floor: Floor, container: Container) -> Iterator[Reason]:
+    for limit, end in passed(floor.standing(container).limits, floor.moment):
+        yield Reason(
+            LIMIT_CODE[limit],
+            Word.STOP,
+            f"{limit.value.upper()} IS OVER",
+            f"{container.spoken} could be used until {day_time(end, floor.zone)} ({limit.value}).",
+            "Do not use it. Discard it by the local rules for paste waste.",
+        )
+
+
+def _not_ready(floor: Floor, container: Container) -> Iterator[Reason]:
+    stage = floor.stage(container)
+    if stage in (Stage.RECEIVED, Stage.COLD):
+        yield Reason(
+            "not-taken-out",
+            Word.STOP,
+            "NOT TAKEN OUT",
+            f"{container.spoken} has not been scanned out of cold storage.",
+            "Do not open it. Take it to the fridge door and scan it there.",
+        )
+    elif stage is Stage.CONDITIONING or (stage is Stage.OPEN and _opened_before_ready(floor, container)):
+        yield _warming(floor, container)
+
+
+def _opened_before_ready(floor: Floor, container: Container) -> bool:
+    """An open container whose readiness moved later (facts merged, clock mended) is not usable before it."""
+    if floor.storage(container) is Storage.ROOM or not container.has_been_out:
+        return False
+    return container.earliest_use is None or floor.moment.warms < container.earliest_use
+
+
+def _warming(floor: Floor, container: Container) -> Reason:
+    earliest = container.earliest_use
+    if earliest is None:
+        return Reason(
+            "no-time",
+            Word.WAIT,
+            "ROOM NOT FIT",
+            "The room was too cold or too humid at take-out to give a time.",
+            "Leave it closed and call the shift lead.",
+        )
+    if floor.now >= earliest:
+        return Reason(
+            "clock-doubt",
+            Word.WAIT,
+            "CLOCK IN DOUBT",
+            "The clock of this PC was moved, so nothing becomes ready by it.",
+            "Ask a shift lead to check the time and confirm it.",
+        )
+    at = when(earliest, floor.now, floor.zone)
+    return Reason(
+        "conditioning",
+        Word.WAIT,
+        f"READY {at}",
+        f"{container.spoken} is still warming. Opened cold it draws water from the air.",
+        "Leave it closed, away from heat.",
+    )
+
+
+def _of_position(floor: Floor, container: Container, position: PositionState) -> Iterator[Reason]:
+    yield from _wrong_for_job(floor, container, position)
+    bead = position.bead
+    if bead is None:
+        yield from _soiled(floor, container, position)
+        return
+    yield from _bead_over(floor, position, bead)
+    if bead.paste != container.paste:
+        alloys = _clash(floor, container.paste, bead.paste, "BEAD")
+        yield Reason(
+            "bead-other-paste",
+            Word.STOP,
+            alloys or f"{container.paste} ON A {bead.paste} BEAD",
+            f"A {bead.paste} bead is still on {position.id}.",
+            "Remove the bead, clean stencil, blades and tools, and record it.",
+        )
+
+
+def _wrong_for_job(floor: Floor, container: Container, position: PositionState) -> Iterator[Reason]:
+    if not position.pastes:
+        if floor.rules.work_order_required:
+            yield Reason(
+                "no-work-order",
+                Word.STOP,
+                "NO WORK ORDER",
+                f"{position.id} is not set up for a work order.",
+                "Scan the tag of the position, then the work order.",
+            )
+        return
+    if container.paste in position.pastes:
+        return
+    job = position.pastes[0]
+    alloys = _clash(floor, container.paste, job, "JOB")
+    builds = f"{position.id} builds {position.work_order} with {' or '.join(position.pastes)}."
+    mine, theirs = (floor.plant.pastes[paste].alloy.shout for paste in (container.paste, job))
+    yield Reason(
+        "wrong-alloy" if alloys else "wrong-paste",
+        Word.STOP,
+        alloys or f"{container.paste} ON A {job} JOB",
+        f"{mine} on a {theirs} job: {builds}" if alloys else builds,
+        f"Take {container.spoken} away from {position.id}.",
+    )
+
+
+def _clash(floor: Floor, paste: str, other: str, noun: str) -> str:
+    """The two alloy families in words, or nothing where they are the same."""
+    mine, theirs = floor.plant.pastes[paste].alloy, floor.plant.pastes[other].alloy
+    return "" if mine is theirs else f"{_family(mine)} ON AN {_family(theirs)} {noun}"
+
+
+def _family(alloy: Alloy) -> str:
+    return "FLUX OR ADHESIVE" if alloy is Alloy.NONE else alloy.value
+
+
+def _soiled(floor: Floor, container: Container, position: PositionState) -> Iterator[Reason]:
+    before = position.soiled_by
+    if before is None or before == container.paste:
+        return
+    yield Reason(
+        "needs-cleaning",
+        Word.STOP,
+        "CLEAN FIRST",
+        f"The last bead on {position.id} was {before} "
+        f"({floor.plant.pastes[before].alloy.shout}); nobody recorded cleaning.",
+        "Clean stencil, blades and tools, then scan the tag and the CLEANED card.",
+    )
+
+
+def _bead_over(floor: Floor, position: PositionState, bead: Bead) -> Iterator[Reason]:
+    limit, end = floor.bead_end(bead)
+    if floor.moment.ages > end:
+        yield Reason(
+            "bead-past",
+            Word.STOP,
+            "THE BEAD IS OVER",
+            f"The bead on {position.id} ended {when(end, floor.now, floor.zone)} ({limit.value}).",
+            "Scrape it off, clean the stencil, then scan the tag and the REMOVE card.",
+        )
+    held = [content for content in floor.contents(bead) if content.held]
+    if held:
+        yield Reason(
+            "held",
+            Word.STOP,
+            "HELD PASTE IN THE BEAD",
+            f"Paste of {held[0].spoken} on {position.id} is on hold: {held[0].holds[0].reason.value}.",
+            "Stop printing, scrape the bead off, and call the shift lead.",
+        )
+    if bead.replace:
+        yield _replace(floor, position, bead)
+    elif bead.paused_at is not None:
+        yield from _paused(floor, position, bead, bead.paused_at)
+
+
+def _replace(floor: Floor, position: PositionState, bead: Bead) -> Reason:
+    return Reason(
+        "bead-replace",
+        Word.STOP,
+        "REPLACE THE BEAD",
+        f"Printing on {position.id} paused too long; the bead of {clock_time(bead.started_at, floor.zone)} "
+        "has dried.",
+        "Scrape it off, then scan the tag and the REMOVE card.",
+    )
+
+
+def _paused(floor: Floor, position: PositionState, bead: Bead, since: datetime) -> Iterator[Reason]:
+    if floor.moment.ages - since > floor.specification(bead.paste).pause_replace:
+        yield _replace(floor, position, bead)
+    else:
+        yield Reason(
+            "paused",
+            Word.WAIT,
+            "PAUSED",
+            f"{position.id} is paused since {when(since, floor.now, floor.zone)}.",
+            "Scan the tag and the RESUME card first; it says whether the bead needs kneading.",
+        )

@@ -1,0 +1,108 @@
+"""A container arrives: what is recorded, and what puts it on hold at once."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Literal
+
+from station.care import facts as f
+from station.care.floor import Floor
+from station.care.moments import end_of_day, minute_down
+from station.care.words import HoldReason, Storage
+
+TemperatureAnswer = Literal["measured", "not measured", "indicator tripped"]
+
+
+@dataclass(frozen=True, slots=True)
+class Arrival:
+    """What is said of a container at the dock. Temperature in degrees Celsius."""
+
+    container: str
+    paste: str
+    kind: str
+    lot: str
+    expires: date | None
+    made: date | None
+    arrived_at: datetime
+    temperature_c: float | None
+    temperature_answer: TemperatureAnswer
+    leaking: bool
+
+
+class ArrivalRefused(Exception):
+    """The arrival can't be recorded as told; the sentence says what to mend."""
+
+
+def receive(floor: Floor, arrival: Arrival) -> tuple[f.Body, ...]:
+    """The facts of an arrival: received, and one hold for each thing wrong with it.
+
+    Raises ArrivalRefused for an unknown paste or kind, a kind the paste is not bought in, an arrival in the
+    future, or no date to take the shelf life from.
+    """
+    _check(floor, arrival)
+    specification = floor.specification(arrival.paste)
+    cold = floor.plant.pastes[arrival.paste].storage is not Storage.ROOM
+    expires = _expiry(floor, arrival)
+    received = f.Received(
+        container=arrival.container,
+        paste=arrival.paste,
+        kind=arrival.kind,
+        lot=arrival.lot,
+        expires=expires,
+        shelf_end=end_of_day(expires, floor.zone),
+        arrived_at=arrival.arrived_at,
+        temperature_c=arrival.temperature_c,
+        temperature_answer=arrival.temperature_answer,
+        leaking=arrival.leaking,
+        to_cold_by=minute_down(arrival.arrived_at + specification.to_cold) if cold else None,
+    )
+    holds = (f.Held(arrival.container, reason, note) for reason, note in _holds(floor, arrival))
+    return (received, *holds)
+
+
+def _check(floor: Floor, arrival: Arrival) -> None:
+    if arrival.paste not in floor.plant.pastes:
+        raise ArrivalRefused(f"There is no paste {arrival.paste!r} in this plant. Choose one from the list.")
+    if arrival.kind not in floor.plant.kinds:
+        raise ArrivalRefused(f"There is no container kind {arrival.kind!r}. Choose one from the list.")
+    if floor.specification(arrival.paste).minimum_for(arrival.kind) is None:
+        raise ArrivalRefused(
+            f"{arrival.paste} has no limits for {arrival.kind}. Ask the process engineer to add this kind."
+        )
+    if arrival.arrived_at > floor.now:
+        raise ArrivalRefused("The arrival lies in the future. Give the time it came to the dock.")
+    if floor.container(arrival.container) is not None:
+        raise ArrivalRefused(f"{arrival.container} was received before. Scan its label to see its story.")
+    if not arrival.lot.strip():
+        raise ArrivalRefused("The lot is missing. It stands on the maker's label.")
+
+
+def _expiry(floor: Floor, arrival: Arrival) -> date:
+    if arrival.expires is not None:
+        return arrival.expires
+    months = floor.specification(arrival.paste).shelf_months
+    if arrival.made is None or months is None:
+        raise ArrivalRefused("The expiry date is missing. It stands on the maker's label.")
+    return months_after(arrival.made, months)
+
+
+def months_after(anchor: date, months: int) -> date:
+    """`months` after the anchor date, always counted from the anchor; a missing day becomes the month's last."""
+    years, month = divmod(anchor.month - 1 + months, 12)
+    first = date(anchor.year + years, month + 1, 1)
+    following = date(first.year + (first.month == 12), first.month % 12 + 1, 1)
+    return first.replace(day=min(anchor.day, (following - first).days))
+
+
+def _holds(floor: Floor, arrival: Arrival) -> list[tuple[HoldReason, str]]:
+    specification = floor.specification(arrival.paste)
+    measured = arrival.temperature_c
+    found: list[tuple[HoldReason, str]] = []
+    if measured is not None and measured > specification.arrival_hold_above_c:
+        found.append((HoldReason.ARRIVED_WARM, f"{measured:g} C on arrival"))
+    if measured is not None and measured < specification.arrival_hold_below_c:
+        found.append((HoldReason.ARRIVED_FROZEN, f"{measured:g} C on arrival"))
+    if arrival.temperature_answer == "indicator tripped":
+        found.append((HoldReason.INDICATOR, ""))
+    if arrival.leaking:
+        found.append((HoldReason.LEAKING, ""))
+    return found

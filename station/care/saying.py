@@ -1,0 +1,50 @@
+"""How times are said: weekday, day, month name, 24 h, in the plant's zone; spans as `2 h 20` and `43 min`.
+
+Time left is rounded down and time to wait is rounded up, so neither ever promises too much.
+"""
+
+from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from station.care.moments import MINUTE
+
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
+
+def clock_time(instant: datetime, zone: ZoneInfo) -> str:
+    """`14:05`, with the zone's abbreviation only in an hour that comes twice."""
+    local = instant.astimezone(zone)
+    text = f"{local:%H:%M}"
+    doubled = local.replace(fold=0).utcoffset() != local.replace(fold=1).utcoffset()
+    return f"{text} {local.tzname()}" if doubled else text
+
+
+def day_time(instant: datetime, zone: ZoneInfo) -> str:
+    """`Tue 24 Nov 14:05`."""
+    local = instant.astimezone(zone)
+    day = f"{WEEKDAYS[local.weekday()]} {local.day} {MONTHS[local.month - 1]}"
+    return f"{day} {clock_time(instant, zone)}"
+
+
+def when(instant: datetime, now: datetime, zone: ZoneInfo) -> str:
+    """The time alone on the same plant day, else with its day."""
+    same = instant.astimezone(zone).date() == now.astimezone(zone).date()
+    return clock_time(instant, zone) if same else day_time(instant, zone)
+
+
+def span(length: timedelta) -> str:
+    """`2 d 4 h`, `2 h 20`, `43 min`; whole minutes, rounded down."""
+    minutes = int(length // MINUTE)
+    hours, minutes_over = divmod(minutes, 60)
+    days, hours_over = divmod(hours, 24)
+    if days >= 2:
+        return f"{days} d {hours_over} h" if hours_over else f"{days} d"
+    if hours:
+        return f"{hours} h {minutes_over:02d}" if minutes_over else f"{hours} h"
+    return f"{minutes} min"
+
+
+def span_up(length: timedelta) -> str:
+    """The same, rounded up to the minute: for what one still has to wait."""
+    return span(-(-length // MINUTE) * MINUTE)

@@ -1,0 +1,183 @@
+"""What a site decides beforehand: pastes, container kinds, handling specifications, stores and positions.
+
+These are plain data. The supplier's data sheet is their source; a specification says which edition and page.
+Specifications are also facts: their whole content goes into the journal, so a decision can be repeated later
+with the figures it was made with.
+"""
+
+from dataclasses import dataclass
+from datetime import timedelta
+from enum import StrEnum
+
+from station.care.words import Alloy, Limit, Shape, Storage
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A container kind: shape and net mass, with its accepted warm-up figures.
+
+    `time_constant` and `dead_time` describe warming in still room air as first order with dead time; they are
+    accepted figures (measured, or an estimate marked so), never computed at start-up.
+    """
+
+    id: str
+    shape: Shape
+    net_mass_g: float
+    boxed: bool
+    time_constant: timedelta
+    dead_time: timedelta
+    estimate: bool
+    tip_down: bool
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class Near:
+    """When a running limit counts as near: a share of its whole length, held between two bounds."""
+
+    share: float
+    at_least: timedelta
+    at_most: timedelta
+
+    def before_end(self, length: timedelta) -> timedelta:
+        """How long before its end a limit of this `length` becomes near."""
+        return max(self.at_least, min(self.at_most, length * self.share))
+
+
+@dataclass(frozen=True, slots=True)
+class Conditioning:
+    """The supplier's minimum conditioning time of one container kind."""
+
+    kind: str
+    minimum: timedelta
+
+
+@dataclass(frozen=True, slots=True)
+class Specification:
+    """The handling limits of one paste, version by version. A draft gives USE nowhere but in a demo."""
+
+    paste: str
+    version: int
+    approved_by: str | None
+    data_sheet: str
+    page: str
+    to_cold: timedelta
+    arrival_warn_above_c: float
+    arrival_hold_above_c: float
+    arrival_hold_below_c: float
+    shelf_months: int | None
+    conditioning: tuple[Conditioning, ...]
+    floor_c: float
+    room_life: timedelta
+    open_life: timedelta
+    stencil_life: timedelta
+    pause_knead: timedelta
+    pause_replace: timedelta
+    cold_cycles: int
+    open_extension: timedelta
+    room_extension: timedelta
+    stencil_time_counts_as_open: bool
+    near: tuple[tuple[Limit, Near], ...]
+
+    def minimum_for(self, kind: str) -> timedelta | None:
+        """The supplier's minimum for a kind, or None when this paste is not bought in that kind."""
+        return next((entry.minimum for entry in self.conditioning if entry.kind == kind), None)
+
+    def near_for(self, limit: Limit) -> Near:
+        """The near rule of a limit; every limit that runs has one, settings see to that."""
+        return dict(self.near)[limit]
+
+
+@dataclass(frozen=True, slots=True)
+class Paste:
+    """One product as bought."""
+
+    id: str
+    number: int
+    title: str
+    part_number: str
+    alloy: Alloy
+    flux_class: str
+    powder_type: str
+    storage: Storage
+
+
+@dataclass(frozen=True, slots=True)
+class Bin:
+    """A numbered place inside a store. `leaded` keeps leaded and lead-free apart."""
+
+    id: str
+    capacity: int
+    leaded: bool
+    hold: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Store:
+    """A refrigerator, freezer or shelf with its bins and its own temperature limits (degrees Celsius)."""
+
+    id: str
+    title: str
+    storage: Storage
+    low_c: float
+    high_c: float
+    bins: tuple[Bin, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Position:
+    """A stencil position: where a bead lies. A dual-lane printer has two."""
+
+    id: str
+    line: str
+
+
+@dataclass(frozen=True, slots=True)
+class Product:
+    """What a work order builds and the pastes an engineer approved for it."""
+
+    id: str
+    title: str
+    pastes: tuple[str, ...]
+
+
+class BestChoice(StrEnum):
+    """What a take-out does when a better container is at hand."""
+
+    WARN = "warn"
+    BLOCK = "block"
+    OFF = "off"
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """The site's own handling choices that are not a paste's limits."""
+
+    demo: bool
+    best_choice: BestChoice
+    work_order_required: bool
+    settle_after_put_away: timedelta
+    undo_within: timedelta
+    bounce: timedelta
+    sign_of_life: timedelta
+    restart_mark: timedelta
+    right_action: timedelta
+    short_left: timedelta
+    assumed_room_c: float
+    assumed_humidity: float
+
+
+@dataclass(frozen=True, slots=True)
+class Plant:
+    """Everything a site has set up, by id. It is what the rules may look up and never changes while running."""
+
+    pastes: dict[str, Paste]
+    kinds: dict[str, Kind]
+    stores: dict[str, Store]
+    positions: dict[str, Position]
+    products: dict[str, Product]
+    rules: Rules
+
+    def paste_numbered(self, number: int) -> Paste | None:
+        """The paste whose site-wide number a label code carries."""
+        return next((paste for paste in self.pastes.values() if paste.number == number), None)

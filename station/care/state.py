@@ -1,0 +1,199 @@
+"""What the facts add up to: containers, positions with their beads, alarms, people and the clock's standing."""
+
+from dataclasses import dataclass, field
+from datetime import date, datetime, timedelta
+
+from station.care.words import Boards, Disposition, Ending, HoldReason, Limit, Role, Stage
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """One reason a container is on hold. `key` is the fact that made it, which a release must name."""
+
+    key: str
+    reason: HoldReason
+    since: datetime
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Container:
+    """One physical jar, cartridge or syringe.
+
+    `room_end`, `open_end` and `shelf_end` are last usable minutes without extensions; None where the limit
+    does not run yet. `warm_spent` is closed time out of cold; since `out_from` it runs on.
+    """
+
+    id: str
+    paste: str
+    kind: str
+    lot: str
+    expires: date | None
+    shelf_end: datetime | None
+    arrived_at: datetime
+    received_key: str
+    to_cold_by: datetime | None
+    temperature_c: float | None = None
+    store: str | None = None
+    bin: str | None = None
+    put_away_at: datetime | None = None
+    out_from: datetime | None = None
+    out_to: datetime | None = None
+    taken_out_key: str | None = None
+    earliest_use: datetime | None = None
+    room_end: datetime | None = None
+    warm_spent: timedelta = timedelta(0)
+    cold_cycles: int = 0
+    opened_at: datetime | None = None
+    opened_key: str | None = None
+    open_end: datetime | None = None
+    inspected_good: bool | None = None
+    inspection_place: str | None = None
+    holds: tuple[Hold, ...] = ()
+    open_extension: timedelta = timedelta(0)
+    room_extension: timedelta = timedelta(0)
+    print_number: int = 0
+    print_sent: int = 0
+    print_confirmed: int = 0
+    ended: Ending | None = None
+    ended_at: datetime | None = None
+    sighted_warm_at: datetime | None = None
+    last_seen_where: str = ""
+    last_seen_at: datetime | None = None
+
+    @property
+    def held(self) -> bool:
+        """Whether any reason still holds it."""
+        return bool(self.holds)
+
+    @property
+    def has_been_out(self) -> bool:
+        """Whether it has left cold storage and not lawfully gone back."""
+        return self.out_from is not None
+
+    @property
+    def last_three(self) -> str:
+        """The digits a person reads from two metres."""
+        return self.id.rpartition("-")[2][-3:].rjust(3, "0")
+
+    @property
+    def spoken(self) -> str:
+        """The station number as shown and said: `K7 311`."""
+        return self.id.replace("-", " ")
+
+
+@dataclass(frozen=True, slots=True)
+class Portion:
+    """Paste of one container in a bead. Its limits are read from the container as it stands."""
+
+    container: str
+    lot: str
+    loaded_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Bead:
+    """The roll of paste at a position: one paste, one clock, one or more containers in it."""
+
+    key: str
+    paste: str
+    started_at: datetime
+    stencil_end: datetime
+    portions: tuple[Portion, ...]
+    feeding: str | None
+    work_orders: tuple[str, ...]
+    last_life: datetime
+    restart: bool = False
+    paused_at: datetime | None = None
+    replace: bool = False
+    asked_same_at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Gone:
+    """A bead that was removed, kept because its boards and its alarms are still asked about."""
+
+    bead: Bead
+    removed_at: datetime
+    removed_key: str
+
+
+@dataclass(frozen=True, slots=True)
+class PositionState:
+    """What a stencil position is set up for and what lies on it."""
+
+    id: str
+    work_order: str | None = None
+    product: str | None = None
+    pastes: tuple[str, ...] = ()
+    bead: Bead | None = None
+    gone: tuple[Gone, ...] = ()
+    cleaned_at: datetime | None = None
+    soiled_by: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Alarm:
+    """A limit that passed. Latched: acknowledging silences it, only a clearing ends it."""
+
+    id: str
+    subject: str
+    limit: Limit
+    since: datetime
+    raised_at: datetime
+    in_use: bool
+    acknowledged_at: datetime | None = None
+    acknowledged_by: str | None = None
+    cleared_at: datetime | None = None
+    cleared_by: str | None = None
+    disposition: Disposition | None = None
+    boards: Boards | None = None
+    document: str = ""
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Somebody:
+    """A person known to the station."""
+
+    id: str
+    name: str
+    roles: tuple[Role, ...]
+    pin: str | None
+    left: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ClockTrust:
+    """The clock's standing. While `trusted_until` is set, nothing newly becomes ready after that instant."""
+
+    trusted_until: datetime | None = None
+    stepped_by: timedelta = timedelta(0)
+    segment_from: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class RoomAir:
+    """The last reading of the room."""
+
+    temperature_c: float
+    humidity: float
+    read_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What is true of a container at one instant; computed, never stored."""
+
+    stage: Stage
+    limits: tuple[tuple[Limit, datetime], ...] = field(default=())
+
+    @property
+    def governing(self) -> Limit | None:
+        """The limit that sets discard-by right now."""
+        return self.limits[0][0] if self.limits else None
+
+    @property
+    def discard_by(self) -> datetime | None:
+        """The last minute the content may be used."""
+        return self.limits[0][1] if self.limits else None

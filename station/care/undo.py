@@ -1,0 +1,109 @@
+"""Taking back the last act: put-away, take-out, used up and bead removed, within a few minutes.
+
+Anything that starts a clock by opening or loading is not an operator's to take back.
+"""
+
+from collections.abc import Iterable
+
+from station.care import facts as f
+from station.care.answers import plain
+from station.care.context import Context
+from station.care.floor import Floor
+from station.care.verdict import Decision
+from station.care.words import Ending, Word
+
+# what may follow an act without standing in the way of taking it back
+HARMLESS = (
+    f.LabelAsked,
+    f.LabelSent,
+    f.LabelFailed,
+    f.LabelConfirmed,
+    f.ScanRefused,
+    f.ReturnRefused,
+    f.Sighted,
+    f.Undone,
+    f.Cleaned,
+    f.PositionSetUp,
+)
+
+
+def undo(floor: Floor, context: Context, container: str | None, position: str | None) -> Decision:
+    """Take back the last act on a container or a position."""
+    if container is not None:
+        history: Iterable[f.Fact] = floor.ledger.history("container", container)
+        name = container.replace("-", " ")
+    elif position is not None:
+        history = floor.ledger.history("position", position)
+        name = position
+    else:
+        return Decision(
+            plain(
+                Word.WAIT,
+                "card-alone",
+                "UNDO",
+                "UNDO needs to know what to take back.",
+                "Scan the container or the tag of the position first, then the card.",
+            )
+        )
+    last = _last_act(floor, history)
+    if last is None:
+        return _nothing(name)
+    if floor.now - last.at > floor.rules.undo_within:
+        return _too_late(name)
+    verdict = plain(
+        Word.DONE,
+        "undone",
+        "TAKEN BACK",
+        f"{_said(last.body)} of {name} is undone; the record keeps both.",
+        "Tear off a label that was printed for it." if isinstance(last.body, f.TakenOut) else "Go on as before.",
+        position,
+    )
+    return Decision(verdict, (f.Undone(last.key, f"undone at {context.here.id}"),))
+
+
+def _last_act(floor: Floor, history: Iterable[f.Fact]) -> f.Fact | None:
+    """The newest act still standing, if it is one that may be taken back."""
+    for fact in reversed(tuple(history)):
+        if isinstance(fact.body, HARMLESS) or floor.ledger.is_undone(fact.key):
+            continue
+        return fact if _may_undo(fact.body) else None
+    return None
+
+
+def _may_undo(body: f.Body) -> bool:
+    if isinstance(body, f.Ended):
+        return body.ending is Ending.USED_UP
+    return isinstance(body, f.PutAway | f.TakenOut | f.Removed)
+
+
+def _said(body: f.Body) -> str:
+    return {
+        f.PutAway: "The put-away",
+        f.TakenOut: "The take-out",
+        f.Removed: "The removal of the bead",
+        f.Ended: "The end",
+    }[type(body)]
+
+
+def _nothing(name: str) -> Decision:
+    return Decision(
+        plain(
+            Word.STOP,
+            "nothing-to-undo",
+            "NOTHING TO UNDO",
+            f"The last act on {name} is not one that can be taken back here.",
+            "Call the shift lead if the record is wrong.",
+        )
+    )
+
+
+def _too_late(name: str) -> Decision:
+    return Decision(
+        plain(
+            Word.STOP,
+            "undo-too-late",
+            "TOO LATE TO UNDO",
+            f"The last act on {name} is too long ago.",
+            "Call the shift lead; a correction keeps both in the record.",
+        )
+    )

@@ -1,0 +1,60 @@
+"""A work order at a printer: the position is set up for it, with the pastes approved for its product."""
+
+from dataclasses import replace
+
+from station.care import facts as f
+from station.care.answers import plain
+from station.care.context import Context
+from station.care.floor import Floor
+from station.care.scans import WorkOrderScan
+from station.care.verdict import Armed, Decision
+from station.care.words import Card, Place, Word
+
+
+def work_order_scan(floor: Floor, context: Context, scan: WorkOrderScan) -> Decision:
+    """Set a position up. A bead of an approved paste may be carried over; another must come off first."""
+    product = floor.plant.products.get(scan.product)
+    if product is None:
+        return _stop(
+            "product-unknown",
+            "PRODUCT NOT KNOWN",
+            f"No paste is approved for product {scan.product}.",
+            "Ask the process engineer to add the product and its pastes.",
+        )
+    name = _position(floor, context)
+    if name is None:
+        return _stop(
+            "which-position",
+            "WHICH POSITION?",
+            "A work order is set up at one stencil position.",
+            "At the printer scan the tag of the position, then the work order.",
+        )
+    position = floor.position(name)
+    fact = f.PositionSetUp(name, scan.order, product.id, product.pastes)
+    pastes = " or ".join(product.pastes)
+    why = f"{name} builds {scan.order} ({product.title}) with {pastes}."
+    bead = position.bead
+    asks: tuple[str, ...] = ()
+    if bead is None:
+        todo = "Scan the paste container."
+    elif bead.paste in product.pastes:
+        todo = "The bead on it fits: scan CARRY OVER, or remove it."
+        asks = (Card.CARRY_OVER, Card.REMOVE)
+    else:
+        todo = f"The {bead.paste} bead still on it does not fit: scrape it off, clean, record REMOVE and CLEANED."
+        asks = (Card.REMOVE,)
+    verdict = plain(Word.DONE, "set-up", scan.order, why, todo, name)
+    return Decision(replace(verdict, asks=asks), (fact,), armed=Armed(at=floor.now, position=name))
+
+
+def _position(floor: Floor, context: Context) -> str | None:
+    if context.here.kind is not Place.PRINTER:
+        return None
+    armed = context.armed_at(floor.now)
+    if armed is not None and armed.position in context.here.positions:
+        return armed.position
+    return context.here.positions[0] if len(context.here.positions) == 1 else None
+
+
+def _stop(code: str, headline: str, why: str, todo: str) -> Decision:
+    return Decision(plain(Word.STOP, code, headline, why, todo))

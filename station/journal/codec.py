@@ -1,0 +1,163 @@
+"""Facts to text and back: canonical JSON under the body's own short name and a schema number.
+
+Canonical: keys sorted, no blanks, UTF-8. Instants are ISO 8601 in UTC ending in Z, durations whole microseconds,
+words their values. What is written is read back and compared before it is let out, so nothing gets on disk that
+cannot be read again.
+"""
+
+import json
+import re
+from collections.abc import Callable, Iterable, Mapping
+from datetime import UTC, date, datetime, timedelta
+from typing import TYPE_CHECKING, Any, get_args
+
+from station.care.facts import SCHEMA, Body, Fact, Segment
+from station.services.ports import JournalRefusal
+
+if TYPE_CHECKING:
+    from cattrs import Converter
+
+Fields = dict[str, Any]
+Lift = Callable[[Fields], Fields]
+
+# (name, schema) -> how to get from the fields of that schema to those of the next. Names not listed did not change.
+LIFTS: Mapping[tuple[str, int], Lift] = {}
+
+_MICROSECOND = timedelta(microseconds=1)
+_SURROGATE = re.compile("[\ud800-\udfff]")
+
+
+class Unreadable(Exception):  # noqa: N818  (it names the state of the text)
+    """A stored text is no fact of ours; the message says why, for the log."""
+
+
+class Codec:
+    """Writes and reads facts of the bodies it was made for."""
+
+    def __init__(
+        self,
+        bodies: Iterable[type] = get_args(Body),
+        schema: int = SCHEMA,
+        lifts: Mapping[tuple[str, int], Lift] = LIFTS,
+    ) -> None:
+        self._bodies = {body.NAME: body for body in bodies}  # type: ignore[attr-defined]
+        self._schema = schema
+        self._lifts = lifts
+        self._converter = _converter()
+
+    def write(self, fact: Fact) -> str:
+        """The canonical text of a fact. ValueError for what could not be read back: a fault of this program."""
+        text = self._text(fact)
+        try:
+            same = self.read(text) == fact
+        except Unreadable as error:
+            raise ValueError(f"The fact '{fact.body.NAME}' has a field of a wrong type: {error}") from error
+        if not same:
+            raise ValueError(f"The fact '{fact.body.NAME}' would not come back as it is: {text}")
+        return text
+
+    def read(self, text: str) -> Fact:
+        """The fact in a stored text.
+
+        Raises JournalRefusal for a newer schema or an unknown name, Unreadable for anything else than a fact.
+        """
+        try:
+            return self._fact(json.loads(text))
+        except (ArithmeticError, AttributeError, LookupError, TypeError, ValueError, _unknown_field()) as error:
+            raise Unreadable(f"{type(error).__name__}: {error}") from error
+
+    def _text(self, fact: Fact) -> str:
+        fields = {
+            "at": _instant_text(fact.at),
+            "body": self._converter.unstructure(fact.body),
+            "journal": f"{fact.journal:016x}",
+            "name": fact.body.NAME,
+            "schema": self._schema,
+            "segment": [fact.segment.boot, fact.segment.step],
+            "seq": fact.seq,
+            "station": fact.station,
+            "tick": fact.tick,
+            "who": fact.who,
+        }
+        text = json.dumps(fields, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
+        # A key stream can hand us half of a surrogate pair, which UTF-8 cannot hold but JSON's escape can.
+        return _SURROGATE.sub(lambda half: f"\\u{ord(half[0]):04x}", text)
+
+    def _fact(self, stored: Fields) -> Fact:
+        boot, step = stored["segment"]
+        whole = self._converter.structure
+        return Fact(
+            journal=int(stored["journal"], 16),
+            seq=whole(stored["seq"], int),
+            tick=whole(stored["tick"], int),
+            at=_instant(stored["at"], datetime),
+            station=whole(stored["station"], int),
+            who=whole(stored["who"], str | None),  # type: ignore[arg-type]
+            segment=Segment(whole(boot, str), whole(step, int)),
+            body=self._body(stored["name"], whole(stored["schema"], int), stored["body"]),
+        )
+
+    def _body(self, name: str, schema: int, fields: Fields) -> Body:
+        if schema > self._schema:
+            raise JournalRefusal(
+                "journal-newer-fact",
+                f"The journal holds a fact '{name}' in schema {schema}; this program reads schemas up to "
+                f"{self._schema}. Install the newer version that wrote it.",
+            )
+        for old in range(schema, self._schema):
+            fields = self._lifts.get((name, old), dict)(fields)
+        if name not in self._bodies:
+            raise JournalRefusal(
+                "journal-unknown-fact",
+                f"The journal holds a fact '{name}', which this program does not know. "
+                "Install the version that wrote it.",
+            )
+        body: Body = self._converter.structure(fields, self._bodies[name])
+        return body
+
+
+def _converter() -> "Converter":
+    from cattrs import Converter  # noqa: PLC0415  (a tenth of a second that only programs with a journal pay)
+
+    converter = Converter(forbid_extra_keys=True, detailed_validation=False)
+    converter.register_unstructure_hook(datetime, _instant_text)
+    converter.register_unstructure_hook(date, date.isoformat)
+    converter.register_unstructure_hook(timedelta, lambda span: span // _MICROSECOND)
+    converter.register_structure_hook(datetime, _instant)
+    converter.register_structure_hook(date, lambda text, _: date.fromisoformat(text))
+    converter.register_structure_hook(timedelta, lambda count, _: count * _MICROSECOND)
+    for plain in (str, int, bool):
+        converter.register_structure_hook(plain, _exactly)
+    converter.register_structure_hook(float, _number)
+    return converter
+
+
+def _unknown_field() -> type[Exception]:
+    from cattrs.errors import ForbiddenExtraKeysError  # noqa: PLC0415  (see _converter)
+
+    return ForbiddenExtraKeysError
+
+
+def _instant_text(instant: datetime) -> str:
+    if instant.utcoffset() is None:
+        raise ValueError(f"{instant.isoformat()} names no zone; a fact takes instants only")
+    return instant.astimezone(UTC).isoformat().removesuffix("+00:00") + "Z"
+
+
+def _instant(text: str, _: Any) -> datetime:
+    instant = datetime.fromisoformat(text)
+    if instant.utcoffset() is None:
+        raise ValueError(f"{text} names no zone")
+    return instant
+
+
+def _exactly(value: Any, wanted: type) -> Any:
+    if type(value) is not wanted:
+        raise TypeError(f"{value!r} is not of type {wanted.__name__}")
+    return value
+
+
+def _number(value: Any, _: Any) -> float:
+    if type(value) not in {int, float}:
+        raise TypeError(f"{value!r} is not a number")
+    return float(value)

@@ -1,0 +1,49 @@
+"""Text in whole dots: the bundled typeface at a size given by the height of its capitals."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from PIL import ImageFont
+
+from station.labels.resources import font_path
+
+FACES = {"regular": "B612-Regular", "bold": "B612-Bold", "mono": "B612Mono-Bold"}
+_PROBE_SIZE = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of text ready to be drawn. `left`, `top`, `right`, `bottom` bound its ink around the pen's start
+    on the baseline, in dots; `capital` is the height of a capital."""
+
+    text: str
+    font: ImageFont.FreeTypeFont
+    capital: int
+    left: int
+    top: int
+    right: int
+    bottom: int
+
+    @property
+    def width(self) -> int:
+        """Dots of ink from side to side."""
+        return self.right - self.left
+
+
+def set_line(text: str, face: str, capital_dots: int) -> Line:
+    """Set `text` so that its capitals are `capital_dots` high. OSError if the bundled typeface is missing."""
+    font = _font(face, capital_dots)
+    left, top, right, bottom = font.getbbox(text, mode="1", anchor="ls")
+    return Line(text, font, capital_dots, int(left), int(top), int(right), int(bottom))
+
+
+# Loading a face from disk costs more than drawing with it; a face at a size never changes.
+@lru_cache(maxsize=64)
+def _font(face: str, capital_dots: int) -> ImageFont.FreeTypeFont:
+    probe = _load(face, _PROBE_SIZE)
+    return _load(face, capital_dots * _PROBE_SIZE / -probe.getbbox("H", anchor="ls")[1])
+
+
+def _load(face: str, size: float) -> ImageFont.FreeTypeFont:
+    # The basic engine draws the same dots whether or not a shaping library is installed.
+    return ImageFont.truetype(font_path(FACES[face]), size, layout_engine=ImageFont.Layout.BASIC)

@@ -1,0 +1,158 @@
+"""Unsigned codes: command cards, badges and tags.
+
+Each is a prefix, the thing's id in capitals and one check character. One check character alone would let one
+misread in 36 pass, so a text counts only if it stands on the closed list of texts this site has printed. Every text
+keeps to the 45 characters of QR's alphanumeric mode (ISO/IEC 18004); the check character runs over its letters
+and digits.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from types import MappingProxyType
+from typing import TypeAlias
+
+from station.care.words import Card
+from station.labels.checkdigit import check_character, checks, in_alphabet
+from station.labels.faults import LabelFault
+
+QR_CHARACTERS = frozenset("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:")
+CARD_PREFIX = "D1"
+BADGE_PREFIX = "P1"
+
+
+class TagKind(StrEnum):
+    """What a tag is fixed to."""
+
+    POSITION = "position"
+    BIN = "bin"
+    STORE = "store"
+    PLACE = "place"
+
+    @property
+    def prefix(self) -> str:
+        """First two characters of the tag's text."""
+        return {TagKind.POSITION: "L1", TagKind.BIN: "B1", TagKind.STORE: "S1", TagKind.PLACE: "A1"}[self]
+
+
+PREFIXES = frozenset({CARD_PREFIX, BADGE_PREFIX, *(kind.prefix for kind in TagKind)})
+
+
+@dataclass(frozen=True, slots=True)
+class CardRead:
+    """A command card was read."""
+
+    card: Card
+    healed: bool = False
+    kind = "card"
+
+    @property
+    def fields(self) -> dict[str, str]:
+        """For machine-readable answers."""
+        return {"card": self.card.value}
+
+
+@dataclass(frozen=True, slots=True)
+class BadgeRead:
+    """A person's badge was read."""
+
+    person: str
+    healed: bool = False
+    kind = "badge"
+
+    @property
+    def fields(self) -> dict[str, str]:
+        """For machine-readable answers."""
+        return {"person": self.person}
+
+
+@dataclass(frozen=True, slots=True)
+class TagRead:
+    """The tag of a stencil position, bin, store or place was read."""
+
+    tag: TagKind
+    id: str
+    healed: bool = False
+    kind = "tag"
+
+    @property
+    def fields(self) -> dict[str, str]:
+        """For machine-readable answers."""
+        return {"tag": self.tag.value, "id": self.id}
+
+
+PlainRead: TypeAlias = CardRead | BadgeRead | TagRead
+
+
+def card_text(card: Card) -> str:
+    """The text printed on a command card."""
+    return _text(CARD_PREFIX, card.value)
+
+
+def badge_text(person_id: str) -> str:
+    """The text printed on a person's badge; LabelFault "alphabet" for an id a code cannot carry."""
+    return _text(BADGE_PREFIX, person_id)
+
+
+def tag_text(kind: TagKind, id_: str) -> str:
+    """The text printed on a tag; LabelFault "alphabet" for an id a code cannot carry."""
+    return _text(kind.prefix, id_)
+
+
+@dataclass(frozen=True, slots=True)
+class KnownTexts:
+    """The closed list: every plain text this site has printed, and what it means."""
+
+    meaning: Mapping[str, PlainRead]
+
+
+def known_texts(
+    people: Iterable[str] = (),
+    positions: Iterable[str] = (),
+    bins: Iterable[str] = (),
+    stores: Iterable[str] = (),
+    places: Iterable[str] = (),
+) -> KnownTexts:
+    """The closed list of a site: all command cards, and the badges and tags of these ids.
+
+    LabelFault "field" for two ids that differ only by case, since codes are case-blind.
+    """
+    meaning: dict[str, PlainRead] = {card_text(card): CardRead(card) for card in Card}
+    for person in people:
+        _add(meaning, badge_text(person), BadgeRead(person))
+    tags = {TagKind.POSITION: positions, TagKind.BIN: bins, TagKind.STORE: stores, TagKind.PLACE: places}
+    for kind, ids in tags.items():
+        for id_ in ids:
+            _add(meaning, tag_text(kind, id_), TagRead(kind, id_))
+    return KnownTexts(MappingProxyType(meaning))
+
+
+def read_plain(text: str, known: KnownTexts) -> PlainRead:
+    """What a plain text means; LabelFault "prefix", "check" or "unknown" if it is not on the closed list."""
+    if text[:2] not in PREFIXES:
+        raise LabelFault("prefix", "This is no command card, badge or tag of this site.")
+    found = known.meaning.get(text)
+    if found is not None:
+        return found
+    if not checks(_countable(text)):
+        raise LabelFault("check", "A character of this card or tag was read wrongly. Scan it again.")
+    raise LabelFault("unknown", "This card, badge or tag is not on this site's list. Print one that is.")
+
+
+def _text(prefix: str, id_: str) -> str:
+    text = prefix + id_.upper()
+    if not id_ or not id_.isascii() or id_ != id_.strip() or not QR_CHARACTERS.issuperset(text):
+        raise LabelFault(
+            "alphabet", f"The id {id_!r} cannot be printed as a code: use letters A-Z, digits and - . / : only."
+        )
+    return text + check_character(_countable(text))
+
+
+def _countable(text: str) -> str:
+    return "".join(character for character in text if in_alphabet(character))
+
+
+def _add(meaning: dict[str, PlainRead], text: str, read: PlainRead) -> None:
+    earlier = meaning.setdefault(text, read)
+    if earlier != read:
+        raise LabelFault("field", f"{read.fields} and {earlier.fields} differ only by case. Rename one of them.")

@@ -1,0 +1,109 @@
+"""Healing of text that a wrong keyboard layout has garbled, where no key places are known.
+
+For text from a serial port, the clipboard or an input method. Each layout says what its keys write where a US
+keyboard writes the character the scanner meant; the characters are those of xkb-data (symbols de, fr, gb, es, it,
+ch). A healed text is only a candidate: the garbling yields legal characters, so whoever reads it must still prove
+it by check character, signature or a closed list.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from .places import US_SHIFTED, US_UNSHIFTED
+
+_DEAD = "\0"
+"""Stands for a dead key: it writes nothing by itself and changes the next character, so it can not be undone."""
+
+_WRITTEN: Mapping[str, tuple[str, str]] = {
+    "DE": (
+        f"1234567890ß{_DEAD}" "qwertzuiopü+" "asdfghjklöä" f"{_DEAD}" "#" "yxcvbnm,.-",
+        f'!"§$%&/()=?{_DEAD}' "QWERTZUIOPÜ*" "ASDFGHJKLÖÄ" "°" "'" "YXCVBNM;:_",
+    ),
+    "FR": (
+        "&é\"'(-è_çà)=" f"azertyuiop{_DEAD}$" "qsdfghjklmù" "²" "*" "wxcvbn,;:!",
+        "1234567890°+" f"AZERTYUIOP{_DEAD}£" "QSDFGHJKLM%" "~" "µ" "WXCVBN?./§",
+    ),
+    "UK": (
+        "1234567890-=" "qwertyuiop[]" "asdfghjkl;'" "`" "#" "zxcvbnm,./",
+        '!"£$%^&*()_+' "QWERTYUIOP{}" "ASDFGHJKL:@" "¬" "~" "ZXCVBNM<>?",
+    ),
+    "ES": (
+        "1234567890'¡" f"qwertyuiop{_DEAD}+" f"asdfghjklñ{_DEAD}" "º" "ç" "zxcvbnm,.-",
+        '!"·$%&/()=?¿' f"QWERTYUIOP{_DEAD}*" f"ASDFGHJKLÑ{_DEAD}" "ª" "Ç" "ZXCVBNM;:_",
+    ),
+    "IT": (
+        "1234567890'ì" "qwertyuiopè+" "asdfghjklòà" "\\" "ù" "zxcvbnm,.-",
+        '!"£$%&/()=?^' "QWERTYUIOPé*" "ASDFGHJKLç°" "|" "§" "ZXCVBNM;:_",
+    ),
+    "CH": (
+        f"1234567890'{_DEAD}" f"qwertzuiopü{_DEAD}" "asdfghjklöä" "§" "$" "yxcvbnm,.-",
+        f'+"*ç%&/()=?{_DEAD}' "QWERTZUIOPè!" "ASDFGHJKLéà" "°" "£" "YXCVBNM;:_",
+    ),
+}
+
+LAYOUTS: tuple[str, ...] = tuple(_WRITTEN)
+"""Layouts that can be undone, by the code of the country where they are usual."""
+
+
+@dataclass(frozen=True, slots=True)
+class Healed:
+    """A candidate: what the scanner meant if this PC has `layout` (with Caps Lock or a lost Shift)."""
+
+    layout: str
+    text: str
+
+
+def _undoing(written: tuple[str, str], meant: tuple[str, str]) -> dict[str, str]:
+    """Written character -> meant character, only where one key alone writes it, so no reversal is a guess."""
+    pairs = [pair for got, want in zip(written, meant, strict=True) for pair in zip(got, want, strict=True)]
+    writers = Counter(got for got, _ in pairs)
+    return {" ": " ", **{got: want for got, want in pairs if got != _DEAD and writers[got] == 1}}
+
+
+_PLAIN = {name: _undoing(written, (US_UNSHIFTED, US_SHIFTED)) for name, written in _WRITTEN.items()}
+_SHIFT_LOCKED = {name: _undoing(written, (US_SHIFTED, US_UNSHIFTED)) for name, written in _WRITTEN.items()}
+
+
+def _undo(table: Mapping[str, str], text: str) -> str | None:
+    """`text` with every character undone, or None as soon as one could not come from this layout."""
+    undone = [character if character < " " else table.get(character) for character in text]
+    return None if None in undone else "".join(character for character in undone if character is not None)
+
+
+def swap_case(text: str) -> str:
+    """Upper and lower case exchanged, as Caps Lock does, character by character and never changing the length."""
+    return "".join(_swapped(character) for character in text)
+
+
+def _swapped(character: str) -> str:
+    if character == "ẞ":
+        return "ß"
+    swapped = character.swapcase()
+    return swapped if len(swapped) == 1 else character
+
+
+def _forms(name: str, text: str) -> Iterator[str | None]:
+    """Plain; Shift lost (only case is lost, so capitals are put back); Caps Lock of letters; Caps Lock of all keys.
+
+    Caps Lock turns letters alone on X11; French and some other layouts on Windows shift the digit row as well.
+    A separator damaged by a lost Shift (`;` for `:`) is left damaged, for the reader to refuse.
+    """
+    plain = _undo(_PLAIN[name], text)
+    yield plain
+    yield plain and plain.upper()
+    yield _undo(_PLAIN[name], swap_case(text))
+    yield _undo(_SHIFT_LOCKED[name], text)
+
+
+def healed(text: str) -> tuple[Healed, ...]:
+    """Every distinct text that some layout could have garbled into `text`, most likely first, `text` itself left out.
+
+    Control characters such as GS stay as they are. The first layout that explains a candidate names it.
+    """
+    found: dict[str, Healed] = {}
+    for name in LAYOUTS:
+        for form in _forms(name, text):
+            if form and form != text:
+                found.setdefault(form, Healed(name, form))
+    return tuple(found.values())

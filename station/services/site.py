@@ -1,0 +1,72 @@
+"""What a site has set up, as the program uses it: typed, whole and without faults."""
+
+from dataclasses import dataclass
+from datetime import timedelta
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from station.care.specification import Plant, Specification
+from station.care.words import Place, Role
+
+
+@dataclass(frozen=True, slots=True)
+class PlaceSetting:
+    """One place a station may serve. `store` is set at a fridge door, `positions` at a printer."""
+
+    id: str
+    kind: Place
+    title: str
+    store: str | None
+    positions: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody known to the site. `pin` is an argon2id hash, or a plain demo PIN only where the site is a demo."""
+
+    id: str
+    name: str
+    roles: tuple[Role, ...]
+    pin: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """A shift by its start in plant time and its length."""
+
+    name: str
+    starts: str
+    length: timedelta
+    days: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LabelSetting:
+    """Which template a place prints, at which printer resolution (dots per inch)."""
+
+    template: str
+    dpi: int
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """The whole set-up of one site and of this station within it."""
+
+    name: str
+    folder: Path
+    zone: ZoneInfo
+    station: int
+    plant: Plant
+    specifications: tuple[Specification, ...]
+    places: tuple[PlaceSetting, ...]
+    home_place: str
+    home_after: timedelta
+    people: tuple[Person, ...]
+    shifts: tuple[Shift, ...]
+    label: LabelSetting
+    templates: dict[str, dict[str, object]]
+    work_order_pattern: str
+
+    def place(self, id_: str) -> PlaceSetting:
+        """The place called `id_`; KeyError names it."""
+        return next(place for place in self.places if place.id == id_)

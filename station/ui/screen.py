@@ -1,0 +1,201 @@
+"""One place's screen: bar, verdict beside the time board, what belongs to the place below it, the line at the foot."""
+
+from PySide6.QtCore import QPoint, QRectF, Signal
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QWidget
+
+from station.ui.arrangement import NARROW_ASPECT, Box, bands, split_height, split_side, split_width
+from station.ui.theme import LIGHT, Scale, Theme, scale_for
+from station.ui.view_models import ScreenModel
+from station.ui.widgets.alarm_card import AlarmCard
+from station.ui.widgets.bottom_line import BottomLine
+from station.ui.widgets.button_grid import ButtonGrid
+from station.ui.widgets.just_scanned import JustScanned, Summary, TakeNext
+from station.ui.widgets.lettering import Lettered
+from station.ui.widgets.painted import PaintedPart
+from station.ui.widgets.question_panel import QuestionPanel
+from station.ui.widgets.store_panel import StorePanel
+from station.ui.widgets.strip import Banner, StripRow
+from station.ui.widgets.teach_panel import TeachPanel
+from station.ui.widgets.time_board import TimeBoard
+from station.ui.widgets.top_bar import TopBar
+from station.ui.widgets.touch_button import TouchButton
+from station.ui.widgets.verdict_panel import VerdictPanel
+
+_GAP = 26
+
+
+class PlaceScreen(QWidget):
+    """Shows one `ScreenModel`. `acted` hands back the id of what was touched, `seen` that of a strip seen to."""
+
+    acted = Signal(str)
+    seen = Signal(str)
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.theme: Theme = LIGHT
+        self.scale: Scale = scale_for(1920, 1080)
+        self.model: ScreenModel | None = None
+        self.bar, self.bottom = TopBar(self), BottomLine(self)
+        self.banner, self.strips = Banner(self), StripRow(self)
+        self.verdict, self.question, self.teach = VerdictPanel(self), QuestionPanel(self), TeachPanel(self)
+        self.board = TimeBoard(self)
+        self.just_scanned, self.take_next, self.summary = JustScanned(self), TakeNext(self), Summary(self)
+        self.store, self.card, self.actions = StorePanel(self), AlarmCard(self), ButtonGrid(self)
+        for source in (self.question, self.card, self.actions):
+            source.acted.connect(self.acted)
+        self.strips.seen.connect(self.seen)
+
+    def show_model(self, model: ScreenModel) -> None:
+        """Show another state of the place."""
+        self.model = model
+        self._fill(model)
+        self._arrange()
+
+    def set_theme(self, theme: Theme) -> None:
+        """Take the colours for other surroundings."""
+        self.theme = theme
+        if self.model is not None:
+            self._fill(self.model)
+        self._arrange()
+        self.update()
+
+    def set_flash(self, on: bool) -> None:
+        """Pass on the phase of the flash; the caller owns the timer (at most 2 Hz)."""
+        for part in self._parts():
+            part.set_flash(on)
+
+    def lettered(self) -> list[tuple[QWidget, Lettered]]:
+        """What was painted where: every visible text with the widget it stands in."""
+        kinds = (PaintedPart, TouchButton)
+        shown = [part for kind in kinds for part in self.findChildren(kind) if not self._hidden(part)]
+        return [(part, record) for part in shown for record in part.lettered]
+
+    def on_screen(self, widget: QWidget, rect: QRectF) -> QRectF:
+        """A rectangle of a part, in the screen's own pixels."""
+        corner = widget.mapTo(self, QPoint(0, 0))
+        return rect.translated(float(corner.x()), float(corner.y()))
+
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+        """Lay the paper-coloured ground."""
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), QColor(self.theme.body.ground))
+        painter.end()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Take the sizes that suit the window."""
+        self._arrange()
+
+    def _hidden(self, part: QWidget) -> bool:
+        while part is not self:
+            if part.isHidden():
+                return True
+            part = part.parentWidget()
+        return False
+
+    def _parts(self) -> tuple[PaintedPart, ...]:
+        panels = (self.verdict, self.question, self.teach, self.board, self.card)
+        lists = (self.just_scanned, self.take_next, self.summary, self.store)
+        return (self.bar, self.bottom, self.banner, *panels, *lists)
+
+    def _fill(self, model: ScreenModel) -> None:
+        self.bar.show_model(model.top)
+        self.bottom.show_model(model.bottom, model.top.health)
+        self.banner.show_model(model.banner)
+        self.verdict.show_model(model.verdict)
+        self.question.show_model(model.question)
+        self.teach.show_hint(model.empty_hint)
+        self.board.show_model(model.board)
+        self.just_scanned.show_rows(model.just_scanned)
+        self.take_next.show_rows(model.take_next)
+        self.summary.show_rows(model.summary)
+        self.store.show_model(model.store)
+        first = model.alarm_cards[0] if model.alarm_cards else None
+        self.card.show_model(first, more=max(0, len(model.alarm_cards) - 1))
+
+    def _look(self) -> None:
+        self.scale = scale_for(self.width(), self.height(), self.logicalDpiX())
+        for part in self._parts():
+            part.set_look(self.theme, self.scale)
+        strips = self.model.strips if self.model else ()
+        self.strips.show_models(strips, self.theme, self.scale)
+        self.actions.show_actions(self.model.actions if self.model else (), self.theme, self.scale)
+
+    def _arrange(self) -> None:
+        if self.model is None:
+            return
+        self._look()
+        width, gap = self.width(), self.scale.of(_GAP)
+        parts = bands(
+            width,
+            self.height(),
+            self.bar.preferred_height(width),
+            self.banner.preferred_height(width),
+            self.strips.preferred_height(width),
+            self.bottom.preferred_height(width),
+            gap,
+        )
+        _place(self.bar, parts.bar)
+        _place(self.banner, parts.banner)
+        _place(self.strips, parts.strips)
+        _place(self.bottom, parts.bottom)
+        self._body(parts.body, self.model, gap)
+
+    def _body(self, body: Box, model: ScreenModel, gap: float) -> None:
+        side = self._side_part(model)
+        for panel in (self.verdict, self.question, self.teach):
+            panel.setVisible(panel is side)
+        if side is None:
+            self._right(body, gap)
+            return
+        narrow = self.width() / max(1, self.height()) < NARROW_ASPECT
+        left, right = split_side(body, gap, narrow=narrow)
+        _place(side, left)
+        self._right(right, gap)
+
+    def _side_part(self, model: ScreenModel) -> PaintedPart | None:
+        if model.question is not None:
+            return self.question
+        if model.verdict is not None:
+            return self.verdict
+        return self.teach if model.empty_hint else None
+
+    def _right(self, area: Box, gap: float) -> None:
+        wide = area.width
+        pairs = self._lower_pairs()
+        wanted = max((part.preferred_height(wide * share) for part, share in pairs), default=0.0)
+        least = max((self._least_height(part, wide * share) for part, share in pairs), default=0.0)
+        upper, lower = split_height(area, self.board.preferred_height(wide), wanted, least, gap)
+        _place(self.board, upper)
+        for part in (self.card, self.just_scanned, self.take_next, self.summary, self.store, self.actions):
+            part.setVisible(any(part is shown for shown, _ in pairs))
+        if len(pairs) == 1:
+            _place(pairs[0][0], lower)
+        elif pairs:
+            (left, share), (right, _) = pairs
+            left_box, right_box = split_width(lower, share, gap)
+            _place(left, left_box)
+            _place(right, right_box)
+
+    def _lower_pairs(self) -> list[tuple["PaintedPart | ButtonGrid", float]]:
+        lists: list[PaintedPart | ButtonGrid] = [self.card, self.take_next, self.just_scanned, self.summary]
+        ends: list[PaintedPart | ButtonGrid] = [self.actions, self.store, self.summary]
+        left = next((part for part in lists if part.preferred_height(600) > 0), None)
+        right = next((part for part in ends if part.preferred_height(600) > 0 and part is not left), None)
+        if left is None or right is None:
+            return [(part, 1.0) for part in (left, right) if part is not None]
+        share = 0.46 if right is self.actions else 0.62
+        return [(left, share), (right, 1 - share)]
+
+    def _least_height(self, part: "PaintedPart | ButtonGrid", width: float) -> float:
+        if isinstance(part, AlarmCard):
+            return part.least_height(width)
+        if isinstance(part, ButtonGrid):
+            return part.preferred_height(width)
+        return min(part.preferred_height(width), self.scale.of(46 + 3 * 48))
+
+
+def _place(part: QWidget, box: Box) -> None:
+    part.setGeometry(box.left, box.top, box.width, box.height)
+
+

@@ -1,0 +1,168 @@
+"""Lists below the board: what was scanned lately, what to take out next, and the figures of the shift."""
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QColor, QPainter
+
+from station.care.words import Word
+from station.ui.view_models import JustScannedRow, TakeNextRow
+from station.ui.widgets import shapes
+from station.ui.widgets.lettering import Align, Lettering, Style, width_of
+from station.ui.widgets.painted import PaintedPart, frame, rule
+
+_HEADING = 46
+
+
+class _ListPart(PaintedPart):
+    """A heading with rows below it, as many as there is room for."""
+
+    row_pixels = 48.0
+
+    def heading_text(self) -> str:
+        """The heading in the site's language."""
+        raise NotImplementedError
+
+    def count(self) -> int:
+        """How many rows there are to show."""
+        raise NotImplementedError
+
+    def draw_row(self, painter: QPainter, lettering: Lettering, area: QRectF, number: int) -> None:
+        """Draw one row."""
+        raise NotImplementedError
+
+    def preferred_height(self, width: float) -> float:
+        """Height of heading and all rows, pixels; nothing without rows."""
+        return self.scale.of(_HEADING + self.row_pixels * self.count()) if self.count() else 0.0
+
+    def paint(self, painter: QPainter, lettering: Lettering, area: QRectF) -> None:
+        """Draw the heading and the rows that fit whole."""
+        painter.fillRect(area, QColor(self.theme.body.ground))
+        if not self.count():
+            return
+        head = QRectF(area.left(), area.top(), area.width(), self.scale.of(_HEADING))
+        lettering.line(self.heading_text(), head, Style(self.scale.of(29), self.theme.body, bold=True))
+        high = self.scale.of(self.row_pixels)
+        fitting = int((area.height() - head.height() + 0.5) // high)
+        for number in range(min(self.count(), fitting)):
+            row = QRectF(area.left(), head.bottom() + number * high, area.width(), high)
+            self.draw_row(painter, lettering, row, number)
+
+
+class JustScanned(_ListPart):
+    """The last scans here, newest first; the newest in ink, the older ones quieter."""
+
+    rows: tuple[JustScannedRow, ...] = ()
+
+    def show_rows(self, rows: tuple[JustScannedRow, ...]) -> None:
+        """Show other scans."""
+        self.rows = rows
+        self.update()
+
+    def heading_text(self) -> str:
+        """The heading in the site's language."""
+        return self.tr("Just scanned")
+
+    def count(self) -> int:
+        """How many scans there are to show."""
+        return len(self.rows)
+
+    def draw_row(self, painter: QPainter, lettering: Lettering, area: QRectF, number: int) -> None:
+        """Time, container, shape and word, outcome: in columns."""
+        row = self.rows[number]
+        pair = self.theme.body if number == 0 else self.theme.quiet
+        style = Style(self.scale.of(26), pair, bold=number == 0)
+        gap = self.scale.of(16)
+        left = self._cell(lettering, [other.time_text for other in self.rows], row.time_text, area, style) + gap
+        rest = QRectF(left, area.top(), area.right() - left, area.height())
+        left = self._cell(lettering, [other.subject for other in self.rows], row.subject, rest, style) + gap
+        side = style.size * 1.05
+        if row.word is not None:
+            sign = QRectF(left, area.center().y() - side / 2, side, side)
+            shapes.VERDICT_SHAPES[row.word](painter, sign, pair.text)
+        left += side + gap * 0.7
+        room = QRectF(left, area.top(), area.right() - left, area.height())
+        lettering.line(self._outcome(row), room, style)
+
+    def _cell(self, lettering: Lettering, column: Sequence[str], text: str, area: QRectF, style: Style) -> float:
+        widest = max(width_of(other, Style(style.size, style.pair, bold=True)) for other in column)
+        wide = min(widest, area.width() * 0.34)
+        lettering.line(text, QRectF(area.left(), area.top(), wide, area.height()), style)
+        return area.left() + wide
+
+    @staticmethod
+    def _outcome(row: JustScannedRow) -> str:
+        word: Word | None = row.word
+        return f"{word.value} {row.outcome}" if word is not None else row.outcome
+
+
+class TakeNext(_ListPart):
+    """What to take out next: where it lies stands largest, because that is what the hand looks for."""
+
+    rows: tuple[TakeNextRow, ...] = ()
+    row_pixels = 74.0
+
+    def show_rows(self, rows: tuple[TakeNextRow, ...]) -> None:
+        """Show other containers."""
+        self.rows = rows
+        self.update()
+
+    def heading_text(self) -> str:
+        """The heading in the site's language."""
+        return self.tr("Take next")
+
+    def count(self) -> int:
+        """How many containers there are to show."""
+        return len(self.rows)
+
+    def draw_row(self, painter: QPainter, lettering: Lettering, area: QRectF, number: int) -> None:
+        """Bin, container, what it is, and why it comes first."""
+        row, scale = self.rows[number], self.scale
+        box = area.adjusted(0, 0, 0, -scale.of(8))
+        painter.fillRect(box, QColor(self.theme.card.ground))
+        frame(painter, box, self.theme.line, max(1.0, scale.of(2)))
+        card, quiet = self.theme.card, self.theme.card_quiet
+        pad = scale.of(18)
+        inner = box.adjusted(pad, 0, -pad, 0)
+        widths = (0.23, 0.17, 0.33, 0.27)
+        styles = (
+            Style(scale.of(34), card, bold=True),
+            Style(scale.of(30), card),
+            Style(scale.of(26), card),
+            Style(scale.of(24), quiet, align=Align.RIGHT),
+        )
+        left = inner.left()
+        for text, share, style in zip((row.location, row.container, row.what, row.note), widths, styles, strict=True):
+            cell = QRectF(left, inner.top() + 2, inner.width() * share - scale.of(8), inner.height() - 4)
+            lettering.block(text, cell, style, middle=True)
+            left += inner.width() * share
+
+
+class Summary(_ListPart):
+    """Names and figures in two columns, such as the shift so far."""
+
+    rows: tuple[tuple[str, str], ...] = ()
+    row_pixels = 52.0
+
+    def show_rows(self, rows: tuple[tuple[str, str], ...]) -> None:
+        """Show other figures."""
+        self.rows = rows
+        self.update()
+
+    def heading_text(self) -> str:
+        """The heading in the site's language."""
+        return self.tr("This shift")
+
+    def count(self) -> int:
+        """How many figures there are to show."""
+        return len(self.rows)
+
+    def draw_row(self, painter: QPainter, lettering: Lettering, area: QRectF, number: int) -> None:
+        """Name on the left, figure on the right, ruled off."""
+        name, value = self.rows[number]
+        figure = Style(self.scale.of(28), self.theme.body, bold=True, align=Align.RIGHT)
+        wide = min(width_of(value, figure) + 4, area.width() * 0.5)
+        lettering.line(value, QRectF(area.right() - wide, area.top(), wide, area.height()), figure)
+        room = area.adjusted(0, 0, -wide - self.scale.of(14), 0)
+        lettering.line(name, room, Style(self.scale.of(26), self.theme.body))
+        rule(painter, area.bottomLeft(), area.bottomRight(), self.theme.line, 1.0)

@@ -1,0 +1,1 @@
+"""Tests, benchmarks and the task runner of Thawmark."""
