@@ -10,7 +10,7 @@ from station.care.due import container_alarm
 from station.care.floor import Floor
 from station.care.moments import minute_down
 from station.care.printer import use
-from station.care.saying import span_up
+from station.care.saying import span_up, spot
 from station.care.state import Bead, Container, PositionState
 from station.care.undo import undo
 from station.care.verdict import Armed, Decision, PrintLabel, Silence
@@ -86,7 +86,7 @@ def _no_bead(position: PositionState) -> Decision:
         Word.STOP,
         "no-bead",
         "NO BEAD HERE",
-        f"Nothing is recorded on {position.id}.",
+        f"Nothing is recorded on {spot(position.id)}.",
         "Scan the container that is feeding it first.",
         position.id,
     )
@@ -100,7 +100,7 @@ def _remove(floor: Floor, _context: Context, position: PositionState) -> Decisio
         Word.DONE,
         "removed",
         "BEAD REMOVED",
-        f"The bead of {at_text(floor, position.bead.started_at)} is off {position.id}.",
+        f"The bead of {at_text(floor, position.bead.started_at)} is off {spot(position.id)}.",
         "Used paste never goes back into a fresh jar. Clean before another paste goes on.",
         position.id,
     )
@@ -172,7 +172,7 @@ def _bead_over(position: PositionState, limit: Limit) -> Decision:
         Word.STOP,
         "bead-past",
         "THE BEAD IS OVER",
-        f"The bead on {position.id} may not be carried over ({limit.value}, or a pause too long).",
+        f"The bead on {spot(position.id)} may not be carried over ({limit.value}, or a pause too long).",
         "Scrape it off, clean the stencil, then scan the tag and the REMOVE card.",
         position.id,
     )
@@ -185,7 +185,7 @@ def _cleaned(_floor: Floor, _context: Context, position: PositionState) -> Decis
             Word.STOP,
             "bead-on",
             "BEAD STILL ON",
-            f"A {position.bead.paste} bead is still on {position.id}.",
+            f"A {position.bead.paste} bead is still on {spot(position.id)}.",
             "Remove it first, then clean.",
             position.id,
         )
@@ -194,7 +194,7 @@ def _cleaned(_floor: Floor, _context: Context, position: PositionState) -> Decis
         Word.DONE,
         "cleaned",
         "CLEANED",
-        f"Stencil, blades and tools of {position.id} are recorded as clean.",
+        f"Stencil, blades and tools of {spot(position.id)} are recorded as clean.",
         "Keep wipes of leaded paste apart. Any paste the job allows may go on.",
         position.id,
     )
@@ -257,7 +257,7 @@ def _looks_good(floor: Floor, context: Context, container: Container) -> Decisio
     if position is None:
         return _alone(Card.LOOKS_GOOD, "Scan the container at its printer first.")
     inspected = f.Inspected(container.id, position.id, good=True)
-    insists = Armed(at=floor.now, confirms=f"shorten {container.id} {position.id}")
+    insists = Armed(at=floor.now, confirms=f"shorten {container.id} {spot(position.id)}")
     used = use(floor, Context(context.here, context.person, insists), container, position)
     return Decision(used.verdict, (inspected, *used.bodies), used.effects, used.armed)
 

@@ -16,6 +16,7 @@ from station.care.floor import Floor
 from station.care.fridge import at_fridge
 from station.care.printer import at_position, at_printer
 from station.care.reasons import against
+from station.care.saying import spot
 from station.care.scans import (
     BadgeScan,
     CardScan,
@@ -148,7 +149,7 @@ def _tag(floor: Floor, context: Context, scan: TagScan) -> Decision:
             Word.STOP,
             "tag-elsewhere",
             "NOT AT THIS PLACE",
-            f"{scan.position} does not belong to {context.here.title}.",
+            f"{spot(scan.position)} does not belong to {context.here.title}.",
             "Scan it at its own printer.",
             scan.position,
         )
@@ -168,7 +169,7 @@ def _position_verdict(floor: Floor, name: str) -> Verdict:
     else:
         limit, end = floor.bead_end(position.bead)
         why = f"{position.bead.paste} bead, {job}; ends {at_text(floor, end)} ({limit.value})."
-    return plain(Word.DONE, "position", f"POSITION {name}", why, "Now the container or a card.", name)
+    return plain(Word.DONE, "position", spot(name).upper(), why, "Now the container or a card.", name)
 
 
 def _place(scan: PlaceScan) -> Decision:

@@ -3,6 +3,7 @@
 from station.care.answers import about, at_text
 from station.care.floor import Floor
 from station.care.reasons import against
+from station.care.saying import spot
 from station.care.state import Container
 from station.care.verdict import Decision
 from station.care.words import Stage, Word
@@ -20,7 +21,7 @@ def look(floor: Floor, container: Container) -> Decision:
     since = container.opened_at if stage is Stage.OPEN else container.earliest_use
     when = f" since {at_text(floor, since)}" if since is not None else ""
     fed = floor.fed_by(container.id)
-    where = f" It feeds {' and '.join(fed)}." if fed else ""
+    where = f" It feeds {' and '.join(spot(name) for name in fed)}." if fed else ""
     verdict = about(
         floor,
         container,

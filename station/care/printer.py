@@ -12,7 +12,7 @@ from station.care.floor import Floor
 from station.care.limits import Running, running_limits
 from station.care.moments import minute_down
 from station.care.reasons import Reason, against
-from station.care.saying import span
+from station.care.saying import span, spot
 from station.care.state import Container, PositionState
 from station.care.verdict import Armed, Decision
 from station.care.words import Card, Limit, Shape, Word
@@ -49,7 +49,7 @@ def _which_position(floor: Floor, context: Context, container: Container, armed:
     reasons = against(floor, container, None)
     if reasons:
         return _refused(floor, context, container, None, reasons[0])
-    said = " or ".join(context.here.positions)
+    said = " or ".join(spot(name) for name in context.here.positions)
     return Decision(
         about(
             floor,
@@ -135,7 +135,7 @@ def use(floor: Floor, context: Context, container: Container, position: Position
         return _refused(floor, context, container, position, reasons[0])
     shortened = _shortened(floor, container, position)
     armed = context.armed_at(floor.now)
-    insists = armed is not None and armed.confirms == f"shorten {container.id} {position.id}"
+    insists = armed is not None and armed.confirms == f"shorten {container.id} {spot(position.id)}"
     if shortened is not None and not insists:
         return _ask_shorter(floor, container, position, shortened)
     return _use(floor, container, position)
@@ -149,14 +149,14 @@ def _ask_shorter(floor: Floor, container: Container, position: PositionState, sh
         Word.WAIT,
         "would-shorten",
         f"BEAD WOULD END {at_text(floor, end)}",
-        f"The {limit.value} of {container.spoken} ends before the bead on {position.id} does.",
+        f"The {limit.value} of {container.spoken} ends before the bead on {spot(position.id)} does.",
         "Use a fresher one, or scan it again within 10 s to use it all the same.",
         position=position.id,
     )
     return Decision(
         verdict,
         (f.ScanRefused(container.id, position.id, "would-shorten", ""),),
-        armed=Armed(at=floor.now, container=container.id, confirms=f"shorten {container.id} {position.id}"),
+        armed=Armed(at=floor.now, container=container.id, confirms=f"shorten {container.id} {spot(position.id)}"),
     )
 
 
@@ -230,8 +230,10 @@ def _use_headline(floor: Floor, end: datetime) -> str:
 def _use_why(floor: Floor, container: Container, position: PositionState, starts: bool) -> str:
     discard_by = floor.standing(container).discard_by
     left = f" {span(floor.time_left(discard_by))} left in it." if discard_by is not None else ""
-    does = f"A new bead starts on {position.id}." if starts else f"It tops up the bead on {position.id}."
-    return f"{container.spoken} is right for {position.id}.{left} {does}"
+    does = (
+        f"A new bead starts on {spot(position.id)}." if starts else f"It tops up the bead on {spot(position.id)}."
+    )
+    return f"{container.spoken} is right for {spot(position.id)}.{left} {does}"
 
 
 def _bead_note(floor: Floor, limit: Limit, end: datetime) -> str:

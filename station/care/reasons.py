@@ -10,7 +10,7 @@ from datetime import datetime
 
 from station.care.floor import Floor
 from station.care.limits import passed
-from station.care.saying import clock_time, day_time, when
+from station.care.saying import clock_time, day_time, spot, when
 from station.care.state import Bead, Container, PositionState
 from station.care.words import Alloy, Ending, Limit, Stage, Storage, Word
 
@@ -170,7 +170,7 @@ def _of_position(floor: Floor, container: Container, position: PositionState) ->
             "bead-other-paste",
             Word.STOP,
             alloys or f"{container.paste} ON A {bead.paste} BEAD",
-            f"A {bead.paste} bead is still on {position.id}.",
+            f"A {bead.paste} bead is still on {spot(position.id)}.",
             "Remove the bead, clean stencil, blades and tools, and record it.",
         )
 
@@ -182,7 +182,7 @@ def _wrong_for_job(floor: Floor, container: Container, position: PositionState) 
                 "no-work-order",
                 Word.STOP,
                 "NO WORK ORDER",
-                f"{position.id} is not set up for a work order.",
+                f"{spot(position.id)} is not set up for a work order.",
                 "Scan the tag of the position, then the work order.",
             )
         return
@@ -190,14 +190,14 @@ def _wrong_for_job(floor: Floor, container: Container, position: PositionState) 
         return
     job = position.pastes[0]
     alloys = _clash(floor, container.paste, job, "JOB")
-    builds = f"{position.id} builds {position.work_order} with {' or '.join(position.pastes)}."
+    builds = f"{spot(position.id)} builds {position.work_order} with {' or '.join(position.pastes)}."
     mine, theirs = (floor.plant.pastes[paste].alloy.shout for paste in (container.paste, job))
     yield Reason(
         "wrong-alloy" if alloys else "wrong-paste",
         Word.STOP,
         alloys or f"{container.paste} ON A {job} JOB",
         f"{mine} on a {theirs} job: {builds}" if alloys else builds,
-        f"Take {container.spoken} away from {position.id}.",
+        f"Take {container.spoken} away from {spot(position.id)}.",
     )
 
 
@@ -219,7 +219,7 @@ def _soiled(floor: Floor, container: Container, position: PositionState) -> Iter
         "needs-cleaning",
         Word.STOP,
         "CLEAN FIRST",
-        f"The last bead on {position.id} was {before} "
+        f"The last bead on {spot(position.id)} was {before} "
         f"({floor.plant.pastes[before].alloy.shout}); nobody recorded cleaning.",
         "Clean stencil, blades and tools, then scan the tag and the CLEANED card.",
     )
@@ -232,7 +232,7 @@ def _bead_over(floor: Floor, position: PositionState, bead: Bead) -> Iterator[Re
             "bead-past",
             Word.STOP,
             "THE BEAD IS OVER",
-            f"The bead on {position.id} ended {when(end, floor.now, floor.zone)} ({limit.value}).",
+            f"The bead on {spot(position.id)} ended {when(end, floor.now, floor.zone)} ({limit.value}).",
             "Scrape it off, clean the stencil, then scan the tag and the REMOVE card.",
         )
     held = [content for content in floor.contents(bead) if content.held]
@@ -241,7 +241,7 @@ def _bead_over(floor: Floor, position: PositionState, bead: Bead) -> Iterator[Re
             "held",
             Word.STOP,
             "HELD PASTE IN THE BEAD",
-            f"Paste of {held[0].spoken} on {position.id} is on hold: {held[0].holds[0].reason.value}.",
+            f"Paste of {held[0].spoken} on {spot(position.id)} is on hold: {held[0].holds[0].reason.value}.",
             "Stop printing, scrape the bead off, and call the shift lead.",
         )
     if bead.replace:
@@ -255,7 +255,7 @@ def _replace(floor: Floor, position: PositionState, bead: Bead) -> Reason:
         "bead-replace",
         Word.STOP,
         "REPLACE THE BEAD",
-        f"Printing on {position.id} paused too long; the bead of {clock_time(bead.started_at, floor.zone)} "
+        f"Printing on {spot(position.id)} paused too long; the bead of {clock_time(bead.started_at, floor.zone)} "
         "has dried.",
         "Scrape it off, then scan the tag and the REMOVE card.",
     )
@@ -269,6 +269,6 @@ def _paused(floor: Floor, position: PositionState, bead: Bead, since: datetime) 
             "paused",
             Word.WAIT,
             "PAUSED",
-            f"{position.id} is paused since {when(since, floor.now, floor.zone)}.",
+            f"{spot(position.id)} is paused since {when(since, floor.now, floor.zone)}.",
             "Scan the tag and the RESUME card first; it says whether the bead needs kneading.",
         )

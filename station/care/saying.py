@@ -48,3 +48,8 @@ def span(length: timedelta) -> str:
 def span_up(length: timedelta) -> str:
     """The same, rounded up to the minute: for what one still has to wait."""
     return span(-(-length // MINUTE) * MINUTE)
+
+
+def spot(position: str) -> str:
+    """A stencil position as people say it: `line 2A`; a name that is no number stands for itself."""
+    return f"line {position}" if position[:1].isdigit() else position

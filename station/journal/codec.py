@@ -2,13 +2,14 @@
 
 Canonical: keys sorted, no blanks, UTF-8. Instants are ISO 8601 in UTC ending in Z, durations whole microseconds,
 words their values. What is written is read back and compared before it is let out, so nothing gets on disk that
-cannot be read again.
+cannot be read again, and what is in memory is what a later reading will give.
 """
 
 import json
 import re
 from collections.abc import Callable, Iterable, Mapping
 from datetime import UTC, date, datetime, timedelta
+from enum import StrEnum
 from typing import TYPE_CHECKING, Any, get_args
 
 from station.care.facts import SCHEMA, Body, Fact, Segment
@@ -20,14 +21,14 @@ if TYPE_CHECKING:
 Fields = dict[str, Any]
 Lift = Callable[[Fields], Fields]
 
-# (name, schema) -> how to get from the fields of that schema to those of the next. Names not listed did not change.
+# (name, schema) -> how to get from the fields of that schema to the next one's. Names not listed did not change.
 LIFTS: Mapping[tuple[str, int], Lift] = {}
 
 _MICROSECOND = timedelta(microseconds=1)
 _SURROGATE = re.compile("[\ud800-\udfff]")
 
 
-class Unreadable(Exception):  # noqa: N818  (it names the state of the text)
+class Unreadable(Exception):
     """A stored text is no fact of ours; the message says why, for the log."""
 
 
@@ -45,16 +46,20 @@ class Codec:
         self._lifts = lifts
         self._converter = _converter()
 
-    def write(self, fact: Fact) -> str:
-        """The canonical text of a fact. ValueError for what could not be read back: a fault of this program."""
-        text = self._text(fact)
+    def write(self, fact: Fact) -> tuple[str, Fact]:
+        """The canonical text of a fact, and the fact as it is read from it (instants in UTC, words as words).
+
+        ValueError for what could not be read back: a fault of this program.
+        """
         try:
-            same = self.read(text) == fact
-        except Unreadable as error:
+            given = self._text(fact)
+            settled = self.read(given)
+        except (AttributeError, TypeError, Unreadable) as error:
             raise ValueError(f"The fact '{fact.body.NAME}' has a field of a wrong type: {error}") from error
-        if not same:
-            raise ValueError(f"The fact '{fact.body.NAME}' would not come back as it is: {text}")
-        return text
+        text = self._text(settled)
+        if json.loads(text) != json.loads(given):
+            raise ValueError(f"The fact '{fact.body.NAME}' would not come back as it is: {given}")
+        return text, settled
 
     def read(self, text: str) -> Fact:
         """The fact in a stored text.
@@ -121,13 +126,14 @@ def _converter() -> "Converter":
 
     converter = Converter(forbid_extra_keys=True, detailed_validation=False)
     converter.register_unstructure_hook(datetime, _instant_text)
-    converter.register_unstructure_hook(date, date.isoformat)
+    converter.register_unstructure_hook(date, lambda day: _exactly(day, date).isoformat())
     converter.register_unstructure_hook(timedelta, lambda span: span // _MICROSECOND)
     converter.register_structure_hook(datetime, _instant)
     converter.register_structure_hook(date, lambda text, _: date.fromisoformat(text))
     converter.register_structure_hook(timedelta, lambda count, _: count * _MICROSECOND)
     for plain in (str, int, bool):
         converter.register_structure_hook(plain, _exactly)
+    converter.register_structure_hook(StrEnum, lambda text, words: words(text))
     converter.register_structure_hook(float, _number)
     return converter
 

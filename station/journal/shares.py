@@ -12,7 +12,9 @@ from station.services.ports import JournalRefusal
 
 MOUNTS = Path("/proc/mounts")
 # Names of network file systems as Linux lists them; fuse kinds carry the helper's name behind the dot.
-_NETWORK_KINDS = re.compile(r"nfs\d?|cifs|smb\w*|ncpfs|afs|ceph|glusterfs|lustre|davfs\d?|fuse\.(sshfs|rclone|\w*davfs\w*|glusterfs|s3fs)")
+_NETWORK_KINDS = re.compile(
+    r"nfs\d?|cifs|smb\w*|ncpfs|afs|ceph|glusterfs|lustre|davfs\d?|fuse\.(sshfs|rclone|\w*davfs\w*|glusterfs|s3fs)"
+)
 _REMOTE_DRIVE = 4  # DRIVE_REMOTE of GetDriveTypeW
 
 

@@ -24,7 +24,7 @@ PAGE = 1000
 
 
 def chained(before: str, stored: bytes) -> str:
-    """The chain hash of a row: SHA-256 over the hash before it (32 bytes) and the row's bytes as stored, in hex."""
+    """The chain hash of a row, in hex: SHA-256 over the hash before it (32 bytes) and the bytes as stored."""
     return hashlib.sha256(bytes.fromhex(before) + stored).hexdigest()
 
 
@@ -83,12 +83,14 @@ class Journal:
         """Use the journal for one block."""
         return self
 
-    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None
+    ) -> None:
         """Close it."""
         self.close()
 
     def append(self, drafts: Sequence[Draft]) -> tuple[Fact, ...]:
-        """Store all drafts in one transaction and return them as facts once they are on disk.
+        """Store all drafts in one transaction and return them, as they will be read again, once they are on disk.
 
         Each gets the next number of this journal and a tick one above the largest seen, in the order given. On
         any error nothing of the call is stored, and the journal can be used again.
@@ -100,8 +102,9 @@ class Journal:
             tick = self._largest_tick()
             facts = []
             for place, draft in enumerate(drafts, start=1):
-                fact = self._placed(draft, seq + place, tick + place)
-                before = self._insert(fact, before)
+                stored, fact = self._codec.write(self._placed(draft, seq + place, tick + place))
+                before = chained(before, stored.encode())
+                self._insert(fact, stored, before)
                 facts.append(fact)
         return tuple(facts)
 
@@ -135,12 +138,9 @@ class Journal:
             body=draft.body,
         )
 
-    def _insert(self, fact: Fact, before: str) -> str:
-        stored = self._codec.write(fact)
-        digest = chained(before, stored.encode())
-        row = (self._own, fact.seq, fact.tick, stored, digest)
-        self._connection.execute("INSERT INTO facts (journal, seq, tick, stored, hash) VALUES (?, ?, ?, ?, ?)", row)
-        return digest
+    def _insert(self, fact: Fact, stored: str, digest: str) -> None:
+        statement = "INSERT INTO facts (journal, seq, tick, stored, hash) VALUES (?, ?, ?, ?, ?)"
+        self._connection.execute(statement, (self._own, fact.seq, fact.tick, stored, digest))
 
     def _head(self) -> tuple[int, str]:
         query = "SELECT seq, hash FROM facts WHERE journal = ? ORDER BY seq DESC LIMIT 1"

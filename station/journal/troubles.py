@@ -1,4 +1,4 @@
-"""Turns errors of SQLite and the operating system into troubles: a stable code and a sentence with the next step."""
+"""Turns errors of SQLite and the operating system into troubles: a stable code, a sentence with the next step."""
 
 import errno
 import sqlite3
@@ -18,7 +18,7 @@ class _Meaning:
 
 _FULL = _Meaning(
     "journal-full",
-    "The disk is full, so nothing can be saved at {path}. Free some space on that disk, then do the last step again.",
+    "The disk is full, so nothing can be saved at {path}. Free some space on it, then do the last step again.",
 )
 _READ_ONLY = _Meaning(
     "journal-read-only",
@@ -26,7 +26,8 @@ _READ_ONLY = _Meaning(
 )
 _NO_ACCESS = _Meaning(
     "journal-no-access",
-    "The journal at {path} cannot be opened. Check that the folder exists and this account may use it, then start again.",
+    "The journal at {path} cannot be opened. Check that the folder exists and this account may use it, "
+    "then start again.",
 )
 _DISK = _Meaning(
     "journal-disk",
@@ -35,7 +36,7 @@ _DISK = _Meaning(
 )
 _DAMAGED = _Meaning(
     "journal-damaged",
-    "The journal at {path} is damaged. Restore the latest backup; labels in the field stay valid and can still be read.",
+    "The journal at {path} is damaged. Restore the latest backup; labels in the field can still be read.",
 )
 _LOCKED = _Meaning(
     "journal-locked",
@@ -82,7 +83,7 @@ def from_sqlite(error: sqlite3.Error, path: Path) -> JournalEnvironment | None:
     if code is None:  # raised by the Python module, not by the engine: wrong use
         return None
     meaning = _BY_SQLITE_CODE.get(code & 0xFF)  # the low byte is the primary code, the rest says where
-    return meaning and _trouble(meaning, path, f"{error.sqlite_errorname}: {error}")
+    return None if meaning is None else _trouble(meaning, path, f"{error.sqlite_errorname}: {error}")
 
 
 def from_os(error: OSError, path: Path) -> JournalEnvironment:

@@ -1,4 +1,4 @@
-"""Brings an older file up to this version: a copy first, then all steps in one exclusive transaction, or nothing."""
+"""Brings an older file up to this version: a copy first, then every step in one transaction, or nothing at all."""
 
 import sqlite3
 from collections.abc import Callable, Sequence
@@ -30,7 +30,7 @@ def refuse_newer(path: Path, version: int, steps: Sequence[Step]) -> None:
 
 
 def upgrade(connection: sqlite3.Connection, path: Path, steps: Sequence[Step]) -> Path | None:
-    """Run the steps the file still needs; gives the path of the copy made before, None if there was nothing to do."""
+    """Run the steps the file still needs; gives the path of the copy made before, None if none was needed."""
     version = version_of(connection)
     if version >= newest(steps):
         return None

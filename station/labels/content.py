@@ -4,13 +4,15 @@ from dataclasses import dataclass, fields
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from station.care.words import Alloy, Shape
+from station.care.words import Alloy, Limit
 from station.labels.containercode import container_id
-from station.labels.timecode import HOUR, TimeLabel
+from station.labels.timecode import BITS, FRAME, HOUR, TimeLabel
 
 # Written out because a system's locale may be anything, while a label reads the same everywhere.
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+WIDEST_DAY = "Wed 00 May"
+LOUD = frozenset({Alloy.SN_PB, Alloy.SN_BI})
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +20,8 @@ class LabelContent:
     """Every string a template may use; empty ones are not drawn. `code` is the text in the QR code.
 
     Of `alloy_loud` and `alloy_plain` one is empty: loud families are printed white on black. The `_brief` times
-    are the same instants without the year, for small labels.
+    are the same instants without the year, for small labels; `discard_day` to `discard_zone` are discard-by in
+    parts, so that day and clock can be set larger than the rest.
     """
 
     code: str
@@ -31,6 +34,10 @@ class LabelContent:
     thaw_start: str
     earliest_use: str
     discard_by: str
+    discard_day: str
+    discard_year: str
+    discard_clock: str
+    discard_zone: str
     thaw_start_brief: str
     earliest_use_brief: str
     governing: str
@@ -55,19 +62,20 @@ def content_for(
     *,
     paste: str,
     kind: str,
-    shape: Shape,
+    tip_down: bool,
     alloy: Alloy,
     lot: str,
     who: str,
     zone: ZoneInfo,
 ) -> LabelContent:
-    """What the label of `label` says. `kind` is shape and net mass, such as `jar 500 g`; `zone` is the plant's.
+    """What the label of `label` says. `kind` is its title, such as `jar 500 g`; `zone` is the plant's.
 
     ValueError if the code says leaded and the alloy does not, or the reverse.
     """
     if label.leaded != alloy.leaded:
         raise ValueError(f"The code's leaded mark contradicts the alloy family {alloy.value}.")
-    loud = alloy in (Alloy.SN_PB, Alloy.SN_BI)
+    discard_by = label.discard_by.astimezone(zone)
+    loud = alloy in LOUD
     return LabelContent(
         code=code,
         paste=paste,
@@ -79,6 +87,10 @@ def content_for(
         thaw_start=time_text(label.thaw_start, zone),
         earliest_use=time_text(label.earliest_use, zone),
         discard_by=time_text(label.discard_by, zone),
+        discard_day=day_text(discard_by),
+        discard_year=str(discard_by.year),
+        discard_clock=clock_text(discard_by),
+        discard_zone=zone_text(discard_by),
         thaw_start_brief=time_text(label.thaw_start, zone, year=False),
         earliest_use_brief=time_text(label.earliest_use, zone, year=False),
         governing=label.governing.value,
@@ -86,7 +98,41 @@ def content_for(
         lot=lot,
         print_number=str(label.print_number),
         who=who,
-        tip="TIP DOWN" if shape is Shape.CARTRIDGE else "",
+        tip="TIP DOWN" if tip_down else "",
+    )
+
+
+def widest_content(
+    *, paste: str, kind: str, alloy: Alloy, tip_down: bool, lot: str, who: str, zone_name: str = "CEST"
+) -> LabelContent:
+    """The widest label of these names, for checking a template: widest times in a doubled hour, highest numbers.
+
+    `lot` and `who` are the longest the site allows. The code is as long as a real one, and means nothing.
+    """
+    loud = alloy in LOUD
+    return LabelContent(
+        code="V1".ljust(FRAME.length, "0"),
+        paste=paste,
+        kind=kind,
+        alloy_loud=alloy.shout if loud else "",
+        alloy_plain="" if loud else plain_family(alloy),
+        last_three="000",
+        container=container_id((1 << BITS["station"]) - 1, (1 << BITS["counter"]) - 1),
+        thaw_start=f"{WIDEST_DAY} 2026 02:00 {zone_name}",
+        earliest_use=f"{WIDEST_DAY} 2026 02:00 {zone_name}",
+        discard_by=f"{WIDEST_DAY} 2026 02:00 {zone_name}",
+        discard_day=WIDEST_DAY,
+        discard_year="2026",
+        discard_clock="02:00",
+        discard_zone=zone_name,
+        thaw_start_brief=f"{WIDEST_DAY} 02:00 {zone_name}",
+        earliest_use_brief=f"{WIDEST_DAY} 02:00 {zone_name}",
+        governing=max((Limit.SHELF, Limit.ROOM, Limit.OPEN), key=len).value,
+        open_life="255 h",
+        lot=lot,
+        print_number=str((1 << BITS["print"]) - 1),
+        who=who,
+        tip="TIP DOWN" if tip_down else "",
     )
 
 
@@ -98,11 +144,23 @@ def plain_family(alloy: Alloy) -> str:
 def time_text(instant: datetime, zone: ZoneInfo, *, year: bool = True) -> str:
     """`Tue 24 Nov 2026 17:36` in the plant's zone, with the zone's name where the clock shows that hour twice."""
     local = instant.astimezone(zone)
-    text = f"{WEEKDAYS[local.weekday()]} {local.day:02d} {MONTHS[local.month - 1]}"
-    if year:
-        text += f" {local.year}"
-    text += f" {local.hour:02d}:{local.minute:02d}"
-    return f"{text} {local.tzname()}" if is_doubled(local) else text
+    parts = (day_text(local), str(local.year) if year else "", clock_text(local), zone_text(local))
+    return " ".join(part for part in parts if part)
+
+
+def day_text(local: datetime) -> str:
+    """`Tue 24 Nov` of a zoned wall time."""
+    return f"{WEEKDAYS[local.weekday()]} {local.day:02d} {MONTHS[local.month - 1]}"
+
+
+def clock_text(local: datetime) -> str:
+    """`17:36` of a zoned wall time."""
+    return f"{local.hour:02d}:{local.minute:02d}"
+
+
+def zone_text(local: datetime) -> str:
+    """The zone's name, `CET` or `CEST`, if this wall time occurs twice; else empty."""
+    return (local.tzname() or "") if is_doubled(local) else ""
 
 
 def is_doubled(local: datetime) -> bool:

@@ -1,8 +1,8 @@
 """Unsigned codes: command cards, badges and tags.
 
 Each is a prefix, the thing's id in capitals and one check character. One check character alone would let one
-misread in 36 pass, so a text counts only if it stands on the closed list of texts this site has printed. Every text
-keeps to the 45 characters of QR's alphanumeric mode (ISO/IEC 18004); the check character runs over its letters
+misread in 36 pass, so a text counts only if it stands on the closed list of texts this site has printed. Texts
+keep to the 45 characters of QR's alphanumeric mode (ISO/IEC 18004); the check character runs over its letters
 and digits.
 """
 

@@ -1,5 +1,11 @@
 """QR symbols (ISO/IEC 18004): level M, alphanumeric mode, never a micro form."""
 
+# qrcode ships no types; what it returns is made plain lists of bool below.
+from qrcode.constants import ERROR_CORRECT_M  # type: ignore[import-untyped]
+from qrcode.exceptions import DataOverflowError  # type: ignore[import-untyped]
+from qrcode.main import QRCode  # type: ignore[import-untyped]
+from qrcode.util import MODE_ALPHA_NUM, QRData  # type: ignore[import-untyped]
+
 from station.labels.faults import LabelFault
 
 QUIET_MODULES = 4
@@ -8,12 +14,7 @@ LEAST_DOTS = 4
 
 
 def modules_of(text: str, most_version: int = 4) -> list[list[bool]]:
-    """Dark modules by row, quiet zone not included; LabelFault "symbol" if it needs a version over `most_version`."""
-    from qrcode.constants import ERROR_CORRECT_M  # noqa: PLC0415  # a quarter of the drawing library's load time
-    from qrcode.exceptions import DataOverflowError  # noqa: PLC0415
-    from qrcode.main import QRCode  # noqa: PLC0415
-    from qrcode.util import MODE_ALPHA_NUM, QRData  # noqa: PLC0415
-
+    """Dark modules by row, without quiet zone; LabelFault "symbol" if it needs a version over `most_version`."""
     symbol = QRCode(version=1, error_correction=ERROR_CORRECT_M, border=0)
     try:
         symbol.add_data(QRData(text, mode=MODE_ALPHA_NUM))

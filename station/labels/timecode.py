@@ -41,16 +41,8 @@ BITS = dict(LAYOUT)
 FRAME = Frame("time label", "V1", 35, sum(BITS.values()), 64)
 
 # Printed numbers never change, so the order is written out here and not taken from the enumeration. Zero is
-# nobody's number: a body of nothing but zeros is nonsense.
-GOVERNING: tuple[Limit, ...] = (
-    Limit.TO_COLD,
-    Limit.CONDITIONING,
-    Limit.SHELF,
-    Limit.ROOM,
-    Limit.OPEN,
-    Limit.STENCIL,
-    Limit.PAUSE,
-)
+# nobody's number: a body of nothing but zeros is nonsense. 5 to 7 are free for limits to come.
+GOVERNING: tuple[Limit, ...] = (Limit.SHELF, Limit.ROOM, Limit.OPEN, Limit.STENCIL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +77,7 @@ def pack(label: TimeLabel, keys: KeyRing) -> str:
         ),
         "open": _saturated("open", label.open_life // HOUR),
         "paste": label.paste_number,
-        "governing": GOVERNING.index(label.governing) + 1,
+        "governing": _governing_number(label.governing),
         "leaded": int(label.leaded),
         "spare": 0,
     }
@@ -127,17 +119,24 @@ _WORDS = {
     "leaded": "leaded mark",
     "spare": "spare bit",
 }
-_FROM_ONE = frozenset({"station", "counter", "print", "open", "paste", "governing"})
+_FROM_ONE = frozenset({"station", "counter", "print", "open", "governing"})
+_MOST = {"governing": len(GOVERNING), "spare": 0}
 
 
 def _refuse_nonsense(values: dict[str, int]) -> None:
     """A number may be signed and still mean nothing; only what a station can have meant passes."""
     for name, value in values.items():
-        least, most = int(name in _FROM_ONE), 0 if name == "spare" else (1 << BITS[name]) - 1
+        least, most = int(name in _FROM_ONE), _MOST.get(name, (1 << BITS[name]) - 1)
         if not least <= value <= most:
             raise LabelFault(
                 "field", f"The time label cannot carry the {_WORDS[name]}: {value} is outside {least} to {most}."
             )
+
+
+def _governing_number(limit: Limit) -> int:
+    if limit not in GOVERNING:
+        raise LabelFault("field", f"The time label cannot carry {limit.value} as the governing limit.")
+    return GOVERNING.index(limit) + 1
 
 
 def _joined(values: dict[str, int]) -> int:

@@ -17,8 +17,9 @@ _SEPARATORS = "\x1d"
 class HeardScan:
     """One scan, whole.
 
-    `text` is what this PC's layout made of the keys. `by_place` is what a US keyboard writes at the same places, or
-    None if a key came without its place (input method, some platforms). Both hold control characters such as GS.
+    `text` is what this PC's layout made of the keys. `by_place` is what a US keyboard writes at the same
+    places, or None if a key came without its place (input method, some platforms). Both hold control
+    characters such as GS.
     """
 
     text: str

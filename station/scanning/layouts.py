@@ -17,28 +17,28 @@ _DEAD = "\0"
 
 _WRITTEN: Mapping[str, tuple[str, str]] = {
     "DE": (
-        f"1234567890ß{_DEAD}" "qwertzuiopü+" "asdfghjklöä" f"{_DEAD}" "#" "yxcvbnm,.-",
-        f'!"§$%&/()=?{_DEAD}' "QWERTZUIOPÜ*" "ASDFGHJKLÖÄ" "°" "'" "YXCVBNM;:_",
+        f"1234567890ß{_DEAD}qwertzuiopü+asdfghjklöä{_DEAD}#yxcvbnm,.-",
+        f"!\"§$%&/()=?{_DEAD}QWERTZUIOPÜ*ASDFGHJKLÖÄ°'YXCVBNM;:_",
     ),
     "FR": (
-        "&é\"'(-è_çà)=" f"azertyuiop{_DEAD}$" "qsdfghjklmù" "²" "*" "wxcvbn,;:!",
-        "1234567890°+" f"AZERTYUIOP{_DEAD}£" "QSDFGHJKLM%" "~" "µ" "WXCVBN?./§",
+        f"&é\"'(-è_çà)=azertyuiop{_DEAD}$qsdfghjklmù²*wxcvbn,;:!",
+        f"1234567890°+AZERTYUIOP{_DEAD}£QSDFGHJKLM%~µWXCVBN?./§",
     ),
     "UK": (
-        "1234567890-=" "qwertyuiop[]" "asdfghjkl;'" "`" "#" "zxcvbnm,./",
-        '!"£$%^&*()_+' "QWERTYUIOP{}" "ASDFGHJKL:@" "¬" "~" "ZXCVBNM<>?",
+        "1234567890-=qwertyuiop[]asdfghjkl;'`#zxcvbnm,./",
+        '!"£$%^&*()_+QWERTYUIOP{}ASDFGHJKL:@¬~ZXCVBNM<>?',
     ),
     "ES": (
-        "1234567890'¡" f"qwertyuiop{_DEAD}+" f"asdfghjklñ{_DEAD}" "º" "ç" "zxcvbnm,.-",
-        '!"·$%&/()=?¿' f"QWERTYUIOP{_DEAD}*" f"ASDFGHJKLÑ{_DEAD}" "ª" "Ç" "ZXCVBNM;:_",
+        f"1234567890'¡qwertyuiop{_DEAD}+asdfghjklñ{_DEAD}ºçzxcvbnm,.-",
+        f'!"·$%&/()=?¿QWERTYUIOP{_DEAD}*ASDFGHJKLÑ{_DEAD}ªÇZXCVBNM;:_',
     ),
     "IT": (
-        "1234567890'ì" "qwertyuiopè+" "asdfghjklòà" "\\" "ù" "zxcvbnm,.-",
-        '!"£$%&/()=?^' "QWERTYUIOPé*" "ASDFGHJKLç°" "|" "§" "ZXCVBNM;:_",
+        "1234567890'ìqwertyuiopè+asdfghjklòà\\ùzxcvbnm,.-",
+        '!"£$%&/()=?^QWERTYUIOPé*ASDFGHJKLç°|§ZXCVBNM;:_',
     ),
     "CH": (
-        f"1234567890'{_DEAD}" f"qwertzuiopü{_DEAD}" "asdfghjklöä" "§" "$" "yxcvbnm,.-",
-        f'+"*ç%&/()=?{_DEAD}' "QWERTZUIOPè!" "ASDFGHJKLéà" "°" "£" "YXCVBNM;:_",
+        f"1234567890'{_DEAD}qwertzuiopü{_DEAD}asdfghjklöä§$yxcvbnm,.-",
+        f'+"*ç%&/()=?{_DEAD}QWERTZUIOPè!ASDFGHJKLéà°£YXCVBNM;:_',
     ),
 }
 
@@ -84,7 +84,7 @@ def _swapped(character: str) -> str:
 
 
 def _forms(name: str, text: str) -> Iterator[str | None]:
-    """Plain; Shift lost (only case is lost, so capitals are put back); Caps Lock of letters; Caps Lock of all keys.
+    """Plain; Shift lost (case alone is lost: capitals are put back); Caps Lock of letters; of all keys.
 
     Caps Lock turns letters alone on X11; French and some other layouts on Windows shift the digit row as well.
     A separator damaged by a lost Shift (`;` for `:`) is left damaged, for the reader to refuse.
@@ -97,7 +97,7 @@ def _forms(name: str, text: str) -> Iterator[str | None]:
 
 
 def healed(text: str) -> tuple[Healed, ...]:
-    """Every distinct text that some layout could have garbled into `text`, most likely first, `text` itself left out.
+    """Every distinct other text that some layout could have garbled into `text`, most likely first.
 
     Control characters such as GS stay as they are. The first layout that explains a candidate names it.
     """

@@ -1,8 +1,8 @@
 """What a United States keyboard writes at each key place.
 
 A scanner set to US sends key places, and the PC turns them into characters by its own layout. Reading the place
-undoes that without a guess. Places are Linux evdev key codes (linux/input-event-codes.h); X11 and Wayland key codes
-are evdev + 8; Windows scan codes (set 1) equal evdev codes on the main block and the keypad digits.
+undoes that without a guess. Places are Linux evdev key codes (linux/input-event-codes.h); X11 and Wayland key
+codes are evdev + 8; Windows scan codes (set 1) equal evdev codes on the main block and the keypad digits.
 """
 
 from collections.abc import Iterable
@@ -10,12 +10,12 @@ from collections.abc import Iterable
 MAIN_PLACES: tuple[int, ...] = (*range(2, 14), *range(16, 28), *range(30, 41), 41, 43, *range(44, 54))
 """The 47 keys of the main block: digit row, two letter rows, the keys left of 1 and of Enter, the bottom row."""
 
-US_UNSHIFTED = "1234567890-=" "qwertyuiop[]" "asdfghjkl;'" "`" "\\" "zxcvbnm,./"
-US_SHIFTED = "!@#$%^&*()_+" "QWERTYUIOP{}" 'ASDFGHJKL:"' "~" "|" "ZXCVBNM<>?"
+US_UNSHIFTED = "1234567890-=qwertyuiop[]asdfghjkl;'`\\zxcvbnm,./"
+US_SHIFTED = '!@#$%^&*()_+QWERTYUIOP{}ASDFGHJKL:"~|ZXCVBNM<>?'
 
 SPACE_PLACE = 57
 GROUP_SEPARATOR_PLACE = 27
-"""Ctrl with this key is GS (0x1D). The letter there is `]` only on a US layout; in Germany it is `+`, in France `$`."""
+"""Ctrl with this key is GS (0x1D). It bears `]` only on a US layout; in Germany `+`, in France `$`."""
 
 _KEYPAD = dict(zip((*range(71, 84), 55, 98), "789-456+1230.*/", strict=True))
 _WINDOWS_EXTENDED = {0x11C: 96, 0x135: 98}  # keypad Enter and keypad slash share a code with their twins

@@ -42,7 +42,7 @@ class Draft:
     segment: Segment
 
 
-class JournalTrouble(Exception):  # noqa: N818  (a trouble is told to people, the name says so)
+class JournalTrouble(Exception):
     """The journal could not do it, and nothing of the call was stored.
 
     `code` is stable and may be tested and looked up; `sentence` is for the person at the screen and ends with

@@ -69,4 +69,4 @@ class Site:
 
     def place(self, id_: str) -> PlaceSetting:
         """The place called `id_`; KeyError names it."""
-        return next(place for place in self.places if place.id == id_)
+        return {place.id: place for place in self.places}[id_]

@@ -7,7 +7,7 @@ from pathlib import Path
 
 @dataclass(frozen=True, slots=True)
 class SettingsFault:
-    """One fault. `line` counts from 1, None where the file has no such line; `value` is as written, "" if missing."""
+    """One fault. `line` counts from 1, None where the file has no such line; `value` is as written, or empty."""
 
     file: str
     line: int | None

@@ -2,7 +2,7 @@
 
 import re
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
@@ -51,14 +51,14 @@ def _name_of(item: object) -> str | None:
     return name if isinstance(name, str) and name else None
 
 
-def read_source(folder: Path, file: str) -> Source | SettingsFault:
-    """The file as TOML, or the one fault that keeps it from being read."""
+def read_source(folder: Path, file: str, expected: Collection[str]) -> Source | SettingsFault:
+    """The file as TOML, or the one fault that keeps it from being read; `expected` are all file names in use."""
     path = folder / file
     try:
         with path.open("rb") as stream:
             raw = stream.read(LARGEST_BYTES + 1)
     except FileNotFoundError:
-        return _missing(folder, file)
+        return _missing(folder, file, expected)
     except OSError as failed:
         reason = f"it can't be read ({failed.strerror or failed})"
         return _whole(file, reason, "Check that it is a file and that this account may read it")
@@ -69,23 +69,24 @@ def read_source(folder: Path, file: str) -> Source | SettingsFault:
 def stray_files(folder: Path, expected: Iterable[str]) -> list[SettingsFault]:
     """A fault for every other TOML file in the folder: its content would be left out without a word."""
     known = list(expected)
-    strays = sorted(path.name for path in folder.glob("*.toml") if path.name not in known)
+    present = sorted(path.name for path in folder.glob("*.toml"))
+    missing = [name for name in known if name not in present]
+    reason, remedy = "no settings file has this name", "Rename it or take it away"
     return [
-        SettingsFault(
-            name, None, "", "", "no settings file has this name", _nearest(name, known), "Rename it or take it away"
-        )
-        for name in strays
+        SettingsFault(name, None, "", "", reason, _nearest(name, missing) or _nearest(name, known), remedy)
+        for name in present
+        if name not in known
     ]
 
 
-def _missing(folder: Path, file: str) -> SettingsFault:
-    near = _nearest(file, [path.name for path in folder.iterdir()])
+def _missing(folder: Path, file: str, expected: Collection[str]) -> SettingsFault:
+    near = _nearest(file, [path.name for path in folder.iterdir() if path.name not in expected])
     reason = f'the file is missing; the folder holds "{near}"' if near else "the file is missing"
     return _whole(file, reason, "Copy it from demo_config and fill in your own figures")
 
 
 def _nearest(name: str, among: list[str]) -> str | None:
-    return next(iter(get_close_matches(name, among, 1, 0.7)), None)
+    return next(iter(get_close_matches(name, among, 1, 0.6)), None)
 
 
 def _whole(file: str, reason: str, remedy: str, line: int | None = None) -> SettingsFault:

@@ -23,6 +23,7 @@ class Table:
         self._faults = faults
         self._known: set[str] = set()
         self._bad: set[str] = set()
+        self._children: dict[str, list[Table]] = {}
 
     def __contains__(self, key: str) -> bool:
         """Whether the key is written in this table."""
@@ -61,7 +62,12 @@ class Table:
             self.fault(key, reason, "Take it out")
 
     def table(self, key: str) -> "Table":
-        """The table under a key; an empty one, and a fault, where there is none."""
+        """The table under a key, the same one at each call; an empty one, and a fault, where there is none."""
+        if key not in self._children:
+            self._children[key] = [self._one(key)]
+        return self._children[key][0]
+
+    def _one(self, key: str) -> "Table":
         self._known.add(key)
         value = self.values.get(key)
         if isinstance(value, Mapping):
@@ -71,7 +77,12 @@ class Table:
         return _Silent(self.source, {}, self._faults, (*self.path, key))
 
     def tables(self, key: str) -> "list[Table]":
-        """The tables of a list under a key; a fault where there is not at least one."""
+        """The tables of a list under a key, the same ones at each call; a fault where there is none."""
+        if key not in self._children:
+            self._children[key] = self._many(key)
+        return self._children[key]
+
+    def _many(self, key: str) -> "list[Table]":
         self._known.add(key)
         value = self.values.get(key)
         if not isinstance(value, list) or not value or not all(isinstance(item, Mapping) for item in value):
@@ -99,31 +110,24 @@ class Table:
         self._bad.add(key)
         path = (*self.path, key) if key else self.path
         written = value or (shown_value(self.values[key]) if key in self.values else "")
-        self._faults.append(
-            SettingsFault(
-                file=self.source.file,
-                line=self.source.line_of(path),
-                key=self.source.shown(path),
-                value="(not shown)" if secret and written else written,
-                reason=reason,
-                nearest=near,
-                remedy=remedy,
-            )
-        )
+        hidden = "(not shown)" if secret and written else written
+        self._note(path, hidden, reason, near, remedy)
 
     def reference(self, key: str, name: str, known: Collection[str] | None, what: str) -> None:
-        """A fault if `name` is not among the known ids; `known` is None while their file can't be read."""
+        """A fault if `name` is not among the known ids; `known` is None while their file can't be read.
+
+        The key itself stays usable, for a list may name several unknown ids.
+        """
         if known is None or name in known or not self.ok(key):
             return
-        there = f"Use one of {listed(known)}" if known else "None is set up yet"
-        near = nearest(name, known)
-        self._note_reference(key, f'there is no {what} "{name}"', f"{there}, or add it", near)
+        there = f"Use one of {listed(known)}, or add it" if known else "Add it: none is set up yet"
+        reason = f'there is no {what} "{name}"'
+        self._note((*self.path, key), shown_value(self.values[key]), reason, nearest(name, known), there)
 
-    def _note_reference(self, key: str, reason: str, remedy: str, near: str | None) -> None:
-        was_ok = self.ok(key)
-        self.fault(key, reason, remedy, near)
-        if was_ok:
-            self._bad.discard(key)  # a list may hold further unknown names
+    def _note(self, path: KeyPath, value: str, reason: str, near: str | None, remedy: str) -> None:
+        source = self.source
+        line, key = source.line_of(path), source.shown(path)
+        self._faults.append(SettingsFault(source.file, line, key, value, reason, near, remedy))
 
     def close(self) -> None:
         """A fault for every key and table that nobody asked for."""
@@ -137,9 +141,5 @@ class Table:
 class _Silent(Table):
     """Stands in for a table that is not there: that is one fault, not one for each key it should hold."""
 
-    def fault(
-        self, key: str, reason: str, remedy: str, near: str | None = None, *, value: str = "", secret: bool = False
-    ) -> None:
-        """Note nothing; the key counts as unread."""
-        del reason, remedy, near, value, secret
-        self._bad.add(key)
+    def _note(self, path: KeyPath, value: str, reason: str, near: str | None, remedy: str) -> None:
+        """Note nothing."""

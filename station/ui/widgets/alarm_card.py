@@ -21,6 +21,7 @@ class AlarmCard(PaintedPart):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.model: AlarmCardModel | None = None
+        self._waiting = 0
         self.grid = ButtonGrid(self)
         self.grid.acted.connect(self.acted)
 
@@ -30,8 +31,6 @@ class AlarmCard(PaintedPart):
         self.grid.show_actions(model.actions if model else (), self.theme, self.scale)
         self._place_grid()
         self.update()
-
-    _waiting = 0
 
     def set_look(self, theme: Theme, scale: Scale) -> None:
         """Take other colours and sizes, with the buttons."""
@@ -45,6 +44,8 @@ class AlarmCard(PaintedPart):
 
     def preferred_height(self, width: float) -> float:
         """Height at which everything stands in its wanted size, pixels."""
+        if self.model is None:
+            return 0.0
         pad = self._pad()
         words = stack_height(self._pieces(None, width - 2 * pad, self.scale.unit))
         return words + self.grid.preferred_height(width - 2 * pad) + 2.6 * pad

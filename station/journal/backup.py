@@ -1,0 +1,155 @@
+"""Backup and restore. A backup is done when its copy was opened, checked and found equal, and not before.
+
+The copy is made by SQLite's own online backup, because a plain copy of the file misses what is still in the
+write-ahead log. Keys are copied along: without them no label in the field could be checked after a restore.
+"""
+
+import os
+import sqlite3
+from collections.abc import Iterator, Sequence
+from contextlib import closing, contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from station.journal.database import (
+    NO_HASH,
+    connect_read_only,
+    copy_database,
+    inspect,
+    new_journal_number,
+    part_of,
+    put_in_place,
+)
+from station.journal.opening import own_journal
+from station.journal.shares import refuse_share
+from station.journal.troubles import told
+from station.journal.upgrade import STEPS, refuse_newer
+from station.journal.verify import Chain, Verification, verify
+from station.services.ports import JournalEnvironment, JournalRefusal
+
+
+@dataclass(frozen=True, slots=True)
+class Backup:
+    """A finished backup. `verification` speaks of the copy; it has findings if the journal itself had them."""
+
+    path: Path
+    keys: tuple[Path, ...]
+    verification: Verification
+
+    @property
+    def rows(self) -> int:
+        """How many facts the copy holds."""
+        return sum(chain.rows for chain in self.verification.chains)
+
+
+def back_up(source: Path, target: Path, keys: Sequence[Path] = ()) -> Backup:
+    """Copy the journal `source`, which may be in use, to `target`, and each key file to `target` + "." + its name.
+
+    A backup already at `target` is replaced only by one that was found equal. Raises JournalRefusal or
+    JournalEnvironment; then no new file is left.
+    """
+    copies = [target.with_name(f"{target.name}.{key.name}") for key in keys]
+    if len(set(copies)) != len(copies):
+        raise ValueError(f"key files of one name cannot lie beside one backup: {[key.name for key in keys]}")
+    with told(source):
+        refuse_newer(source, inspect(source), STEPS)
+    with told(target):
+        _refuse_itself(source, target, copies)
+        with _part(target) as part:
+            expected = _copied(source, part)
+            verification = _verified(part, expected)
+            for key, copy in zip(keys, copies, strict=True):
+                _copy_key(key, copy)
+            put_in_place(part, target)
+    return Backup(target, tuple(copies), verification)
+
+
+def restore(backup: Path, path: Path) -> str:
+    """Put a checked backup at `path`, where no journal may lie, as a journal with a new number.
+
+    Gives what the first fact must say it continues: the old number, its last seq and hash, joined by "-". The
+    caller holds the folder's lock. Two stations restored from one backup thus never write facts of one name.
+    """
+    refuse_share(path)
+    found = verify(backup)
+    if not found.ok:
+        raise JournalRefusal(
+            "backup-broken",
+            f"The backup {backup} does not hold together: {found.findings[0].sentence} Restore an earlier backup.",
+            " ".join(finding.sentence for finding in found.findings),
+        )
+    with told(path):
+        _refuse_taken(path)
+        with _part(path) as part:
+            _copied(backup, part)
+            continued = _renumber(part)
+            put_in_place(part, path)
+    return continued
+
+
+def _refuse_itself(source: Path, target: Path, copies: Sequence[Path]) -> None:
+    if source.resolve() in {file.resolve() for file in (target, *copies)}:
+        raise JournalRefusal(
+            "backup-onto-itself", f"{target} is the journal itself. Choose another name, best on another disk."
+        )
+
+
+def _refuse_taken(path: Path) -> None:
+    for file in (path, path.with_name(f"{path.name}-wal")):
+        if file.exists():
+            raise JournalRefusal(
+                "restore-onto-journal", f"{file} is in the way. Move it to another folder, then restore again."
+            )
+
+
+@contextmanager
+def _part(target: Path) -> Iterator[Path]:
+    """Where the copy is made; nothing is left of it unless it got its name."""
+    part = part_of(target)
+    try:
+        yield part
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def _copied(source: Path, part: Path) -> tuple[Chain, ...]:
+    """Copy and list the heads from one and the same state, whatever is appended meanwhile."""
+    with closing(connect_read_only(source)) as connection:
+        connection.execute("BEGIN")
+        heads = _heads(connection)
+        copy_database(connection, part)
+    return heads
+
+
+def _heads(connection: sqlite3.Connection) -> tuple[Chain, ...]:
+    # Beside max() SQLite gives the other columns of the very row that holds the maximum (sqlite.org, lang_select).
+    query = "SELECT journal, count(*), hash, max(seq) FROM facts GROUP BY journal ORDER BY journal"
+    return tuple(Chain(int(journal, 16), rows, digest) for journal, rows, digest, _ in connection.execute(query))
+
+
+def _verified(part: Path, expected: tuple[Chain, ...]) -> Verification:
+    verification = verify(part)
+    if verification.chains != expected:
+        raise JournalEnvironment(
+            "backup-unequal",
+            f"The copy in {part.parent} is not equal to the journal and was thrown away. Back up to another disk.",
+            f"the copy holds {verification.chains}, the journal {expected}",
+        )
+    return verification
+
+
+def _copy_key(key: Path, copy: Path) -> None:
+    part = part_of(copy)
+    part.unlink(missing_ok=True)
+    with os.fdopen(os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
+        file.write(key.read_bytes())
+    put_in_place(part, copy)
+
+
+def _renumber(part: Path) -> str:
+    with closing(sqlite3.connect(part, isolation_level=None)) as connection:
+        old = f"{own_journal(connection, part):016x}"
+        query = "SELECT seq, hash FROM facts WHERE journal = ? ORDER BY seq DESC LIMIT 1"
+        seq, digest = connection.execute(query, (old,)).fetchone() or (0, NO_HASH)
+        connection.execute("UPDATE own SET journal = ?", (f"{new_journal_number():016x}",))
+    return f"{old}-{seq}-{digest}"

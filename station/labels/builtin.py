@@ -1,0 +1,113 @@
+"""The two label templates every site starts with, in the shape settings use.
+
+Reading order: what it is, its last three digits, then the times, discard-by largest, then what people write in.
+"""
+
+from collections.abc import Mapping
+
+from station.labels.layout import Template, template_from_mapping
+
+
+def _text(text: str, x: float, y: float, width: float, cap: float, **more: object) -> dict[str, object]:
+    return {"kind": "text", "text": text, "x_mm": x, "y_mm": y, "width_mm": width, "cap_mm": cap, **more}
+
+
+def _box(x: float, y: float, width: float, height: float, line: float) -> dict[str, object]:
+    return {"kind": "box", "x_mm": x, "y_mm": y, "width_mm": width, "height_mm": height, "line_mm": line}
+
+
+def _arrow(x: float, y: float, width: float, height: float) -> dict[str, object]:
+    return {"kind": "arrow", "x_mm": x, "y_mm": y, "width_mm": width, "height_mm": height, "when": "tip"}
+
+
+def _code(x: float, y: float, side: float) -> dict[str, object]:
+    return {"kind": "code", "x_mm": x, "y_mm": y, "side_mm": side}
+
+
+LARGE: dict[str, object] = {
+    "name": "60x40",
+    "width_mm": 60.0,
+    "height_mm": 40.0,
+    "items": [
+        _text("{paste}", 1.5, 1.5, 26.0, 3.2, least_mm=2.0, face="bold"),
+        _text("{kind}", 1.5, 6.2, 40.5, 2.1, least_mm=1.6),
+        _text("{last_three}", 29.0, 1.5, 13.0, 4.0, face="bold", align="right"),
+        _text("{alloy_loud}", 1.5, 10.4, 40.5, 3.2, face="bold", align="centre", inverted=True),
+        _text("{alloy_plain}", 1.5, 10.6, 40.5, 2.4, least_mm=2.0, face="bold"),
+        _arrow(1.5, 15.4, 2.4, 1.7),
+        _text("{tip}", 4.8, 15.4, 12.0, 1.7, face="bold"),
+        _arrow(17.1, 15.4, 2.4, 1.7),
+        _code(42.7, 0.5, 17.0),
+        _text("THAW START", 1.5, 18.5, 16.5, 1.7),
+        _text("{thaw_start}", 19.0, 18.1, 39.5, 2.1, least_mm=1.8, align="right"),
+        _text("EARLIEST USE", 1.5, 21.6, 16.5, 1.7),
+        _text("{earliest_use}", 19.0, 21.0, 39.5, 2.3, least_mm=1.8, face="bold", align="right"),
+        _box(1.0, 24.2, 58.0, 8.9, 0.35),
+        _text("DISCARD BY", 2.0, 25.0, 20.0, 1.5, face="bold"),
+        _text("limit: {governing}", 24.0, 25.0, 33.8, 1.4, align="right"),
+        _text("{discard_day}", 2.0, 27.3, 33.1, 4.1, face="bold"),
+        _text("{discard_year}", 35.4, 27.3, 5.9, 1.6, face="bold"),
+        _text("{discard_zone}", 35.4, 29.9, 5.9, 1.4, least_mm=1.2, face="bold"),
+        _text("{discard_clock}", 41.4, 27.3, 16.4, 4.1, face="bold", align="right"),
+        _text("ONCE OPENED", 1.5, 33.7, 13.5, 1.4),
+        _text("{open_life}", 1.5, 35.6, 13.5, 1.4, face="bold"),
+        _box(16.0, 33.5, 21.0, 3.6, 0.25),
+        _text("OPENED", 16.8, 34.7, 7.0, 1.3),
+        _box(37.5, 33.5, 21.0, 3.6, 0.25),
+        _text("DISCARD", 38.3, 34.7, 8.0, 1.3),
+        _text("lot {lot}", 1.5, 37.6, 17.5, 1.4, least_mm=1.25),
+        _text("{container} print {print_number}", 19.3, 37.6, 20.7, 1.4, least_mm=1.25, align="centre"),
+        _text("{who}", 40.4, 37.6, 18.1, 1.4, least_mm=1.25, align="right"),
+    ],
+}
+
+SMALL: dict[str, object] = {
+    "name": "50x25",
+    "width_mm": 50.0,
+    "height_mm": 25.0,
+    "items": [
+        _text("{paste}", 1.0, 1.0, 21.5, 2.2, least_mm=1.5, face="bold"),
+        _text("{kind}", 1.0, 4.1, 31.6, 1.4, least_mm=1.25),
+        _text("{last_three}", 23.0, 1.0, 9.6, 2.6, face="bold", align="right"),
+        _text("{alloy_loud}", 1.0, 6.6, 31.6, 1.9, face="bold", align="centre", inverted=True),
+        _text("{alloy_plain}", 1.0, 6.6, 31.6, 1.7, least_mm=1.5, face="bold"),
+        _code(33.1, 0.1, 16.9),
+        _text("THAW START", 1.0, 9.9, 11.2, 1.25),
+        _text("{thaw_start_brief}", 12.6, 9.65, 20.5, 1.5, least_mm=1.25, align="right"),
+        _text("EARLIEST USE", 1.0, 11.9, 11.6, 1.25),
+        _text("{earliest_use_brief}", 12.6, 11.65, 20.5, 1.5, least_mm=1.25, face="bold", align="right"),
+        _text("lot {lot}", 1.0, 13.9, 18.0, 1.25),
+        _text("{who}", 19.5, 13.9, 13.1, 1.25, align="right"),
+        _text("{container} print {print_number}", 1.0, 15.7, 20.6, 1.25),
+        _arrow(21.8, 15.7, 1.4, 1.25),
+        _text("{tip}", 24.0, 15.7, 8.8, 1.25, face="bold"),
+        _text("DISCARD BY", 1.0, 17.8, 10.4, 1.25, face="bold"),
+        _text("{governing}", 1.0, 19.4, 10.4, 1.25),
+        _text("{discard_day}", 11.3, 17.8, 22.0, 2.7, face="bold"),
+        _text("{discard_year}", 33.5, 17.8, 5.0, 1.25, face="bold"),
+        _text("{discard_zone}", 33.5, 19.5, 5.0, 1.25, face="bold"),
+        _text("{discard_clock}", 38.2, 17.8, 10.8, 2.7, face="bold", align="right"),
+        _text("ONCE OPENED", 1.0, 21.5, 12.2, 1.25),
+        _text("{open_life}", 1.0, 23.15, 12.2, 1.25, face="bold"),
+        _box(13.6, 21.6, 17.6, 2.8, 0.2),
+        _text("OPENED", 14.2, 22.4, 7.2, 1.25),
+        _box(31.5, 21.6, 17.8, 2.8, 0.2),
+        _text("DISCARD", 32.1, 22.4, 7.2, 1.25),
+    ],
+}
+
+
+def builtin_templates() -> dict[str, Template]:
+    """The built-in templates by name."""
+    templates = (template_from_mapping(LARGE), template_from_mapping(SMALL))
+    return {template.name: template for template in templates}
+
+
+def site_template(name: str, table: Mapping[str, object]) -> Template:
+    """The template a site's table describes: `built_in` names one of ours, anything else is a layout of its own.
+
+    TemplateFaults as from `template_from_mapping`, or KeyError for a built-in name there is not.
+    """
+    if "built_in" in table:
+        return builtin_templates()[str(table["built_in"])]
+    return template_from_mapping(table, name)

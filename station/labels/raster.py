@@ -1,0 +1,84 @@
+"""A label as printer dots: black and white only, read back before it leaves."""
+
+import zxingcpp
+from PIL import Image, ImageDraw
+
+from station.labels.content import LabelContent
+from station.labels.faults import LabelFault
+from station.labels.fitting import ArrowMark, CodeMark, FillMark, Mark, Rectangle, TextMark, plan
+from station.labels.layout import Template
+from station.labels.symbol import QUIET_MODULES
+
+BLACK, WHITE = 0, 1
+
+
+def render(template: Template, content: LabelContent, dpi: int) -> Image.Image:
+    """The label as a 1-bit image at `dpi` dots per inch, with its resolution in `info["dpi"]`.
+
+    LabelFault "layout" where something does not fit, "decode-back" where the finished label does not read as
+    exactly its code text: neither may be printed. OSError if the bundled typeface is missing.
+    """
+    planned = plan(template, content, dpi)
+    if planned.faults:
+        raise LabelFault("layout", f"Label template {template.name!r}: " + " ".join(planned.faults))
+    image = Image.new("1", (planned.width, planned.height), WHITE)
+    draw = ImageDraw.Draw(image)
+    draw.fontmode = "1"
+    for mark in planned.marks:
+        _draw(draw, mark)
+    image.info["dpi"] = (dpi, dpi)
+    read_back(image, content.code)
+    return image
+
+
+def read_back(image: Image.Image, code: str) -> None:
+    """LabelFault "decode-back" unless the image holds one QR code, dark on light, that says exactly `code`."""
+    # A shaped buffer, since the reader would otherwise want numpy for a picture.
+    dots = memoryview(image.convert("L").tobytes()).cast("B", (image.height, image.width))
+    qr_only = zxingcpp.BarcodeFormat.QRCode
+    found = zxingcpp.read_barcodes(
+        dots,
+        formats=qr_only,  # type: ignore[arg-type]  # the reader makes a set of one format by itself
+        try_rotate=False,
+        try_invert=False,
+        try_downscale=False,
+    )
+    if [symbol.bytes for symbol in found] != [code.encode("ascii")]:
+        raise LabelFault(
+            "decode-back",
+            "The finished label could not be read back as what it should say, so it was not printed. "
+            "Check the label template.",
+        )
+
+
+def _draw(draw: ImageDraw.ImageDraw, mark: Mark) -> None:
+    match mark:
+        case TextMark():
+            if mark.bar is not None:
+                _fill(draw, mark.bar)
+            ink = BLACK if mark.bar is None else WHITE
+            draw.text((mark.x, mark.baseline), mark.line.text, fill=ink, font=mark.line.font, anchor="ls")
+        case CodeMark():
+            _draw_code(draw, mark)
+        case FillMark():
+            for part in mark.parts:
+                _fill(draw, part)
+        case ArrowMark():
+            left, top, right, bottom = mark.bounds
+            draw.polygon([(left, top), (right - 1, top), ((left + right - 1) // 2, bottom - 1)], fill=BLACK)
+
+
+def _draw_code(draw: ImageDraw.ImageDraw, mark: CodeMark) -> None:
+    left, top, right, _ = mark.square
+    dots = (right - left) // (len(mark.modules) + 2 * QUIET_MODULES)
+    left, top = left + QUIET_MODULES * dots, top + QUIET_MODULES * dots
+    for row, modules in enumerate(mark.modules):
+        for column, dark in enumerate(modules):
+            if dark:
+                x, y = left + column * dots, top + row * dots
+                _fill(draw, (x, y, x + dots, y + dots))
+
+
+def _fill(draw: ImageDraw.ImageDraw, bounds: Rectangle) -> None:
+    left, top, right, bottom = bounds
+    draw.rectangle((left, top, right - 1, bottom - 1), fill=BLACK)

@@ -1,0 +1,1 @@
+"""Where labels go: PNG and PDF files, one dot of the label for one dot of the printer."""

@@ -1,0 +1,1 @@
+"""Script players over the services, with a clock that is set by the script."""

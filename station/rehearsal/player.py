@@ -1,0 +1,244 @@
+"""Plays a script on a station: sets the clock, does the thing, reports verdict, facts and alarms, and compares."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta
+
+from station.care import alarms
+from station.care.due import next_due
+from station.care.moments import NOTHING
+from station.care.receiving import Arrival, ArrivalRefused
+from station.care.scans import BadgeScan, CardScan, ContainerScan, Scan, TagScan
+from station.care.words import Boards, Card, Disposition, HoldReason
+from station.rehearsal.clock import SetClock
+from station.rehearsal.script import Step
+from station.services.outcome import Outcome, Refusal
+from station.services.station import Station
+
+Maker = Callable[[SetClock], Station]
+MOMENT = timedelta(seconds=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Played:
+    """What came of one step, ready to be written as JSON. `missed` says each expectation that was not met."""
+
+    report: dict[str, object]
+    missed: tuple[str, ...]
+
+
+class Player:
+    """Plays steps one after another. `make` builds a station over the same journal, so a restart is a real one."""
+
+    def __init__(self, make: Maker, start: datetime) -> None:
+        """A station that was just started."""
+        self._make = make
+        self.clock = SetClock(start)
+        self.station = make(self.clock)
+        self.station.start("rehearsal")
+        self._aliases: dict[str, str] = {}
+        self._actions: dict[str, Callable[[Step], Outcome]] = {
+            "receive": self._receive,
+            "scan": self._scan,
+            "tag": lambda step: self._scanned(TagScan(str(step.told)), step),
+            "card": self._card,
+            "badge": lambda step: self._scanned(BadgeScan(str(step.told)), step),
+            "order": lambda step: self.station.scan((str(step.told),), step.place),
+            "acknowledge": self._acknowledge,
+            "clear": self._clear,
+            "release": self._release,
+            "room": self._room,
+            "clock_step": self._clock_step,
+            "sleep": self._sleep,
+            "confirm_clock": self._confirm_clock,
+            "restart": self._restart,
+            "tick": lambda _step: self.station.tick(),
+        }
+
+    def play(self, steps: tuple[Step, ...]) -> Iterator[Played]:
+        """Each step in turn."""
+        for step in steps:
+            yield self.step(step)
+
+    def step(self, step: Step) -> Played:
+        """Let time pass up to the step, ticking wherever something falls due, then do it."""
+        self.until(step.at)
+        refused = ""
+        try:
+            outcome = self._actions[step.action](step)
+        except (Refusal, ArrivalRefused, alarms.ClearingRefused) as refusal:
+            outcome, refused = Outcome(None), str(refusal)
+        report = self._report(step, outcome, refused)
+        return Played(report, tuple(_missed(step.expect, report)))
+
+    def until(self, at: datetime) -> None:
+        """Let time pass, with a tick one second after everything that falls due on the way."""
+        while (end := next_due(self.station.floor())) is not None:
+            due_at = max(self.clock.wall, end + MOMENT)
+            if due_at >= at:
+                break
+            self.clock.go_on(due_at - self.clock.wall)
+            self.station.tick()
+        self.clock.go_on(max(NOTHING, at - self.clock.wall))
+        self.station.tick()
+
+    def container(self, alias: str) -> str:
+        """The container a script calls by an alias."""
+        return self._aliases.get(alias, alias)
+
+    # ------------------------------------------------------------------ actions
+
+    def _receive(self, step: Step) -> Outcome:
+        told = _table(step.told)
+        number = self.station.new_container()
+        if step.alias is not None:
+            self._aliases[step.alias] = number
+        temperature = told.get("temperature")
+        zone = self.station.site.zone
+        arrived = told.get("arrived")
+        arrived_at = (
+            datetime.fromisoformat(str(arrived)).replace(tzinfo=zone).astimezone(UTC) if arrived else step.at
+        )
+        answer = str(told.get("indicator", "measured" if temperature is not None else "not measured"))
+        arrival = Arrival(
+            container=number,
+            paste=str(told.get("paste")),
+            kind=str(told.get("kind")),
+            lot=str(told.get("lot", "")),
+            expires=_day(told.get("expires")),
+            made=_day(told.get("made")),
+            arrived_at=arrived_at,
+            temperature_c=float(str(temperature)) if temperature is not None else None,
+            temperature_answer="indicator tripped"
+            if answer == "indicator tripped"
+            else "measured"
+            if temperature is not None
+            else "not measured",
+            leaking=bool(told.get("leaking", False)),
+        )
+        return self.station.receive([arrival], None)
+
+    def _scan(self, step: Step) -> Outcome:
+        told = self.container(str(step.told))
+        if told in self.station.ledger.containers:
+            return self._scanned(ContainerScan(told), step)
+        return self.station.scan((told,), step.place)
+
+    def _card(self, step: Step) -> Outcome:
+        return self._scanned(CardScan(Card(str(step.told))), step)
+
+    def _scanned(self, scan: Scan, step: Step) -> Outcome:
+        return self.station.scanned(scan, step.place)
+
+    def _acknowledge(self, step: Step) -> Outcome:
+        floor = self.station.floor()
+        wanted = self.container(str(step.told))
+        ids = tuple(alarm.id for alarm, _ in alarms.open_alarms(floor) if wanted in ("all", alarm.subject))
+        return self.station.acknowledge(ids, None)
+
+    def _clear(self, step: Step) -> Outcome:
+        told = _table(step.told)
+        subject = self.container(str(told.get("subject")))
+        floor = self.station.floor()
+        open_ids = [alarm.id for alarm, _ in alarms.open_alarms(floor) if alarm.subject == subject]
+        boards = told.get("boards")
+        clearing = alarms.Clearing(
+            alarm=open_ids[0] if open_ids else "",
+            disposition=Disposition(str(told.get("disposition"))),
+            reason=str(told.get("reason", "")),
+            boards=Boards(str(boards)) if boards is not None else None,
+            document=str(told.get("document", "")),
+        )
+        return self.station.clear(clearing, str(told.get("badge")), str(told.get("pin")))
+
+    def _release(self, step: Step) -> Outcome:
+        told = _table(step.told)
+        name = self.container(str(told.get("container")))
+        reason = HoldReason(str(told.get("reason")))
+        held = self.station.ledger.containers[name].holds
+        key = next((hold.key for hold in held if hold.reason is reason), "")
+        note = str(told.get("note", "released"))
+        return self.station.release(name, key, note, str(told.get("badge")), str(told.get("pin")))
+
+    def _room(self, step: Step) -> Outcome:
+        told = _table(step.told)
+        return self.station.read_room(float(str(told["temperature"])), float(str(told["humidity"])), None)
+
+    def _clock_step(self, step: Step) -> Outcome:
+        self.clock.step(timedelta(minutes=float(str(step.told))))
+        return self.station.tick()
+
+    def _sleep(self, step: Step) -> Outcome:
+        self.clock.sleep(timedelta(minutes=float(str(step.told))))
+        return self.station.tick()
+
+    def _confirm_clock(self, step: Step) -> Outcome:
+        told = _table(step.told)
+        return self.station.confirm_clock(str(told.get("badge")), str(told.get("pin")))
+
+    def _restart(self, _step: Step) -> Outcome:
+        self.clock.restart()
+        self.station = self._make(self.clock)
+        return self.station.start("rehearsal", clean=False)
+
+    # ------------------------------------------------------------------ reports
+
+    def _report(self, step: Step, outcome: Outcome, refused: str) -> dict[str, object]:
+        floor = self.station.floor()
+        verdict = outcome.verdict
+        return {
+            "line": step.line,
+            "at": _iso(self.clock.wall),
+            "place": step.place or self.station.place,
+            "action": step.action,
+            "verdict": verdict.word.value if verdict else None,
+            "code": verdict.code if verdict else None,
+            "headline": verdict.headline if verdict else "",
+            "why": verdict.why if verdict else "",
+            "todo": verdict.todo if verdict else "",
+            "note": verdict.note if verdict else "",
+            "times": {name: _iso(at) for name, at in verdict.times} if verdict else {},
+            "governing": verdict.governing if verdict else "",
+            "refused": refused,
+            "facts": [fact.body.NAME for fact in outcome.facts],
+            "alarms": [
+                {
+                    "subject": alarm.subject,
+                    "limit": alarm.limit.value,
+                    "since": _iso(alarm.since),
+                    "priority": seen.priority.value,
+                    "state": alarms.state(alarm, seen).value,
+                }
+                for alarm, seen in alarms.open_alarms(floor)
+            ],
+        }
+
+
+def _missed(expect: dict[str, object], report: dict[str, object]) -> Iterator[str]:
+    for key in ("verdict", "code"):
+        if key in expect and expect[key] != report[key]:
+            yield f"{key}: expected {expect[key]!r}, got {report[key]!r}"
+    said = " ".join(str(report[key]) for key in ("headline", "why", "todo", "note", "governing", "refused"))
+    wanted = expect.get("says", [])
+    for words in wanted if isinstance(wanted, list) else [wanted]:
+        if str(words) not in said:
+            yield f"says: expected {words!r} in {said!r}"
+    open_alarms = report["alarms"]
+    if "alarms" in expect and isinstance(open_alarms, list) and len(open_alarms) != expect["alarms"]:
+        yield f"alarms: expected {expect['alarms']}, got {len(open_alarms)}"
+    if "facts" in expect and expect["facts"] != report["facts"]:
+        yield f"facts: expected {expect['facts']}, got {report['facts']}"
+    if "refused" in expect and bool(report["refused"]) != bool(expect["refused"]):
+        yield f"refused: expected {expect['refused']}, got {report['refused']!r}"
+
+
+def _iso(at: datetime) -> str:
+    return at.astimezone(UTC).isoformat(timespec="seconds").replace("+00:00", "Z")
+
+
+def _table(told: object) -> dict[str, object]:
+    return dict(told) if isinstance(told, dict) else {}
+
+
+def _day(told: object) -> date | None:
+    return date.fromisoformat(str(told)) if told is not None else None

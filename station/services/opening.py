@@ -1,0 +1,38 @@
+"""The settings become facts: specifications and people, written once and again only when they change."""
+
+import hashlib
+from collections.abc import Iterator
+
+from station.care import facts as f
+from station.care.ledger import Ledger
+from station.care.specification import Specification
+from station.care.state import Somebody
+from station.services.site import Person, Site
+
+
+def digest(specification: Specification) -> str:
+    """A name for the whole content of a specification: the same content, the same name."""
+    return hashlib.sha256(repr(specification).encode()).hexdigest()[:16]
+
+
+def opening_bodies(site: Site, ledger: Ledger) -> Iterator[f.Body]:
+    """The facts that make the ledger agree with the settings."""
+    for specification in site.specifications:
+        if ledger.specifications.get(specification.paste) != specification:
+            yield f.SpecificationSet(specification, digest(specification))
+    for person in site.people:
+        if ledger.people.get(person.id) != _somebody(site, person):
+            yield f.PersonSet(person.id, person.name, person.roles, _kept_pin(site, person), left=False)
+    listed = {person.id for person in site.people}
+    for known in ledger.people.values():
+        if known.id not in listed and not known.left:
+            yield f.PersonSet(known.id, known.name, known.roles, None, left=True)
+
+
+def _somebody(site: Site, person: Person) -> Somebody:
+    return Somebody(person.id, person.name, person.roles, _kept_pin(site, person), left=False)
+
+
+def _kept_pin(site: Site, person: Person) -> str | None:
+    """The hash goes into the record; a demo's plain PIN never does."""
+    return None if site.plant.rules.demo else person.pin

@@ -1,0 +1,59 @@
+"""What each place remembers between scans: who works there, what is armed, what was scanned last."""
+
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+from station.care import facts as f
+from station.care.context import Before, Context
+from station.care.facts import Fact
+from station.care.scans import Here, Scan
+from station.care.verdict import Decision
+from station.services.site import PlaceSetting
+
+SIGNED_IN_FOR = timedelta(minutes=30)
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """One line of what was scanned just now."""
+
+    at: datetime
+    text: str
+    word: str
+    short: str
+
+
+@dataclass(frozen=True, slots=True)
+class Session:
+    """One place between two scans."""
+
+    context: Context
+    scanned_at: datetime | None = None
+    recent: tuple[Seen, ...] = ()
+
+    def at(self, now: datetime) -> "Session":
+        """The session as it is now: a person is signed out after half an hour without a scan."""
+        seen = self.scanned_at
+        idle = seen is not None and now - seen > SIGNED_IN_FOR
+        return replace(self, context=replace(self.context, person=None)) if idle else self
+
+    def after(self, scan: Scan, decision: Decision, facts: tuple[Fact, ...], now: datetime) -> "Session":
+        """The session after a decided scan. A load made by this scan may be withdrawn by a DISCARD card."""
+        armed = decision.armed
+        if armed is not None:
+            loads = tuple(fact.key for fact in facts if isinstance(fact.body, f.Loaded))
+            armed = replace(armed, withdraws=loads)
+        context = replace(self.context, armed=armed, before=Before(scan, now, decision.verdict))
+        verdict = decision.verdict
+        line = Seen(now, (verdict.container or "").replace("-", " "), verdict.word.value, verdict.headline)
+        return replace(self, context=context, scanned_at=now, recent=(line, *self.recent)[:6])
+
+    def signed_in(self, person: str) -> "Session":
+        """The session with somebody working at it."""
+        return replace(self, context=replace(self.context, person=person))
+
+
+def session_for(place: PlaceSetting) -> Session:
+    """A fresh session of a place."""
+    here = Here(place.id, place.kind, place.title, place.store, place.positions)
+    return Session(Context(here=here, person=None))

@@ -1,0 +1,245 @@
+"""The station at work: everything a person does goes in here, and comes out as facts on disk and an outcome.
+
+One way: read the clocks, note what fell due, decide, append, then act. Nothing is shown as done before the
+append has returned, and effects (labels, sign-in) follow only after it.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import datetime
+
+from station.care import alarms, due, receiving
+from station.care import facts as f
+from station.care.decide import decide
+from station.care.facts import Body, Fact
+from station.care.floor import Floor
+from station.care.ledger import Ledger, Subject
+from station.care.scans import Scan
+from station.care.verdict import Effect, PrintLabel, SignIn, Silence, SwitchPlace
+from station.care.words import Role
+from station.labels.containercode import container_id, container_numbers
+from station.labels.faults import LabelFault
+from station.labels.keys import KeyRing
+from station.labels.target import PrintTarget
+from station.services.clockwatch import ClockWatch, behind
+from station.services.label_job import label_job
+from station.services.opening import opening_bodies
+from station.services.outcome import Outcome, Refusal
+from station.services.people import Doorkeeper
+from station.services.ports import Clock, Draft, JournalPort
+from station.services.reading import Reader
+from station.services.sessions import Session, session_for
+from station.services.site import Site
+
+
+class Station:
+    """One station of one site. Not for several threads: the window and the command line each own theirs."""
+
+    def __init__(self, site: Site, journal: JournalPort, clock: Clock, keys: KeyRing, target: PrintTarget) -> None:
+        """Add up the journal; nothing is written before `start`."""
+        self.site = site
+        self.reader = Reader(site, keys)
+        self.target = target
+        self._journal = journal
+        self._clock = clock
+        self._keys = keys
+        self._door = Doorkeeper(site)
+        self._watch = ClockWatch(clock.read())
+        self.ledger = Ledger()
+        for fact in journal.facts():
+            self.ledger.apply(fact)
+        self._counter = max((_counter(name, site.station) for name in self.ledger.containers), default=0)
+        self.sessions: dict[str, Session] = {place.id: session_for(place) for place in site.places}
+        self.place = site.home_place
+        self._next_due: datetime | None = None
+        self._due_known = False
+
+    # ------------------------------------------------------------------ life of the program
+
+    def start(self, version: str, *, clean: bool = True) -> Outcome:
+        """The program starts: the settings become facts where they changed, and what fell due is caught up.
+
+        Alarms that fell due while the program was off carry their true time; they are in the outcome's facts.
+        """
+        newest = self.ledger.latest_at
+        now = self._watch.last.wall
+        back = behind(newest, self._watch.last) if newest is not None else None
+        bodies: list[Body] = [f.StationStarted(version, clean, "")]
+        if back is not None:
+            bodies.append(back.fact())
+        bodies.extend(opening_bodies(self.site, self.ledger))
+        facts, changed = self._append(bodies, None, now)
+        overdue = self.tick()
+        return Outcome(None, (*facts, *overdue.facts), (*changed, *overdue.changed))
+
+    def stop(self, reason: str) -> None:
+        """The program ends by itself."""
+        self._append([f.StationStopped(reason)], None, self._now())
+
+    def tick(self) -> Outcome:
+        """What is due now? Also notices a clock that moved."""
+        facts: list[Fact] = []
+        changed: list[Subject] = []
+        reading = self._clock.read()
+        self._watch, step = self._watch.look(reading)
+        if step is not None:
+            new, touched = self._append([step.fact()], None, reading.wall)
+            facts += new
+            changed += touched
+        floor = self._floor_at(reading.wall)
+        if self._anything_due(floor):
+            new, touched = self._append(due.due_facts(floor), None, reading.wall)
+            facts += new
+            changed += touched
+            self._due_known = False
+        return Outcome(None, tuple(facts), tuple(changed))
+
+    def _anything_due(self, floor: Floor) -> bool:
+        if not self._due_known:
+            self._next_due, self._due_known = due.next_due(floor), True
+            return True  # something changed since: also a hold may have reached a bead
+        return self._next_due is not None and floor.moment.ages > self._next_due
+
+    # ------------------------------------------------------------------ what people do
+
+    def scan(self, texts: Sequence[str], place: str | None = None) -> Outcome:
+        """A scan heard as these candidate texts, at a place (by default where the station works now)."""
+        return self.scanned(self.reader.read(texts), place)
+
+    def scanned(self, scan: Scan, place: str | None = None) -> Outcome:
+        """A scan already read."""
+        overdue = self.tick()
+        name = place or self.place
+        now = self._watch.last.wall
+        session = self.sessions[name].at(now)
+        decision = decide(self._floor_at(now), session.context, scan)
+        facts, changed = self._append(decision.bodies, session.context.person, now)
+        self.sessions[name] = session.after(scan, decision, facts, now)
+        outcome = Outcome(decision.verdict, facts, changed, name)
+        for effect in decision.effects:
+            outcome = self._carry_out(effect, outcome, name)
+        return replace(
+            outcome,
+            facts=(*overdue.facts, *outcome.facts),
+            changed=(*overdue.changed, *outcome.changed),
+        )
+
+    def receive(self, arrivals: Iterable[receiving.Arrival], person: str | None) -> Outcome:
+        """Receive containers, all or none. Raises receiving.ArrivalRefused."""
+        now = self._now()
+        floor = self._floor_at(now)
+        bodies = [body for arrival in arrivals for body in receiving.receive(floor, arrival)]
+        facts, changed = self._append(bodies, person, now)
+        overdue = self.tick()
+        return Outcome(None, (*facts, *overdue.facts), (*changed, *overdue.changed))
+
+    def new_container(self) -> str:
+        """The next container number of this station; a number is never given twice."""
+        self._counter += 1
+        return container_id(self.site.station, self._counter)
+
+    def read_room(self, temperature_c: float, humidity: float, person: str | None) -> Outcome:
+        """The room as somebody read it: degrees Celsius and percent. Raises Refusal for what no room is."""
+        if not -10 <= temperature_c <= 50:
+            raise Refusal("room-range", f"{temperature_c:g} C is no room. Give degrees Celsius from -10 to 50.")
+        if not 0 < humidity <= 100:
+            raise Refusal("room-range", f"{humidity:g} % is no humidity. Give percent, above 0 and up to 100.")
+        return self._say([f.RoomRead(temperature_c, humidity)], person)
+
+    def acknowledge(self, alarm_ids: tuple[str, ...], person: str | None) -> Outcome:
+        """Somebody has seen these alarms."""
+        return self._say(alarms.acknowledge(self.floor(), alarm_ids), person)
+
+    def clear(self, clearing: alarms.Clearing, badge: str, pin: str) -> Outcome:
+        """A shift lead clears an alarm. Raises Refusal or alarms.ClearingRefused; nothing is recorded then."""
+        floor = self.floor()
+        lead = self._door.prove(floor, badge, pin, Role.LEAD)
+        return self._say(alarms.clear(floor, clearing, lead.id), lead.id)
+
+    def release(self, container: str, hold: str, note: str, badge: str, pin: str) -> Outcome:
+        """A shift lead releases one hold, named by its fact."""
+        floor = self.floor()
+        lead = self._door.prove(floor, badge, pin, Role.LEAD)
+        found = floor.container(container)
+        if found is None or not any(entry.key == hold for entry in found.holds):
+            raise Refusal("no-hold", "That hold does not stand any more.")
+        if not note.strip():
+            raise Refusal("no-reason", "Say in a few words why it is released; it stands in the record.")
+        return self._say([f.Released(container, hold, note)], lead.id)
+
+    def confirm_clock(self, badge: str, pin: str) -> Outcome:
+        """A shift lead has checked the time of the PC and says it is right."""
+        floor = self.floor()
+        lead = self._door.prove(floor, badge, pin, Role.LEAD)
+        clock = self.ledger.clock
+        if clock.trusted_until is None:
+            raise Refusal("clock-right", "The clock is not in doubt; there is nothing to confirm.")
+        since = clock.segment_from or clock.trusted_until
+        return self._say([f.ClockConfirmed(clock.stepped_by, clock.trusted_until, since)], lead.id)
+
+    def floor(self) -> Floor:
+        """The plant as it stands at this moment."""
+        return self._floor_at(self._now())
+
+    # ------------------------------------------------------------------ inside
+
+    def _now(self) -> datetime:
+        return self._clock.read().wall
+
+    def _floor_at(self, now: datetime) -> Floor:
+        return Floor(self.site.plant, self.ledger, now, self.site.zone)
+
+    def _say(self, bodies: Iterable[Body], person: str | None) -> Outcome:
+        facts, changed = self._append(tuple(bodies), person, self._now())
+        overdue = self.tick()
+        return Outcome(None, (*facts, *overdue.facts), (*changed, *overdue.changed))
+
+    def _append(
+        self, bodies: Sequence[Body], person: str | None, at: datetime
+    ) -> tuple[tuple[Fact, ...], tuple[Subject, ...]]:
+        if not bodies:
+            return (), ()
+        segment = self._watch.segment
+        drafts = [Draft(body, at, self.site.station, person, segment) for body in bodies]
+        facts = self._journal.append(drafts)
+        self._due_known = False
+        return facts, tuple(subject for fact in facts for subject in self.ledger.apply(fact))
+
+    def _carry_out(self, effect: Effect, outcome: Outcome, place: str) -> Outcome:
+        match effect:
+            case PrintLabel():
+                return self._print(effect.container, outcome, place)
+            case SignIn():
+                self.sessions[place] = self.sessions[place].signed_in(effect.person)
+            case SwitchPlace():
+                self.place = effect.place
+                return replace(outcome, place=effect.place)
+            case Silence():
+                ids = tuple(alarm.id for alarm, _ in alarms.open_alarms(self.floor()))
+                said = self.acknowledge(ids, self.sessions[place].context.person)
+                return _joined(outcome, said)
+        return outcome
+
+    def _print(self, container: str, outcome: Outcome, place: str) -> Outcome:
+        """Ask, send, and record which of the two happened; the clocks run whatever the printer does."""
+        floor, person = self.floor(), self.sessions[place].context.person
+        job = label_job(floor, floor.ledger.containers[container], self._keys, person or "")
+        asked = self._say([f.LabelAsked(container, job.print_number, job.content.code)], person)
+        try:
+            self.target.send(job.content)
+        except LabelFault as fault:
+            failed = self._say([f.LabelFailed(container, job.print_number, fault.sentence)], person)
+            trouble = f"{fault.sentence} Copy the three times by hand; the clocks run."
+            return replace(_joined(_joined(outcome, asked), failed), trouble=trouble)
+        sent = self._say([f.LabelSent(container, job.print_number, self.target.name)], person)
+        return _joined(_joined(outcome, asked), sent)
+
+
+def _joined(first: Outcome, then: Outcome) -> Outcome:
+    return replace(first, facts=(*first.facts, *then.facts), changed=(*first.changed, *then.changed))
+
+
+def _counter(name: str, station: int) -> int:
+    """The counter of a container numbered by this station, 0 for one numbered elsewhere."""
+    numbered_by, counter = container_numbers(name)
+    return counter if numbered_by == station else 0

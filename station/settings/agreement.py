@@ -1,0 +1,153 @@
+"""Figures of different files that must agree, and what a site needs before it may work."""
+
+from datetime import timedelta
+
+from station.care.conditioning import RoomTooCold, RoomTooHumid, waiting
+from station.care.specification import Bin, Kind, Specification
+from station.care.words import Role, Storage
+from station.settings.fields import listed
+from station.settings.parts import Entry, Header, Parts, PasteEntry
+from station.settings.paste_file import LONGEST_CONDITIONING
+from station.settings.people_file import plain_pin
+from station.settings.quantities import written
+from station.settings.site_file import LIMITS_BY_KEY
+from station.settings.table import Table
+
+AVERAGE_MONTH = timedelta(days=30)
+
+
+def check_agreement(parts: Parts) -> None:
+    """A fault for everything that fits by itself but not with the rest."""
+    for entry in parts.pastes or ():
+        if parts.header is not None:
+            _near_within_limits(entry, parts.header)
+            _room_warm_enough(entry, parts.header)
+        _has_a_bin(entry, parts)
+        _becomes_ready(entry, parts)
+    for product in parts.products or ():
+        _one_metal(product.table, product.item.pastes, parts)
+    _somebody_leads(parts)
+    if parts.header is not None and parts.header.tables["site"].ok("demo") and not parts.header.rules.demo:
+        _in_earnest(parts)
+
+
+def _near_within_limits(entry: Entry[PasteEntry], header: Header) -> None:
+    """No limit is near from its very start, or before."""
+    table, limits = entry.table.table("specification"), entry.item.limits
+    lengths = {
+        "to_cold": ("to_cold", limits.to_cold),
+        "room": ("room_life", limits.room_life),
+        "open": ("open_life", limits.open_life),
+        "stencil": ("stencil_life", limits.stencil_life),
+        "pause": ("pause_knead", limits.pause_knead),
+        "shelf": ("shelf_life", (limits.shelf_months or 0) * AVERAGE_MONTH),
+    }
+    for key, (limit_key, length) in lengths.items():
+        near = header.near[LIMITS_BY_KEY[key]]
+        if length and table.ok(limit_key) and _near_known(header, key) and near.before_end(length) > length:
+            prompt = written(near.before_end(length))
+            reason = f"it is shorter than its near prompt, {prompt} by near in site.toml"
+            table.fault(limit_key, reason, f"Check {limit_key} here and near.{key} in site.toml")
+
+
+def _near_known(header: Header, key: str) -> bool:
+    near = header.tables["near"]
+    if "every" not in near:
+        return near.ok(key)
+    return near.table("every").ok("share", "at_least", "at_most")
+
+
+def _room_warm_enough(entry: Entry[PasteEntry], header: Header) -> None:
+    table, room = entry.table.table("specification"), header.rules.assumed_room_c
+    known = table.ok("floor") and header.tables["room_air"].ok("temperature")
+    if known and entry.item.limits.floor_c > room:
+        reason = f"the site's room air of {room:g} C is colder, so this paste would never be ready"
+        table.fault("floor", reason, "Check floor here and room_air.temperature in site.toml")
+
+
+def _has_a_bin(entry: Entry[PasteEntry], parts: Parts) -> None:
+    """Somewhere to put the paste: a store of its class, with a bin for its metal."""
+    paste = entry.item.paste
+    if parts.stores is None or not entry.table.ok("storage", "alloy"):
+        return
+    if not all(store.table.ok("storage", "bins") for store in parts.stores):
+        return
+    bins = [bin_ for store in parts.stores if store.item.storage is paste.storage for bin_ in store.item.bins]
+    if any(_takes(bin_, paste.alloy.leaded) for bin_ in bins):
+        return
+    metal = "leaded" if paste.alloy.leaded else "lead-free"
+    reason = f"no {paste.storage.value} store has a bin for {metal} paste"
+    entry.table.fault("storage", reason, f'Add a bin for = "{metal}" in stores.toml')
+
+
+def _takes(bin_: Bin, leaded: bool) -> bool:
+    return not bin_.hold and bin_.leaded is leaded
+
+
+def _becomes_ready(entry: Entry[PasteEntry], parts: Parts) -> None:
+    """The whole conditioning time, warm-up of the kind included, ends within room life and fits on a label."""
+    header, limits, paste = parts.header, entry.item.limits, entry.item.paste
+    known = entry.table.ok("storage", "bought_in") and entry.table.table("specification").ok("room_life", "floor")
+    if header is None or not known or paste.storage is Storage.ROOM:
+        return
+    stores = [store.item for store in parts.stores or () if store.item.storage is paste.storage]
+    coldest = min((store.low_c for store in stores), default=0.0)
+    for kind in parts.kinds or ():
+        minimum = limits.minimum_for(kind.item.id)
+        if minimum is None or not kind.table.ok("time_constant", "dead_time"):
+            continue
+        longest = _conditioning_time(kind.item, minimum, coldest, header, limits)
+        if longest > minimum and (longest >= limits.room_life or longest > LONGEST_CONDITIONING):
+            reason = f"{paste.id} would warm for {written(_whole_minutes(longest))}, longer than it may"
+            kind.table.fault("time_constant", reason, "Check time_constant and dead_time")
+
+
+def _whole_minutes(span: timedelta) -> timedelta:
+    return span - span % timedelta(minutes=1)
+
+
+def _conditioning_time(
+    kind: Kind, minimum: timedelta, coldest_c: float, header: Header, limits: Specification
+) -> timedelta:
+    """The time in the site's room air; none where that air is a fault of its own."""
+    rules = header.rules
+    if not header.tables["room_air"].ok("temperature", "humidity"):
+        return timedelta(0)
+    try:
+        wait = waiting(kind, minimum, coldest_c, rules.assumed_room_c, rules.assumed_humidity, limits.floor_c)
+    except (RoomTooCold, RoomTooHumid):
+        return timedelta(0)
+    return wait.longest
+
+
+def _one_metal(table: Table, names: tuple[str, ...], parts: Parts) -> None:
+    pastes = {entry.item.paste.id: entry for entry in parts.pastes or () if entry.table.ok("alloy")}
+    metals = {pastes[name].item.paste.alloy.leaded for name in names if name in pastes}
+    if len(metals) > 1:
+        reason = "it names leaded and lead-free pastes for one product"
+        table.fault("pastes", reason, "Make two products of it, so that each work order calls for one metal")
+
+
+def _somebody_leads(parts: Parts) -> None:
+    """Alarms are cleared and holds released by a shift lead only."""
+    people = parts.people
+    if not people or any(not entry.table.ok("roles") for entry in people):
+        return
+    if not any(Role.LEAD in entry.item.roles for entry in people):
+        reason = f'nobody is "{Role.LEAD.value}", so no alarm could be cleared'
+        people[0].table.fault("roles", reason, "Give somebody that role")
+
+
+def _in_earnest(parts: Parts) -> None:
+    """What only a demo may do: limits nobody approved, PINs anybody can read."""
+    for entry in parts.pastes or ():
+        table, limits = entry.table.table("specification"), entry.item.limits
+        missing = [key for key in ("approved_by", "data_sheet", "page") if key not in table]
+        if missing and limits.approved_by is None and table.values:
+            reason = f"this specification is a draft, for a demo only: {listed(missing)} missing"
+            remedy = "Let the process engineer approve it, by data sheet edition and page"
+            table.fault(missing[0], reason, remedy)
+    for person in parts.people or ():
+        if plain_pin(person.item.pin) and person.table.ok("pin"):
+            reason = "a PIN in plain digits is for demos only"
+            person.table.fault("pin", reason, "Write its argon2id hash", secret=True)

@@ -1,0 +1,1 @@
+"""Tests of the label code, the templates and the raster."""

@@ -1,0 +1,157 @@
+"""A site's template is read whole: every fault at once, each with its place and the word that was meant."""
+
+from copy import deepcopy
+from typing import Any
+
+import pytest
+
+from station.care.words import Alloy
+from station.labels.builtin import LARGE, SMALL, builtin_templates, site_template
+from station.labels.content import LabelContent
+from station.labels.fitting import check_template
+from station.labels.layout import CodeItem, Template, TemplateFaults, TextItem, template_from_mapping
+from station.labels.raster import render
+from tests.labels.samples import content, widest
+
+GOOD: dict[str, Any] = {
+    "name": "mine",
+    "width_mm": 40,
+    "height_mm": 20,
+    "items": [
+        {"kind": "text", "text": "{paste}", "x_mm": 1, "y_mm": 2, "width_mm": 18, "cap_mm": 2},
+        {"kind": "code", "x_mm": 22, "y_mm": 1, "side_mm": 17},
+    ],
+}
+
+
+def changed(item: int | None = None, **values: object) -> dict[str, Any]:
+    mapping = deepcopy(GOOD)
+    (mapping if item is None else mapping["items"][item]).update(values)
+    return mapping
+
+
+def faults(mapping: dict[str, Any]) -> tuple[str, ...]:
+    with pytest.raises(TemplateFaults) as caught:
+        template_from_mapping(mapping, "mine")
+    return caught.value.faults
+
+
+def test_a_good_template_is_read() -> None:
+    template = template_from_mapping(GOOD)
+    assert (template.name, template.width_mm, template.height_mm) == ("mine", 40.0, 20.0)
+    assert template.code == CodeItem(22, 1, 17)
+    assert render(template, content(), 203).size == (319, 159)
+
+
+@pytest.mark.parametrize(
+    ("mapping", "fault"),
+    [
+        (changed(width_mm="wide"), "width_mm must be a number"),
+        (changed(height_mm=900), "height_mm must be a number of millimetres from 10 to 200"),
+        (changed(colour="red"), "knows no 'colour'"),
+        (changed(items=[]), "at least one table"),
+        (changed(items=["text"]), "Item 1 must be a table"),
+        (changed(items=GOOD["items"][:1]), "exactly one item of kind code"),
+        (changed(0, kind="word"), "kind 'word'; it must be one of text, code, box, arrow"),
+        (changed(0, cap_mn=2), "knows no 'cap_mn'; did you mean cap_mm?"),
+        (changed(0, text="{pasta}"), "knows no 'pasta'; did you mean paste?"),
+        (changed(0, text="{paste"), "braces"),
+        (changed(0, text=7), "text cannot be 7"),
+        (changed(0, face="heavy"), "face must be one of regular, bold, mono"),
+        (changed(0, align="middle"), "align must be one of left, centre, right"),
+        (changed(0, inverted="yes"), "inverted cannot be 'yes'"),
+        (changed(0, x_mm=-1), "x_mm must be millimetres"),
+        (changed(0, x_mm=True), "x_mm must be millimetres"),
+        (changed(1, kind="arrow", width_mm=2, height_mm=2, when="tipp"), "knows no 'tipp'; did you mean tip?"),
+    ],
+)
+def test_each_fault_is_named(mapping: dict[str, Any], fault: str) -> None:
+    assert any(fault in sentence for sentence in faults(mapping)), faults(mapping)
+
+
+def test_all_faults_come_at_once() -> None:
+    mapping = changed(0, face="heavy", x_mm="left")
+    del mapping["items"][1]["side_mm"]
+    mapping["width_mm"] = 0
+    assert len(faults(mapping)) == 4
+
+
+def fit_faults(items: list[dict[str, object]], filled: LabelContent | None = None) -> str:
+    template = template_from_mapping({**GOOD, "items": [GOOD["items"][1], *items]})
+    return " ".join(check_template(template, [filled or content()], [203]))
+
+
+def text(**values: object) -> dict[str, object]:
+    return {"kind": "text", "text": "{paste}", "x_mm": 1, "y_mm": 2, "width_mm": 18, "cap_mm": 2, **values}
+
+
+def box(x: float, y: float, line: float) -> dict[str, object]:
+    return {"kind": "box", "x_mm": x, "y_mm": y, "width_mm": 20, "height_mm": 6, "line_mm": line}
+
+
+def test_text_that_does_not_fit_is_an_error_and_never_an_ellipsis() -> None:
+    said = fit_faults([text(width_mm=5)])
+    assert "'SN-4' needs" in said
+    assert "of the 5 mm" in said
+
+
+def test_text_may_be_set_smaller_as_far_as_the_template_allows() -> None:
+    assert fit_faults([text(width_mm=5, least_mm=1.2)]) == ""
+    assert fit_faults([text(width_mm=5, least_mm=1.8)])
+
+
+def test_overlaps_and_cut_edges_are_errors() -> None:
+    assert "'{paste}' and The code" in fit_faults([text(x_mm=18)]) or "The code" in fit_faults([text(x_mm=18)])
+    assert "The text '{paste}' and The text '{kind}' overlap." in fit_faults([text(), text(text="{kind}", y_mm=3)])
+    assert "closer than 0.5 mm" in fit_faults([text(y_mm=0.2)])
+    assert "closer than 0.5 mm" in fit_faults([text(y_mm=18.5)])
+
+
+def test_an_outline_may_frame_a_text_and_a_filled_box_may_not() -> None:
+    assert fit_faults([box(0.6, 1, 0.3), text()]) == ""
+    assert "overlap" in fit_faults([box(0.6, 1, 0.0), text()])
+
+
+def test_a_code_space_too_small_for_its_dots_is_an_error() -> None:
+    """BR-17: refused before printing, with the reason."""
+    template = template_from_mapping(changed(1, side_mm=15))
+    assert "needs 16.5 mm with its quiet zone at 203 dpi" in " ".join(check_template(template, [content()], [203]))
+
+
+@pytest.mark.parametrize("template", builtin_templates().values(), ids=lambda template: template.name)
+@pytest.mark.parametrize("alloy", Alloy)
+def test_built_in_templates_hold_the_widest_label_of_every_family(template: Template, alloy: Alloy) -> None:
+    assert check_template(template, [widest(alloy), content(alloy=alloy)]) == ()
+
+
+@pytest.mark.parametrize("template", builtin_templates().values(), ids=lambda template: template.name)
+def test_built_in_templates_say_everything_in_reading_order(template: Template) -> None:
+    names = [name for item in template.items if isinstance(item, TextItem) for name in item.field_names]
+    words = " ".join(item.text for item in template.items if isinstance(item, TextItem))
+    for needed in ("THAW START", "EARLIEST USE", "DISCARD BY", "ONCE OPENED", "OPENED", "DISCARD"):
+        assert needed in words
+    order = ["paste", "kind", "last_three", "alloy_loud", "discard_day", "open_life"]
+    assert [name for name in names if name in order] == order
+    assert {"governing", "lot", "container", "print_number", "who", "tip", "discard_year", "discard_zone"} <= set(
+        names
+    )
+
+
+@pytest.mark.parametrize("template", builtin_templates().values(), ids=lambda template: template.name)
+def test_discard_by_is_the_largest_text(template: Template) -> None:
+    sizes = {item.text: item.cap_mm for item in template.items if isinstance(item, TextItem)}
+    largest = max(sizes.values())
+    assert {text for text, size in sizes.items() if size == largest} == {"{discard_day}", "{discard_clock}"}
+
+
+@pytest.mark.parametrize("template", builtin_templates().values(), ids=lambda template: template.name)
+def test_no_letter_is_smaller_than_ten_dots_of_a_203_dpi_printer(template: Template) -> None:
+    """1.25 mm; ten dots is about the least a capital needs to keep its shape (from trying, no source)."""
+    assert min(item.smallest_mm for item in template.items if isinstance(item, TextItem)) >= 1.25
+
+
+def test_a_site_names_a_built_in_template_or_writes_its_own() -> None:
+    assert site_template("jars", {"built_in": "60x40"}) == template_from_mapping(LARGE)
+    assert site_template("50x25", {"built_in": "50x25"}) == template_from_mapping(SMALL)
+    own = {key: value for key, value in GOOD.items() if key != "name"}
+    assert site_template("flags", own).name == "flags"

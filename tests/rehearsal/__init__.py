@@ -1,0 +1,1 @@
+"""Whole days played on a station with a clock that is set."""
