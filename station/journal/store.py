@@ -97,7 +97,7 @@ class Journal:
         """
         if not drafts:
             return ()
-        with told(self.path), self._transaction():
+        with self._settled(), self._transaction():
             seq, before = self._head()
             tick = self._largest_tick()
             facts = []
@@ -113,7 +113,7 @@ class Journal:
 
         Read in pages: an unfinished read of one statement would turn the next append away as locked.
         """
-        with told(self.path):
+        with self._settled():
             last_tick = self._largest_tick()
         place = (-1, "", -1)
         while rows := self._page(place, last_tick):
@@ -123,7 +123,7 @@ class Journal:
 
     def head(self) -> tuple[int, str]:
         """Number and chain hash of this journal's own last fact; (0, 64 zeros) before the first."""
-        with told(self.path):
+        with self._settled():
             return self._head()
 
     def _placed(self, draft: Draft, seq: int, tick: int) -> Fact:
@@ -155,7 +155,7 @@ class Journal:
             "SELECT journal, seq, tick, stored FROM facts WHERE (tick, journal, seq) > (?, ?, ?) AND tick <= ? "
             "ORDER BY tick, journal, seq LIMIT ?"
         )
-        with told(self.path):
+        with self._settled():
             return self._connection.execute(query, (*place, last_tick, PAGE)).fetchall()
 
     def _decoded(self, journal: str, seq: int, stored: str) -> Fact:
@@ -165,9 +165,15 @@ class Journal:
             raise damaged(self.path, f"fact {journal}-{seq}: {error}") from error
 
     @contextmanager
+    def _settled(self) -> Iterator[None]:
+        """End a transaction whose rollback failed with the disk; until then reading would show what is not stored."""
+        with told(self.path):
+            if self._connection.in_transaction:
+                self._connection.execute("ROLLBACK")
+            yield
+
+    @contextmanager
     def _transaction(self) -> Iterator[None]:
-        if self._connection.in_transaction:  # a rollback failed with the disk; it must end before anything begins
-            self._connection.execute("ROLLBACK")
         # The write lock is taken at the start: a read that turns into a write is refused at once if anyone wrote
         # in between, however long we are ready to wait.
         self._connection.execute("BEGIN IMMEDIATE")

@@ -69,6 +69,7 @@ _BY_ERRNO = {
     errno.EPERM: _NO_ACCESS,
     errno.ENOENT: _NO_ACCESS,
     errno.ENOTDIR: _NO_ACCESS,
+    errno.EEXIST: _NO_ACCESS,  # a file stands where the folder should be
 }
 
 

@@ -11,7 +11,8 @@ from station.labels.timecode import BITS, FRAME, HOUR, TimeLabel
 # Written out because a system's locale may be anything, while a label reads the same everywhere.
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-WIDEST_DAY = "Wed 00 May"
+WIDEST_DAY = "Mon 00 May"
+TALLEST_DAY = "Wed 00 Aug"
 LOUD = frozenset({Alloy.SN_PB, Alloy.SN_BI})
 
 
@@ -103,11 +104,20 @@ def content_for(
 
 
 def widest_content(
-    *, paste: str, kind: str, alloy: Alloy, tip_down: bool, lot: str, who: str, zone_name: str = "CEST"
+    *,
+    paste: str,
+    kind: str,
+    alloy: Alloy,
+    tip_down: bool,
+    lot: str,
+    who: str,
+    zone_name: str = "CEST",
+    day: str = WIDEST_DAY,
 ) -> LabelContent:
     """The widest label of these names, for checking a template: widest times in a doubled hour, highest numbers.
 
-    `lot` and `who` are the longest the site allows. The code is as long as a real one, and means nothing.
+    `lot` and `who` are the longest the site allows. The code is as long as a real one, and means nothing. Check
+    with `WIDEST_DAY` and with `TALLEST_DAY`, whose letters reach highest and lowest.
     """
     loud = alloy in LOUD
     return LabelContent(
@@ -118,15 +128,15 @@ def widest_content(
         alloy_plain="" if loud else plain_family(alloy),
         last_three="000",
         container=container_id((1 << BITS["station"]) - 1, (1 << BITS["counter"]) - 1),
-        thaw_start=f"{WIDEST_DAY} 2026 02:00 {zone_name}",
-        earliest_use=f"{WIDEST_DAY} 2026 02:00 {zone_name}",
-        discard_by=f"{WIDEST_DAY} 2026 02:00 {zone_name}",
-        discard_day=WIDEST_DAY,
+        thaw_start=f"{day} 2026 02:00 {zone_name}",
+        earliest_use=f"{day} 2026 02:00 {zone_name}",
+        discard_by=f"{day} 2026 02:00 {zone_name}",
+        discard_day=day,
         discard_year="2026",
         discard_clock="02:00",
         discard_zone=zone_name,
-        thaw_start_brief=f"{WIDEST_DAY} 02:00 {zone_name}",
-        earliest_use_brief=f"{WIDEST_DAY} 02:00 {zone_name}",
+        thaw_start_brief=f"{day} 02:00 {zone_name}",
+        earliest_use_brief=f"{day} 02:00 {zone_name}",
         governing=max((Limit.SHELF, Limit.ROOM, Limit.OPEN), key=len).value,
         open_life="255 h",
         lot=lot,

@@ -125,6 +125,11 @@ class WedgeFilter(QObject):
         self._timer.timeout.connect(self._on_silence)
         self._ready.connect(self._tell, Qt.ConnectionType.QueuedConnection)
 
+    @property
+    def is_waiting(self) -> bool:
+        """True while keys are held back or a scan has begun and not ended."""
+        return self._timer.isActive()
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: ARG002, N802  as Qt names and calls it
         """Take keys before any window, popup or shortcut sees them; True means taken."""
         if self._replaying or event.type() not in _WATCHED:

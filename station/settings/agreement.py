@@ -2,7 +2,7 @@
 
 from datetime import timedelta
 
-from station.care.conditioning import RoomTooCold, RoomTooHumid, waiting
+from station.care.conditioning import waiting
 from station.care.specification import Bin, Kind, Specification
 from station.care.words import Role, Storage
 from station.settings.fields import listed
@@ -70,7 +70,7 @@ def _has_a_bin(entry: Entry[PasteEntry], parts: Parts) -> None:
     paste = entry.item.paste
     if parts.stores is None or not entry.table.ok("storage", "alloy"):
         return
-    if not all(store.table.ok("storage", "bins") for store in parts.stores):
+    if not all(_bins_known(store.table) for store in parts.stores):
         return
     bins = [bin_ for store in parts.stores if store.item.storage is paste.storage for bin_ in store.item.bins]
     if any(_takes(bin_, paste.alloy.leaded) for bin_ in bins):
@@ -78,6 +78,10 @@ def _has_a_bin(entry: Entry[PasteEntry], parts: Parts) -> None:
     metal = "leaded" if paste.alloy.leaded else "lead-free"
     reason = f"no {paste.storage.value} store has a bin for {metal} paste"
     entry.table.fault("storage", reason, f'Add a bin for = "{metal}" in stores.toml')
+
+
+def _bins_known(store: Table) -> bool:
+    return store.ok("storage", "bins") and all(bin_.ok("for") for bin_ in store.tables("bins"))
 
 
 def _takes(bin_: Bin, leaded: bool) -> bool:
@@ -109,15 +113,12 @@ def _whole_minutes(span: timedelta) -> timedelta:
 def _conditioning_time(
     kind: Kind, minimum: timedelta, coldest_c: float, header: Header, limits: Specification
 ) -> timedelta:
-    """The time in the site's room air; none where that air is a fault of its own."""
+    """The time in the site's room air; none where that air, too cold or too humid, is a fault of its own."""
     rules = header.rules
     if not header.tables["room_air"].ok("temperature", "humidity"):
         return timedelta(0)
-    try:
-        wait = waiting(kind, minimum, coldest_c, rules.assumed_room_c, rules.assumed_humidity, limits.floor_c)
-    except (RoomTooCold, RoomTooHumid):
-        return timedelta(0)
-    return wait.longest
+    room_c, humidity = rules.assumed_room_c, rules.assumed_humidity
+    return waiting(kind, minimum, coldest_c, room_c, humidity, limits.floor_c).longest
 
 
 def _one_metal(table: Table, names: tuple[str, ...], parts: Parts) -> None:

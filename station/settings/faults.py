@@ -4,6 +4,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
+LONGEST_SHOWN = 60
+
+
+def printable(text: str) -> str:
+    """Text of a file as one short line that can't disturb a terminal."""
+    plain = "".join(character if character.isprintable() else "?" for character in text)
+    return plain if len(plain) <= LONGEST_SHOWN else f"{plain[: LONGEST_SHOWN - 3]}..."
+
 
 @dataclass(frozen=True, slots=True)
 class SettingsFault:

@@ -9,6 +9,7 @@ from enum import StrEnum
 from typing import Any, Generic, TypeVar
 
 from station.settings import quantities
+from station.settings.faults import printable
 from station.settings.quantities import Unfit, written
 
 T = TypeVar("T")
@@ -39,15 +40,12 @@ def shown_value(value: object) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, list):
-        return "[" + _shortened(", ".join(shown_value(item) for item in value)) + "]"
+        return "[" + printable(", ".join(shown_value(item) for item in value)) + "]"
     if isinstance(value, Mapping):
         return "{...}"
-    return f'"{_shortened(value)}"' if isinstance(value, str) else str(value)
-
-
-def _shortened(text: str) -> str:
-    plain = "".join(character if character.isprintable() else "?" for character in text)
-    return plain if len(plain) <= 60 else f"{plain[:57]}..."
+    if isinstance(value, int) and abs(value) > 10**18:
+        return "a huge figure"
+    return f'"{printable(value)}"' if isinstance(value, str) else str(value)
 
 
 def nearest(name: str, known: Any) -> str | None:

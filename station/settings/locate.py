@@ -28,9 +28,11 @@ class _Statement:
     items: list[int] = field(default_factory=list)
 
 
-def line_of(text: str, path: KeyPath) -> int | None:
-    """The line (from 1) where the key at `path` stands, or the table that should hold it; None at the top."""
-    lines = key_lines(text)
+def line_of(lines: dict[KeyPath, int], path: KeyPath) -> int | None:
+    """The line (from 1) where the key at `path` stands, or the table that should hold it; None at the top.
+
+    `lines` are the `key_lines` of the text.
+    """
     known = (lines[path[:size]] for size in range(len(path), 0, -1) if path[:size] in lines)
     return next(known, None)
 
@@ -68,10 +70,8 @@ def _latest(path: KeyPath, counts: dict[KeyPath, int]) -> KeyPath:
 
 def _note_key(statement: _Statement, here: KeyPath, found: dict[KeyPath, int]) -> None:
     match = _KEY.match(statement.text)
-    if match is None:
-        return
     path = here
-    for name in _names(match[1]):
+    for name in _names(match[1]) if match is not None else ():
         path = (*path, name)
         found.setdefault(path, statement.line)
     for index, line in enumerate(statement.items):

@@ -17,7 +17,8 @@ _OTHER_NAMES = {
 }  # fmt: skip
 _FIGURE = r"[0-9]{1,6}(?:\.[0-9]{1,4})?"
 _PART = re.compile(rf"({_FIGURE}) ?([A-Za-z]*)")
-_WITH_UNIT = re.compile(rf"(-?{_FIGURE}) ?(\S*)")
+_DURATION = re.compile(rf"{_FIGURE} ?[A-Za-z]*(?: {_FIGURE} ?[A-Za-z]*)*")
+_WITH_UNIT = re.compile(rf"(-?{_FIGURE}) ?([A-Za-z°%]*)")
 DURATION_FORM = 'a time with its unit, such as "7 d", "4 h", "30 min" or "1 h 30 min"'
 
 
@@ -35,23 +36,13 @@ def duration(text: str) -> timedelta:
 
     Raises Unfit for anything else: no unit, a negative or doubled part, parts of a second, over ten years.
     """
-    total, left, smallest = Fraction(0), text, len(SECONDS) + 1
-    while True:
-        match = _PART.match(left)
-        if match is None:
-            raise _no_duration(text)
-        figure, unit = match.groups()
-        rank = _rank(unit)
-        if len(SECONDS) - rank >= smallest:
-            raise Unfit("the units must fall, each named once", f"Write {DURATION_FORM}")
-        smallest = len(SECONDS) - rank
-        total += Fraction(figure) * SECONDS[unit]
-        left = left[match.end() :]
-        if not left:
-            return _whole_seconds(total)
-        if not left.startswith(" "):
-            raise _no_duration(text)
-        left = left[1:]
+    if _DURATION.fullmatch(text) is None:
+        raise _no_duration(text)
+    parts = [(Fraction(figure), unit) for figure, unit in _PART.findall(text)]
+    ranks = [_rank(unit) for _, unit in parts]
+    if ranks != sorted(set(ranks)):
+        raise Unfit("the units must fall, each named once", f"Write {DURATION_FORM}")
+    return _whole_seconds(sum((figure * SECONDS[unit] for figure, unit in parts), Fraction(0)))
 
 
 def _rank(unit: str) -> int:

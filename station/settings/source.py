@@ -5,16 +5,17 @@ import tomllib
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from difflib import get_close_matches
+from functools import cached_property
 from pathlib import Path
 
-from station.settings.faults import SettingsFault
-from station.settings.locate import KeyPath, line_of
+from station.settings.faults import SettingsFault, printable
+from station.settings.locate import KeyPath, key_lines, line_of
 
 LARGEST_BYTES = 1_000_000
 _PLACE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Source:
     """A settings file that is TOML: its name, its text and what is in it."""
 
@@ -22,9 +23,13 @@ class Source:
     text: str
     values: Mapping[str, object]
 
+    @cached_property
+    def _lines(self) -> dict[KeyPath, int]:
+        return key_lines(self.text)
+
     def line_of(self, path: KeyPath) -> int | None:
         """Where the key at `path` stands, or the table that should hold it."""
-        return line_of(self.text, path)
+        return line_of(self._lines, path)
 
     def shown(self, path: KeyPath) -> str:
         """A key the way a person looks for it: paste[SN-4].specification.open_life."""
@@ -35,7 +40,7 @@ class Source:
                 told += f"[{_name_of(level) or f'#{step + 1}'}]"
             else:
                 told += f".{step}" if told else step
-        return told
+        return printable(told) if not told.isprintable() else told
 
 
 def _holds(level: object, step: str | int) -> bool:
@@ -45,9 +50,7 @@ def _holds(level: object, step: str | int) -> bool:
 
 
 def _name_of(item: object) -> str | None:
-    if not isinstance(item, Mapping):
-        return None
-    name = item.get("id", item.get("name"))
+    name = item.get("id", item.get("name")) if isinstance(item, Mapping) else None
     return name if isinstance(name, str) and name else None
 
 
@@ -112,7 +115,7 @@ def _text(file: str, raw: bytes) -> str | SettingsFault:
 def _parsed(file: str, text: str) -> Source | SettingsFault:
     try:
         return Source(file, text, tomllib.loads(text))
-    except tomllib.TOMLDecodeError as wrong:
+    except ValueError as wrong:  # also a figure of thousands of digits, which is no TOMLDecodeError
         return _no_toml(file, text, str(wrong))
     except RecursionError:
         return _whole(file, "its tables and lists are nested too deep", "Put back your last good copy")
@@ -121,8 +124,8 @@ def _parsed(file: str, text: str) -> Source | SettingsFault:
 def _no_toml(file: str, text: str, message: str) -> SettingsFault:
     place = _PLACE.search(message)
     line = int(place[1]) if place is not None and place[1] else text.count("\n") + 1
-    what = _PLACE.sub("", message)
+    what = printable(_PLACE.sub("", message))
     lines = text.splitlines()
-    written = lines[line - 1].strip()[:60] if 0 < line <= len(lines) else ""
+    written = printable(lines[line - 1].strip()) if 0 < line <= len(lines) else ""
     remedy = "Look at this line and the one before: quotes closed, one key = value a line, each key and table once"
     return SettingsFault(file, line, "", written, f"this is not TOML ({what})", None, remedy)

@@ -29,11 +29,6 @@ class Table:
         """Whether the key is written in this table."""
         return key in self.values
 
-    @property
-    def line(self) -> int | None:
-        """Where this table begins."""
-        return self.source.line_of(self.path)
-
     def ok(self, *keys: str) -> bool:
         """Whether these keys were read without a fault, so that they may be compared with others."""
         return not self._bad.intersection(keys)

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 BEND = timedelta(minutes=12)
-PAST_REACH = timedelta(hours=8)
+PAST_REACH = timedelta(hours=6)
 FUTURE_REACH = timedelta(days=45)
-NOW_SHARE = 0.17
+NOW_SHARE = 0.21
 
 
 @dataclass(frozen=True)
@@ -32,12 +32,12 @@ class Tick:
 # The order is the order in which a crowded ruler keeps its names.
 TICKS = (
     Tick("NOW", timedelta(0)),
-    Tick("8 h", timedelta(hours=8)),
+    Tick("1 day", timedelta(days=1)),
     Tick("30 min", timedelta(minutes=30)),
     Tick("1 week", timedelta(weeks=1)),
-    Tick("1 day", timedelta(days=1)),
     Tick("2 h 30", timedelta(hours=2, minutes=30)),
     Tick("4 h ago", timedelta(hours=-4)),
+    Tick("8 h", timedelta(hours=8)),
     Tick("1 month", timedelta(days=30)),
 )
 

@@ -22,7 +22,7 @@ from station.ui.widgets.top_bar import TopBar
 from station.ui.widgets.touch_button import TouchButton
 from station.ui.widgets.verdict_panel import VerdictPanel
 
-_GAP = 26
+_GAP = 22
 
 
 class PlaceScreen(QWidget):
@@ -184,7 +184,7 @@ class PlaceScreen(QWidget):
         right = next((part for part in ends if part.preferred_height(600) > 0 and part is not left), None)
         if left is None or right is None:
             return [(part, 1.0) for part in (left, right) if part is not None]
-        share = 0.46 if right is self.actions else 0.62
+        share = 0.45 if right is self.actions else 0.62
         return [(left, share), (right, 1 - share)]
 
     def _least_height(self, part: "PaintedPart | ButtonGrid", width: float) -> float:
@@ -192,7 +192,7 @@ class PlaceScreen(QWidget):
             return part.least_height(width)
         if isinstance(part, ButtonGrid):
             return part.preferred_height(width)
-        return min(part.preferred_height(width), self.scale.of(46 + 3 * 48))
+        return min(part.preferred_height(width), self.scale.of(46 + 2 * 52))
 
 
 def _place(part: QWidget, box: Box) -> None:

@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from station.care.words import Alloy, Limit
-from station.labels.content import LabelContent, content_for, widest_content
+from station.labels.content import WIDEST_DAY, LabelContent, content_for, widest_content
 from station.labels.keys import KeyRing
 from station.labels.timecode import TimeLabel, pack
 
@@ -45,13 +45,14 @@ def content(label: TimeLabel = LABEL, alloy: Alloy = Alloy.SN_AG_CU, *, tip_down
     )
 
 
-def widest(alloy: Alloy, paste: str = "SN-4") -> LabelContent:
+def widest(alloy: Alloy, day: str = WIDEST_DAY) -> LabelContent:
     """The longest of everything the invented plant has."""
     return widest_content(
-        paste=paste,
+        paste="SN-4",
         kind="jar 500 g, in its carton",
         alloy=alloy,
         tip_down=True,
         lot="26-121-0815",
         who="Sascha Birch",
+        day=day,
     )

@@ -8,7 +8,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from station.care.words import Alloy, Limit
-from station.labels.content import MONTHS, WEEKDAYS, WIDEST_DAY, content_for, time_text
+from station.labels.content import MONTHS, TALLEST_DAY, WEEKDAYS, WIDEST_DAY, content_for, time_text
 from station.labels.lettering import set_line
 from tests.labels.samples import KEYS, LABEL, ZONE, content
 
@@ -69,10 +69,17 @@ def test_a_label_never_contradicts_its_own_code_about_lead() -> None:
         )
 
 
-def test_no_day_is_wider_than_the_one_templates_are_checked_with() -> None:
+def test_no_day_is_wider_or_taller_than_those_templates_are_checked_with() -> None:
     days = [f"{weekday} 00 {month}" for weekday, month in product(WEEKDAYS, MONTHS)]
-    for face in ("regular", "bold"):
-        assert max(set_line(day, face, 100).width for day in days) == set_line(WIDEST_DAY, face, 100).width
+    for face, capital in product(("regular", "bold"), range(10, 60, 7)):
+        widest = max(set_line(day, face, capital).width for day in days)
+        assert widest <= set_line(WIDEST_DAY, face, capital).width + 1
+        lines = [set_line(day, face, capital) for day in days]
+        tallest = set_line(TALLEST_DAY, face, capital)
+        assert (tallest.top, tallest.bottom) == (
+            min(line.top for line in lines),
+            max(line.bottom for line in lines),
+        )
 
 
 def test_a_signed_time_survives_the_year_end() -> None:

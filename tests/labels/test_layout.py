@@ -1,13 +1,14 @@
 """A site's template is read whole: every fault at once, each with its place and the word that was meant."""
 
 from copy import deepcopy
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from station.care.words import Alloy
 from station.labels.builtin import LARGE, SMALL, builtin_templates, site_template
-from station.labels.content import LabelContent
+from station.labels.content import MONTHS, TALLEST_DAY, WEEKDAYS, LabelContent
 from station.labels.fitting import check_template
 from station.labels.layout import CodeItem, Template, TemplateFaults, TextItem, template_from_mapping
 from station.labels.raster import render
@@ -101,7 +102,7 @@ def test_text_may_be_set_smaller_as_far_as_the_template_allows() -> None:
 
 
 def test_overlaps_and_cut_edges_are_errors() -> None:
-    assert "'{paste}' and The code" in fit_faults([text(x_mm=18)]) or "The code" in fit_faults([text(x_mm=18)])
+    assert "The code at 22, 1 mm and The text '{paste}' overlap." in fit_faults([text(x_mm=18)])
     assert "The text '{paste}' and The text '{kind}' overlap." in fit_faults([text(), text(text="{kind}", y_mm=3)])
     assert "closer than 0.5 mm" in fit_faults([text(y_mm=0.2)])
     assert "closer than 0.5 mm" in fit_faults([text(y_mm=18.5)])
@@ -121,7 +122,24 @@ def test_a_code_space_too_small_for_its_dots_is_an_error() -> None:
 @pytest.mark.parametrize("template", builtin_templates().values(), ids=lambda template: template.name)
 @pytest.mark.parametrize("alloy", Alloy)
 def test_built_in_templates_hold_the_widest_label_of_every_family(template: Template, alloy: Alloy) -> None:
-    assert check_template(template, [widest(alloy), content(alloy=alloy)]) == ()
+    assert check_template(template, [widest(alloy), widest(alloy, TALLEST_DAY), content(alloy=alloy)]) == ()
+
+
+@pytest.mark.parametrize("template", builtin_templates().values(), ids=lambda template: template.name)
+def test_built_in_templates_hold_every_day_of_the_year(template: Template) -> None:
+    days = [f"{weekday} 28 {month}" for weekday in WEEKDAYS for month in MONTHS]
+    said = [
+        replace(
+            widest(Alloy.SN_PB),
+            discard_day=day,
+            thaw_start=f"{day} 2026 20:00",
+            earliest_use=f"{day} 2026 20:00",
+            thaw_start_brief=f"{day} 20:00",
+            earliest_use_brief=f"{day} 20:00",
+        )
+        for day in days
+    ]
+    assert check_template(template, said, [203, 300]) == ()
 
 
 @pytest.mark.parametrize("template", builtin_templates().values(), ids=lambda template: template.name)

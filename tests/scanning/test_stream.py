@@ -225,7 +225,7 @@ def test_empty_scans_are_ignored_br_11(blank: list[Stroke]) -> None:
 
 
 def test_keypad_keys_are_the_same_as_the_main_ones_br_12() -> None:
-    """BR-12, with NumLock off as well: then the keys move a cursor and write nothing. Places: input-event-codes.h."""
+    """BR-12. With NumLock off they write nothing and would move a cursor. Places: input-event-codes.h."""
     places = {"7": 71, "8": 72, "9": 73, "-": 74, "4": 75, "5": 76, "6": 77, "1": 79, "2": 80, "3": 81, "0": 82}
     places["."] = 83
     text = "0123456789-."

@@ -31,14 +31,20 @@ def test_hundredths_of_an_hour_are_exact(hours: int, hundredths: int) -> None:
 
 @given(st.text(max_size=20))
 def test_no_text_at_all_does_anything_but_read_or_refuse(text: str) -> None:
-    try:
-        span = duration(text)
-    except Unfit as unfit:
-        assert unfit.reason
-        assert unfit.remedy
+    found = read_or_refuse(text)
+    if isinstance(found, Unfit):
+        assert found.reason
+        assert found.remedy
     else:
-        assert timedelta(0) <= span <= timedelta(days=3_650)
-        assert duration(written(span)) == span
+        assert timedelta(0) <= found <= timedelta(days=3_650)
+        assert duration(written(found)) == found
+
+
+def read_or_refuse(text: str) -> timedelta | Unfit:
+    try:
+        return duration(text)
+    except Unfit as unfit:
+        return unfit
 
 
 @given(st.lists(st.tuples(st.integers(0, 99), st.sampled_from(list(UNITS))), min_size=2, max_size=4))
@@ -78,17 +84,17 @@ def test_times_people_write(text: str, span: timedelta) -> None:
         ("30 m", "no unit of time", "min"),
         ("30 mn", "no unit of time", "min"),
         ("4 weeks", "no unit of time", None),
-        ("4  h", "without its unit", None),
+        ("4  h", "no length of time", None),
         (" 4 h", "no length of time", None),
         ("4 h ", "no length of time", None),
         ("", "no length of time", None),
         ("four h", "no length of time", None),
         ("٤ h", "no length of time", None),
-        ("1e3 h", "no unit of time", None),
+        ("1e3 h", "no length of time", None),
         ("4 h30 min", "no length of time", None),
         ("0.1 s", "whole seconds", None),
         ("3651 d", "ten years", None),
-        ("9999999 d", "without its unit", None),
+        ("9999999 d", "no length of time", None),
     ],
 )
 def test_times_that_are_refused(text: str, reason: str, nearest: str | None) -> None:

@@ -152,6 +152,7 @@ def test_a_frozen_store_and_paste_can_be_set_up(plant_t: Folder) -> None:
 
 
 def test_a_site_may_draw_a_label_of_its_own(plant_t: Folder) -> None:
-    own = '[template.FLAG]\nwidth_mm = 40\nheight_mm = 20\nitems = [{ kind = "code", x_mm = 1, y_mm = 1, side_mm = 18 }]\n'
+    items = 'items = [{ kind = "code", x_mm = 1, y_mm = 1, side_mm = 18 }]'
+    own = f"[template.FLAG]\nwidth_mm = 40\nheight_mm = 20\n{items}\n"
     plant_t.edit("labels.toml", "[template", f"{own}[template")
     assert load(plant_t.path).templates["FLAG"]["width_mm"] == 40

@@ -231,7 +231,7 @@ def printer(verdict: VerdictModel | None, *rows: BoardRow, **changes: object) ->
     values: dict[str, object] = {
         "place": Place.PRINTER,
         "top": top("PRINTER line 2"),
-        "board": BoardModel(NOW, rows or (BEAD2, K304, K311, K312, K298)),
+        "board": BoardModel(NOW, rows or (BEAD2, K298, K304, K311, K312)),
         "verdict": verdict,
         "just_scanned": SCANNED,
         "actions": ACTIONS,
@@ -349,7 +349,7 @@ def printer_past() -> ScreenModel:
             todo="Scrape the bead off, clean stencil and blades, then scan REMOVE.",
             note="Set aside the boards printed since 13:57.",
         ),
-        BEAD_PAST, BEAD_NEAR, K304, K298, K311, K312, K320, K318, K260,
+        BEAD_PAST, BEAD_NEAR, K298, K304, K311, K312, K320, K318, K260,
         top=bar_model,
         banner=BannerModel("The disk is full; nothing can be recorded.", "Free space, then scan again.", Tone.PAST),
         strips=(StripModel("s1", "14:02", "STOP K7 304", "line 2A: bead past its stencil life, no top-up"),),

@@ -15,7 +15,7 @@ _LEAST_WIDTH = 7.0
 def draw_stretch(painter: QPainter, lane: QRectF, ruler: TimeRuler, stretch: Stretch, theme: Theme, scale: Scale) -> None:
     """Draw one stretch in its lane; a short one is kept wide enough to be seen, ending where it ends."""
     piece = stretch_rect(lane, ruler, stretch, _LEAST_WIDTH * scale.unit)
-    _fill(painter, piece, stretch.kind, theme, scale)
+    fill_stretch(painter, piece, stretch.kind, theme, scale)
     edge = max(1.5, scale.of(3))
     mark = theme.stretch(stretch.kind)
     half = edge / 2
@@ -36,7 +36,8 @@ def stretch_rect(lane: QRectF, ruler: TimeRuler, stretch: Stretch, least: float)
     return QRectF(left, lane.top(), right - left, lane.height())
 
 
-def _fill(painter: QPainter, piece: QRectF, kind: StretchKind, theme: Theme, scale: Scale) -> None:
+def fill_stretch(painter: QPainter, piece: QRectF, kind: StretchKind, theme: Theme, scale: Scale) -> None:
+    """Fill a rectangle with the pattern of one kind."""
     mark = theme.stretch(kind)
     if kind is StretchKind.USABLE:
         painter.fillRect(piece, QColor(mark.shape))

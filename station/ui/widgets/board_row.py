@@ -13,11 +13,15 @@ from station.ui.widgets.lettering import (
     Lettering,
     Style,
     digits_and_units,
+    fitted,
     line_height,
     number_and_name,
     width_of,
 )
 from station.ui.widgets.painted import frame, rule
+
+
+_ONE_LINE_SHARE = 0.8
 
 
 @dataclass(frozen=True)
@@ -34,9 +38,9 @@ class Columns:
 
 def columns_for(width: float, scale: Scale) -> Columns:
     """Share a board's width: labels, ruler, count-downs."""
-    gap, indent, edge = scale.of(22), scale.of(36), scale.of(14)
-    label = width * 0.235 - indent
-    digits = min(width * 0.28, scale.of(372))
+    gap, indent, edge = scale.of(20), scale.of(36), scale.of(14)
+    label = min(width * 0.245, scale.of(380)) - indent
+    digits = min(width * 0.25, scale.of(372))
     lane_left = indent + label + gap
     digits_left = width - digits - edge
     return Columns(indent, label, lane_left, digits_left - gap - lane_left, digits_left, digits)
@@ -44,12 +48,18 @@ def columns_for(width: float, scale: Scale) -> Columns:
 
 def caption_height(height: float, scale: Scale) -> float:
     """Height of the line under the count-down, pixels."""
-    return min(scale.of(28), height * 0.3)
+    return min(scale.of(25), height * 0.3)
+
+
+def caption_gap(height: float) -> float:
+    """Room between the figures and their caption, pixels."""
+    return height * 0.055
 
 
 def digits_size(height: float, scale: Scale) -> float:
     """Letter size at which the figures fill a row of this height, pixels."""
-    return (height - caption_height(height, scale) - max(6.0, height * 0.13)) / CAP_HEIGHT
+    margins = 2 * max(4.0, height * 0.075)
+    return (height - caption_height(height, scale) - caption_gap(height) - margins) / CAP_HEIGHT
 
 
 class RowPainter:
@@ -89,19 +99,25 @@ class RowPainter:
     def _label(self, row: BoardRow, area: QRectF, feeding_word: str) -> None:
         columns, scale = self._columns, self._scale
         pair, quiet = self._theme.row(row.tone), self._theme.row_quiet(row.tone)
-        size = min(scale.of(54 if row.tall else 44), area.height() * 0.42)
-        title = Style(size, pair, bold=True)
-        low = line_height(Style(scale.of(23), quiet))
-        lines = 2 if row.tall or area.height() > size + 2.3 * low else 1
-        foot = min(low * lines, area.height() * 0.5)
-        total = size * 0.86 + foot if row.subtitle else size * 0.86
-        top = area.top() + (area.height() - total) / 2
-        box = QRectF(area.left() + columns.label_left, top, columns.label_width, size * 0.80)
-        taken = self._title(row, box, title, feeding_word)
-        below = QRectF(box.left(), taken + size * 0.10, columns.label_width, foot)
-        self._lettering.block(row.subtitle, below, Style(scale.of(23), quiet))
+        size = min(scale.of(56 if row.tall else 44), area.height() * 0.40)
+        title, gap = Style(size, pair, bold=True), size * 0.12
+        room = area.height() * 0.88 - size * CAP_HEIGHT - gap
+        style, lines = self._subtitle(row.subtitle, Style(scale.of(23), quiet), columns.label_width, room)
+        foot = line_height(style) * len(lines)
+        top = area.top() + (area.height() - size * CAP_HEIGHT - gap - foot) / 2
+        box = QRectF(area.left() + columns.label_left, top, columns.label_width, size * CAP_HEIGHT)
+        self._title(row, box, title, feeding_word)
+        self._lettering.block(row.subtitle, QRectF(box.left(), box.bottom() + gap, box.width(), foot + 1), style)
 
-    def _title(self, row: BoardRow, box: QRectF, style: Style, feeding_word: str) -> float:
+    @staticmethod
+    def _subtitle(text: str, style: Style, width: float, height: float) -> tuple[Style, list[str]]:
+        """One line a little smaller reads better than two; two read better than one much smaller."""
+        one_line = min(1.0, width / max(1.0, width_of(text, style)))
+        if one_line >= _ONE_LINE_SHARE:
+            return fitted(text, replace(style, size=style.size * one_line * 0.99), width, height)
+        return fitted(text, style, width, height)
+
+    def _title(self, row: BoardRow, box: QRectF, style: Style, feeding_word: str) -> None:
         room = QRectF(box)
         if row.feeding:
             chip = Style(style.size * 0.44, self._theme.chip, bold=True, align=Align.CENTRE)
@@ -112,19 +128,18 @@ class RowPainter:
             self._lettering.line(feeding_word, place, chip)
             room.setRight(place.left() - chip.size * 0.5)
         self._lettering.runs(number_and_name(row.title), room, style)
-        return box.bottom()
 
     def _countdown(self, row: BoardRow, area: QRectF, digits: float) -> None:
         columns, scale = self._columns, self._scale
         pair = self._theme.digits(row.tone)
         foot = caption_height(area.height(), scale) if row.caption else 0.0
         cap = digits * CAP_HEIGHT
-        gap = scale.of(7) if row.caption else 0.0
+        gap = caption_gap(area.height()) if row.caption else 0.0
         top = area.top() + (area.height() - cap - gap - foot) / 2
         box = QRectF(area.left() + columns.digits_left, top, columns.digits_width, cap)
         style = Style(digits, pair, bold=True, align=Align.RIGHT)
         self._lettering.runs(digits_and_units(row.countdown), box, style)
-        caption = Style(scale.of(23), pair, align=Align.RIGHT)
+        caption = Style(scale.of(22), pair, align=Align.RIGHT)
         self._lettering.line(row.caption, QRectF(box.left(), box.bottom() + gap, box.width(), foot), caption)
 
 
@@ -144,5 +159,5 @@ def common_digits(rows: list[BoardRow], height: float, columns: Columns, theme: 
 def now_line(painter: QPainter, across: float, top: float, bottom: float, theme: Theme, scale: Scale) -> None:
     """The one line that is now, with a halo so that it stands clear of every bar."""
     start, end = QPointF(across, top), QPointF(across, bottom)
-    rule(painter, start, end, theme.outline.ground, scale.of(11))
+    rule(painter, start, end, theme.outline.ground, scale.of(9))
     rule(painter, start, end, theme.outline.shape, max(2.0, scale.of(5)))

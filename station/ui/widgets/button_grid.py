@@ -40,7 +40,7 @@ class ButtonGrid(QWidget):
 
     def columns(self, width: float) -> int:
         """How many buttons stand in a row of this width in pixels."""
-        narrowest = max(self._scale.touch * 1.5, self._scale.of(186))
+        narrowest = max(self._scale.touch * 1.5, self._scale.of(150))
         fitting = max(1, int((width + self._gap()) // (narrowest + self._gap())))
         rows = math.ceil(len(self.buttons) / fitting) if self.buttons else 1
         return math.ceil(len(self.buttons) / rows) if self.buttons else 1

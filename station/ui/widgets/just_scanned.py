@@ -17,7 +17,7 @@ _HEADING = 46
 class _ListPart(PaintedPart):
     """A heading with rows below it, as many as there is room for."""
 
-    row_pixels = 48.0
+    row_pixels = 52.0
 
     def heading_text(self) -> str:
         """The heading in the site's language."""
@@ -82,7 +82,7 @@ class JustScanned(_ListPart):
             shapes.VERDICT_SHAPES[row.word](painter, sign, pair.text)
         left += side + gap * 0.7
         room = QRectF(left, area.top(), area.right() - left, area.height())
-        lettering.line(self._outcome(row), room, style)
+        lettering.block(self._outcome(row), room, style, middle=True)
 
     def _cell(self, lettering: Lettering, column: Sequence[str], text: str, area: QRectF, style: Style) -> float:
         widest = max(width_of(other, Style(style.size, style.pair, bold=True)) for other in column)
@@ -124,12 +124,12 @@ class TakeNext(_ListPart):
         card, quiet = self.theme.card, self.theme.card_quiet
         pad = scale.of(18)
         inner = box.adjusted(pad, 0, -pad, 0)
-        widths = (0.23, 0.17, 0.33, 0.27)
+        widths = (0.20, 0.18, 0.35, 0.27)
         styles = (
             Style(scale.of(34), card, bold=True),
             Style(scale.of(30), card),
             Style(scale.of(26), card),
-            Style(scale.of(24), quiet, align=Align.RIGHT),
+            Style(scale.of(23), quiet, align=Align.RIGHT),
         )
         left = inner.left()
         for text, share, style in zip((row.location, row.container, row.what, row.note), widths, styles, strict=True):

@@ -4,6 +4,7 @@ Each piece of text that was drawn leaves a `Lettered` record with the box it had
 that a test can prove that nothing overlaps, nothing leaves its widget and everything stands on its own ground.
 """
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -16,6 +17,9 @@ from station.ui.theme import FAMILY, Pair
 _STEP = 0.94
 _SMALLEST = 6.0
 _LINE_SPACING = 1.24
+_GLUE = "\N{NO-BREAK SPACE}"
+_BEFORE_FIGURE = re.compile(r" (?=\d)")
+_BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:h|min|d|s|g|mm|past)\b)")
 
 
 class Align(Enum):
@@ -86,13 +90,18 @@ def line_height(style: Style) -> float:
     return round(style.size) * _LINE_SPACING
 
 
+def unbreakable_parts(text: str) -> list[str]:
+    """A line of text in the parts that stay together: a figure stays with the word before it and its unit."""
+    return [part.replace(_GLUE, " ") for part in _BEFORE_FIGURE.sub(_GLUE, _BEFORE_UNIT.sub(_GLUE, text)).split(" ")]
+
+
 def wrapped(text: str, style: Style, width: float) -> list[str]:
-    """The text in lines no wider than `width`, broken at spaces and at line feeds only."""
+    """The text in lines no wider than `width`, broken at line feeds and at spaces, never inside a count-down."""
     measure = metrics(style)
     lines: list[str] = []
     for paragraph in text.splitlines():
         current = ""
-        for word in paragraph.split(" "):
+        for word in unbreakable_parts(paragraph):
             longer = f"{current} {word}" if current else word
             if current and measure.horizontalAdvance(longer) > width:
                 lines.append(current)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QRectF
 
-from station.ui.widgets.lettering import Lettering, Style, block_height, metrics
+from station.ui.widgets.lettering import Lettering, Style, block_height, metrics, unbreakable_parts
 
 STEPS = (1.0, 0.94, 0.88, 0.82, 0.77, 0.72, 0.68, 0.64, 0.6, 0.56, 0.52, 0.48, 0.44, 0.4)
 
@@ -31,7 +31,7 @@ def text_piece(text: str, style: Style, width: float, gap: float) -> list[Piece]
 def fit_longest_word(text: str, style: Style, width: float) -> Style:
     """The style, made smaller where one word alone is wider than the width: words are never broken."""
     measure = metrics(style)
-    widest = max((measure.horizontalAdvance(word) for word in text.split()), default=0.0)
+    widest = max((measure.horizontalAdvance(word) for line in text.splitlines() for word in unbreakable_parts(line)), default=0.0)
     return style if widest <= width else replace(style, size=style.size * width / widest * 0.99)
 
 

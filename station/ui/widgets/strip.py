@@ -8,7 +8,7 @@ from station.ui.theme import Pair, Scale, Theme
 from station.ui.view_models import ActionModel, BannerModel, StripModel, Tone
 from station.ui.widgets import shapes
 from station.ui.widgets.lettering import Align, Lettering, Style, block_height
-from station.ui.widgets.painted import PaintedPart, inset
+from station.ui.widgets.painted import PaintedPart, frame, inset
 from station.ui.widgets.touch_button import TouchButton
 
 SHOWN_AT_ONCE = 2
@@ -33,7 +33,7 @@ class Strip(PaintedPart):
 
     def preferred_height(self, width: float) -> float:
         """A touch target with a margin, pixels."""
-        return max(self.scale.touch + 8, self.scale.of(84))
+        return max(self.scale.touch + 2 * round(self.scale.of(6)) + 2, self.scale.of(84))
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Keep the button at the right end."""
@@ -41,15 +41,16 @@ class Strip(PaintedPart):
 
     def _place_button(self) -> None:
         wide = max(self.scale.touch, self.scale.of(150))
-        margin = 4
+        margin = round(self.scale.of(6)) + 1
         self.button.setGeometry(
             round(self.width() - wide - margin), margin, round(wide), round(self.height() - 2 * margin)
         )
 
     def paint(self, painter: QPainter, lettering: Lettering, area: QRectF) -> None:
         """Draw the sign, the sentence, and when it was."""
-        pair = self.theme.stop
+        pair, plain = self.theme.card_danger, self.theme.card
         painter.fillRect(area, QColor(pair.ground))
+        frame(painter, area, pair.text, self.scale.of(6))
         side = area.height() * 0.56
         sign = QRectF(area.left() + self.scale.of(16), area.center().y() - side / 2, side, side)
         shapes.stop_shape(painter, sign, pair.text)
@@ -62,7 +63,7 @@ class Strip(PaintedPart):
         cut = room.height() * 0.52
         upper, lower = room.adjusted(0, 0, 0, cut - room.height()), room.adjusted(0, cut, 0, 0)
         lettering.block(first, upper, Style(self.scale.of(29), pair, bold=True), middle=True)
-        lettering.block(self.model.detail, lower, Style(self.scale.of(25), pair), middle=True)
+        lettering.block(self.model.detail, lower, Style(self.scale.of(25), plain), middle=True)
 
 
 class StripRow(QWidget):
@@ -122,8 +123,9 @@ class _Rest(PaintedPart):
 
     def paint(self, painter: QPainter, lettering: Lettering, area: QRectF) -> None:
         """Draw the number."""
-        pair = self.theme.stop
+        pair = self.theme.card_danger
         painter.fillRect(area, QColor(pair.ground))
+        frame(painter, area, pair.text, self.scale.of(6))
         text = self.tr("{} more").format(self.count)
         lettering.block(text, inset(area, 8, 6), Style(self.scale.of(30), pair, True, Align.CENTRE), middle=True)
 

@@ -4,17 +4,19 @@ from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor, QPainter
 
 from station.ui.ruler import TimeRuler
-from station.ui.view_models import BoardModel
+from station.ui.view_models import BoardModel, StretchKind
 from station.ui.widgets.bar_painter import draw_stretch
 from station.ui.widgets.board_layout import BoardLayout, RowHeights, Slot, lay_out, wanted_height
 from station.ui.widgets.board_row import Columns, RowPainter, columns_for, common_digits, now_line
+from station.ui.widgets.legend import LegendWords, draw_legend
 from station.ui.widgets.lettering import Align, Lettering, Style, width_of
 from station.ui.widgets.painted import PaintedPart, rule
 
-_HEADER = 50
-_BEST_ROW = 106
+_HEADER = 46
+_BEST_ROW = 112
 _LEAST_ROW = 62
 _LEAST_ROW_PIXELS = 40.0
+_ALL_THERE_IS = 1e6
 
 
 class TimeBoard(PaintedPart):
@@ -37,7 +39,7 @@ class TimeBoard(PaintedPart):
         return RowHeights(
             least=max(_LEAST_ROW_PIXELS, self.scale.of(_LEAST_ROW)),
             best=max(_LEAST_ROW_PIXELS, self.scale.of(_BEST_ROW)),
-            heading=self.scale.of(38),
+            heading=self.scale.of(32),
             more=self.scale.of(40),
         )
 
@@ -45,6 +47,8 @@ class TimeBoard(PaintedPart):
         """Height at which every row stands at its best, pixels."""
         if self.model is None:
             return 0.0
+        if not self.model.rows:
+            return _ALL_THERE_IS
         more = self.row_heights().more if self.model.more else 0.0
         return self.scale.of(_HEADER) + wanted_height(self.model.rows, self.row_heights()) + more
 
@@ -60,6 +64,9 @@ class TimeBoard(PaintedPart):
         painter.fillRect(area, QColor(self.theme.body.ground))
         if self.model is None:
             return
+        if not self.model.rows:
+            draw_legend(painter, lettering, area, self.theme, self.scale, self._legend_words())
+            return
         layout = self.laid_out()
         self.hidden_rows = layout.hidden
         columns = columns_for(area.width(), self.scale)
@@ -73,6 +80,17 @@ class TimeBoard(PaintedPart):
         top = self.scale.of(_HEADER)
         now_line(painter, columns.lane_left + ruler.now_position, top, top + layout.bottom, self.theme, self.scale)
         self._words(rows, lettering, layout, columns)
+
+    def _legend_words(self) -> LegendWords:
+        return LegendWords(
+            heading=self.tr("Nothing is out yet. What is out stands here, one bar each, due first on top:"),
+            names=(
+                (StretchKind.CONDITIONING, self.tr("striped: warming up, leave it closed")),
+                (StretchKind.USABLE, self.tr("solid: may be used")),
+                (StretchKind.NEAR, self.tr("dotted: near its limit, use it first")),
+                (StretchKind.PAST, self.tr("crossed: past its limit, do not use")),
+            ),
+        )
 
     def _row_area(self, slot: Slot) -> QRectF:
         return QRectF(0, self.scale.of(_HEADER) + slot.top, self.width(), slot.height)
@@ -88,9 +106,9 @@ class TimeBoard(PaintedPart):
         self, painter: QPainter, lettering: Lettering, ruler: TimeRuler, columns: Columns, layout: BoardLayout
     ) -> None:
         header = self.scale.of(_HEADER)
-        quiet = Style(self.scale.of(22), self.theme.quiet, align=Align.CENTRE)
-        bold = Style(self.scale.of(26), self.theme.body, bold=True, align=Align.CENTRE)
-        for tick in ruler.legible_ticks(lambda name: width_of(name, bold), self.scale.of(8)):
+        quiet = Style(self.scale.of(21), self.theme.quiet, align=Align.CENTRE)
+        bold = Style(self.scale.of(25), self.theme.body, bold=True, align=Align.CENTRE)
+        for tick in ruler.legible_ticks(lambda name: width_of(name, bold if name == "NOW" else quiet), self.scale.of(14)):
             across = columns.lane_left + ruler.position_of_offset(tick.offset)
             style = bold if tick.is_now else quiet
             half = width_of(tick.label, style) / 2 + 2
@@ -116,7 +134,7 @@ class TimeBoard(PaintedPart):
         if slot.heading_top is None:
             return
         high = self.row_heights().heading
-        box = QRectF(self.scale.of(8), self.scale.of(_HEADER) + slot.heading_top, self.width() * 0.235, high)
+        box = QRectF(self.scale.of(8), self.scale.of(_HEADER) + slot.heading_top, self.width() * 0.245, high)
         lettering.line(slot.row.group, box, Style(self.scale.of(22), self.theme.quiet, bold=True))
 
     def _more(self, lettering: Lettering, layout: BoardLayout) -> None:

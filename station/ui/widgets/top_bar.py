@@ -5,12 +5,12 @@ from PySide6.QtGui import QColor, QPainter
 
 from station.care.words import Priority
 from station.ui.theme import Mark
-from station.ui.view_models import TopBarModel
+from station.ui.view_models import Scope, TopBarModel
 from station.ui.widgets import shapes
 from station.ui.widgets.lettering import Align, Lettering, Style, width_of
 from station.ui.widgets.painted import PaintedPart
 
-_HEIGHT = 92
+_HEIGHT = 88
 _PRIORITIES = (Priority.HIGH, Priority.MEDIUM, Priority.LOW)
 
 
@@ -68,6 +68,9 @@ class TopBar(PaintedPart):
         for number, (priority, name) in enumerate(zip(_PRIORITIES, names, strict=True)):
             cell = QRectF(area.left() + number * wide, area.top(), wide, area.height())
             self._alarm_cell(painter, lettering, cell, priority, name, model)
+        lower = area.adjusted(0, area.height() * 0.60, -self.scale.of(18), 0)
+        texts = {Scope.HERE: self.tr("open alarms of this place"), Scope.PLANT: self.tr("open alarms of the plant")}
+        lettering.line(texts[model.scope], lower, Style(self.scale.of(23), self.theme.bar_quiet))
 
     def _alarm_cell(
         self, painter: QPainter, lettering: Lettering, cell: QRectF, priority: Priority, name: str, model: TopBarModel
@@ -76,20 +79,18 @@ class TopBar(PaintedPart):
         loud = priority is Priority.HIGH and count > 0
         pair = self.theme.danger if loud else self.theme.bar
         if loud:
-            painter.fillRect(cell.adjusted(-self.scale.of(10), 0, -self.scale.of(14), 0), QColor(pair.ground))
+            painter.fillRect(
+                cell.adjusted(-self.scale.of(10), -self.scale.of(3), -self.scale.of(14), -cell.height() * 0.42),
+                QColor(pair.ground),
+            )
         side = cell.height() * 0.44
         colour = pair.text if loud else self._mark(priority).shape
         bars = QRectF(cell.left(), cell.top() + (cell.height() * 0.58 - side) / 2, side, side)
         hollow = count == 0 or (model.unacknowledged and not self.flash_on)
-        shapes.priority_bars(painter, bars, priority, colour, hollow=hollow)
-        text_left = cell.left() + side * 1.25
+        taken = shapes.priority_bars(painter, bars, priority, colour, hollow=hollow)
+        text_left = cell.left() + taken + side * 0.35
         upper = QRectF(text_left, cell.top(), cell.right() - text_left - self.scale.of(18), cell.height() * 0.58)
         lettering.line(f"{count} {name}", upper, Style(self.scale.of(31), pair, bold=count > 0))
-        if priority is Priority.LOW:
-            return
-        lower = QRectF(text_left, upper.bottom(), upper.width(), cell.height() * 0.42)
-        note = self.tr("alarms") if priority is Priority.HIGH else model.scope.value
-        lettering.line(note, lower, Style(self.scale.of(23), pair if loud else self.theme.bar_quiet))
 
     def _sound_and_time(self, painter: QPainter, lettering: Lettering, area: QRectF, model: TopBarModel) -> None:
         style = Style(self.scale.of(37), self.theme.bar, bold=True)

@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from station.ui.theme import LIGHT, Pair, Scale, Theme, scale_for
 from station.ui.view_models import ActionModel
-from station.ui.widgets.lettering import Align, Lettered, Lettering, Style, line_height
+from station.ui.widgets.lettering import Align, Lettered, Lettering, Style, line_height, width_of
 from station.ui.widgets.painted import frame, inset, outline_pen
 
 
@@ -47,8 +47,9 @@ class TouchButton(QAbstractButton):
 
     def wanted_height(self) -> float:
         """Height in pixels at which label and hint stand in their wanted size."""
-        hint = 26.0 if self.action_model.hint else 0.0
-        return max(self.scale.touch, self.scale.of(70 + hint))
+        if self.action_model.hint:
+            return max(self.scale.touch * 1.3, self.scale.of(104))
+        return max(self.scale.touch, self.scale.of(70))
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw outline, label, hint and key."""
@@ -94,6 +95,9 @@ class TouchButton(QAbstractButton):
 
     def _key(self, lettering: Lettering, area: QRectF, pair: Pair) -> QRectF:
         style = Style(self.scale.of(19), pair)
-        wide = self.scale.of(38)
+        wide = width_of(self.action_model.key, style) + 2
         lettering.line(self.action_model.key, QRectF(area.left(), area.top(), wide, style.size), style)
-        return area.adjusted(wide * 0.8, 0, -wide * 0.8, 0)
+        beside = wide + self.scale.of(6)
+        label = Style(self.scale.of(29), pair, bold=True)
+        roomy = width_of(self.action_model.label, label) + 2 * beside <= area.width()
+        return area.adjusted(beside, 0, -beside if roomy else -self.scale.of(2), 0)

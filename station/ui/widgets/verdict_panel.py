@@ -65,7 +65,7 @@ class VerdictPanel(PaintedPart):
     def _pattern(self, painter: QPainter, band: QRectF, word: Word, colour: str) -> None:
         unit = self.scale.unit
         if word is Word.WAIT:
-            patterns.stripes(painter, band, colour or self.theme.wait_pattern.shape, 28 * unit, 9 * unit)
+            patterns.stripes(painter, band, colour or self.theme.wait_pattern.shape, 24 * unit, 5 * unit)
         elif word is Word.STOP:
             patterns.crosses(painter, band, colour or self.theme.stop_pattern.shape, 24 * unit, 4 * unit)
         elif word is Word.DONE:

@@ -1,0 +1,192 @@
+"""Between a window and the station: scans and touches in, a screen model out. No widgets, so it is tested without.
+
+Whatever fails is said on the screen and never looks like an answer: a scan that could not be stored shows STOP.
+"""
+
+import logging
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from station.care import alarms
+from station.care.scans import CardScan, PlaceScan, Scan, TagScan
+from station.care.verdict import Verdict
+from station.care.words import Card, Priority, Word
+from station.services.outcome import Outcome
+from station.services.ports import JournalTrouble
+from station.services.site import PlaceSetting
+from station.services.station import Station
+from station.ui import wording
+from station.ui.present.screens import Extras, screen_model
+from station.ui.view_models import BannerModel, HealthMark, ScreenModel, StripModel, Tone
+
+LOG = logging.getLogger(__name__)
+POSITION_CARDS = frozenset(
+    {Card.REMOVE, Card.CARRY_OVER, Card.CLEANED, Card.PAUSE, Card.RESUME, Card.SAME_BEAD, Card.NEW_BEAD}
+)
+SHOWN_FOR = timedelta(seconds=60)
+MOST_STRIPS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """The verdict on a place's screen, and since when."""
+
+    verdict: Verdict
+    at: datetime
+
+
+class DeskWork:
+    """One window's work: which verdict stands at which place, folded STOPs, trouble, health."""
+
+    def __init__(self, station: Station) -> None:
+        """Nothing scanned yet."""
+        self.station = station
+        self.sound_ok = True
+        self.health: dict[str, HealthMark] = {}
+        self._shown: dict[str, Shown] = {}
+        self._strips: dict[str, tuple[StripModel, ...]] = {}
+        self._banner: BannerModel | None = None
+        self._last_act = station.floor().now
+        self._strip_count = 0
+
+    # ------------------------------------------------------------------ in
+
+    def heard(self, texts: Sequence[str]) -> Outcome | None:
+        """A scan was heard."""
+        return self._work(lambda: self.station.scan(texts))
+
+    def scanned(self, scan: Scan) -> Outcome | None:
+        """A touch that stands for a scan."""
+        return self._work(lambda: self.station.scanned(scan))
+
+    def card(self, card: Card) -> Outcome | None:
+        """A card was touched; at a printer with one position the touch names that position too."""
+        place = self.place()
+        armed = self.station.sessions[place.id].context.armed
+        nothing_meant = armed is None or armed.position is None
+        if card in POSITION_CARDS and len(place.positions) == 1 and nothing_meant:
+            self._work(lambda: self.station.scanned(TagScan(place.positions[0])))
+        return self.scanned(CardScan(card))
+
+    def go_to(self, place: str) -> None:
+        """Work at another place from now."""
+        self.scanned(PlaceScan(place))
+
+    def incomplete(self, text: str) -> None:
+        """Keys that were no whole scan: shown, never acted on."""
+        verdict = Verdict(
+            Word.STOP,
+            "incomplete",
+            "INCOMPLETE SCAN",
+            f"Only {len(text)} characters came through; nothing was recorded.",
+            "Scan it again, the whole code in the light.",
+        )
+        self._show(self.place().id, verdict)
+
+    def acknowledge(self, alarm: str) -> Outcome | None:
+        """An alarm was silenced by touch."""
+        person = self.station.sessions[self.station.place].context.person
+        return self._work(lambda: self.station.acknowledge((alarm,), person))
+
+    def tick(self) -> Outcome | None:
+        """A second went by: what fell due, what is no longer shown, and home after a while."""
+        outcome = self._work(self.station.tick)
+        now = self.station.floor().now
+        for place, shown in tuple(self._shown.items()):
+            if not timedelta(0) <= now - shown.at < SHOWN_FOR and shown.verdict.code != "opening-check":
+                self._fold(place)
+        if (
+            now - self._last_act > self.station.site.home_after
+            and self.station.place != self.station.site.home_place
+        ):
+            self.station.place = self.station.site.home_place
+        return outcome
+
+    def seen(self, strip: str) -> None:
+        """A folded STOP was seen to."""
+        place = self.place().id
+        self._strips[place] = tuple(found for found in self._strips.get(place, ()) if found.id != strip)
+
+    def say(self, banner: BannerModel | None) -> None:
+        """Something about the station itself stands on the screen until it is taken away."""
+        self._banner = banner
+
+    # ------------------------------------------------------------------ out
+
+    def place(self) -> PlaceSetting:
+        """Where the station works now."""
+        return self.station.site.place(self.station.place)
+
+    def screen(self) -> ScreenModel:
+        """The screen of this place at this moment."""
+        place, floor = self.place(), self.station.floor()
+        shown = self._shown.get(place.id)
+        extras = Extras(
+            verdict=shown.verdict if shown is not None else None,
+            strips=self._strips.get(place.id, ()),
+            health=tuple(self.health.values()),
+            sound_ok=self.sound_ok,
+            banner=self._banner,
+        )
+        return screen_model(floor, place, self.station.sessions[place.id], extras)
+
+    def sounding(self) -> Priority | None:
+        """The most urgent priority that still sounds, None for silence."""
+        floor = self.station.floor()
+        ringing = (seen.priority for alarm, seen in alarms.open_alarms(floor) if alarms.sounding(floor, alarm))
+        return next(ringing, None)
+
+    # ------------------------------------------------------------------ inside
+
+    def _work(self, act: Callable[[], Outcome]) -> Outcome | None:
+        """Do something on the station; what can't be stored is said and shown as STOP."""
+        try:
+            outcome = act()
+        except JournalTrouble as trouble:
+            LOG.exception("journal: %s", trouble.detail)
+            self._banner = BannerModel("CANNOT SAVE. Nothing is recorded now.", trouble.sentence, Tone.PAST)
+            self._show(self.place().id, _not_recorded(trouble))
+            return None
+        if outcome.facts and self._banner is not None and self._banner.text.startswith("CANNOT SAVE"):
+            self._banner = None
+        if outcome.verdict is not None:
+            self._show(outcome.place or self.station.place, outcome.verdict)
+        if outcome.trouble:
+            self._banner = BannerModel("The label was not sent.", outcome.trouble, Tone.PAST)
+        elif any(fact.body.NAME == "label-sent" for fact in outcome.facts):
+            self._banner = None
+        return outcome
+
+    def _show(self, place: str, verdict: Verdict) -> None:
+        self._fold(place)
+        now = self.station.floor().now
+        self._last_act = now
+        self._shown[place] = Shown(verdict, now)
+
+    def _fold(self, place: str) -> None:
+        """Take the verdict off the panel; a STOP stays as a strip until it is seen to."""
+        before = self._shown.pop(place, None)
+        if before is None or before.verdict.word is not Word.STOP:
+            return
+        self._strip_count += 1
+        verdict = before.verdict
+        name = (verdict.container or "").replace("-", " ")
+        strip = StripModel(
+            id=f"strip-{self._strip_count}",
+            time_text=wording.clock_of_day(before.at, self.station.site.zone),
+            text=f"{name} {verdict.headline}".strip(),
+            detail=verdict.todo,
+        )
+        older = [found for found in self._strips.get(place, ()) if found.text != strip.text]
+        self._strips[place] = (strip, *older)[:MOST_STRIPS]
+
+
+def _not_recorded(trouble: JournalTrouble) -> Verdict:
+    return Verdict(
+        Word.STOP,
+        "not-recorded",
+        "NOT RECORDED",
+        "The station could not save this.",
+        f"{trouble.sentence} Write the time on the container by hand.",
+    )

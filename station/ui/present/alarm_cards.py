@@ -1,0 +1,84 @@
+"""Open alarms as cards: what passed, since when, what is known, and what a shift lead may do."""
+
+from datetime import timedelta
+
+from station.care import alarms
+from station.care.alarms import Situation
+from station.care.floor import Floor
+from station.care.saying import spot
+from station.care.state import Alarm
+from station.care.words import Limit
+from station.ui import wording
+from station.ui.view_models import ActionModel, AlarmCardModel
+
+
+def alarm_cards(floor: Floor) -> tuple[AlarmCardModel, ...]:
+    """Every open alarm, the most urgent first."""
+    return tuple(_card(floor, alarm, situation) for alarm, situation in alarms.open_alarms(floor))
+
+
+def _card(floor: Floor, alarm: Alarm, situation: Situation) -> AlarmCardModel:
+    return AlarmCardModel(
+        title=title_of(floor, alarm),
+        lines=_lines(floor, alarm, situation),
+        actions=_actions(floor, alarm, situation),
+        priority=situation.priority,
+        unacknowledged=alarms.sounding(floor, alarm),
+    )
+
+
+def title_of(floor: Floor, alarm: Alarm) -> str:
+    """One line that says what is wrong: `K7 298 is past its open life by 18 min`."""
+    past = wording.time_left(max(timedelta(0), floor.moment.ages - alarm.since))
+    name = spot(alarm.subject) if alarm.subject in floor.plant.positions else alarm.subject.replace("-", " ")
+    if alarm.limit is Limit.HOLD:
+        return f"Paste on hold lies on {name}"
+    if alarm.limit is Limit.SEEN_AGAIN:
+        return f"{name} was seen again after its end"
+    if alarm.limit is Limit.CONDITIONING:
+        return f"{name} was opened too early"
+    if alarm.limit is Limit.TO_COLD:
+        return f"{name} was late to cold storage"
+    if alarm.subject in floor.plant.positions:
+        return f"The bead on {name} is past its {alarm.limit.value} by {past}"
+    return f"{name} is past its {alarm.limit.value} by {past}"
+
+
+def _lines(floor: Floor, alarm: Alarm, situation: Situation) -> tuple[str, ...]:
+    since = f"Since {wording.moment(alarm.since, floor.now, floor.zone)}. {_silenced(floor, alarm)}"
+    return (since.strip(), _known(floor, alarm, situation))
+
+
+def _silenced(floor: Floor, alarm: Alarm) -> str:
+    if alarm.acknowledged_at is None:
+        return ""
+    by = f" by {alarm.acknowledged_by}" if alarm.acknowledged_by else ""
+    return f"Silenced {wording.moment(alarm.acknowledged_at, floor.now, floor.zone)}{by}."
+
+
+def _known(floor: Floor, alarm: Alarm, situation: Situation) -> str:
+    between = alarms.boards_between(floor, alarm)
+    if between is not None:
+        start, end = between
+        if situation.active or end is None:
+            return "The bead is still on: stop, scrape it off, clean, and record REMOVE."
+        span = f"{wording.clock_of_day(start, floor.zone)} and {wording.clock_of_day(end, floor.zone)}"
+        return f"Say what became of the boards printed between {span}."
+    container = floor.container(alarm.subject)
+    if container is None or container.ended is not None:
+        return "It is out of use. Say what became of it."
+    seen = wording.moment(container.last_seen_at, floor.now, floor.zone) if container.last_seen_at else "never"
+    used = floor.positions_with(container.id)
+    where = f"In the bead on {' and '.join(spot(name) for name in used)}." if used else "Not in any bead."
+    return f"Last seen {seen} at {spot(container.last_seen_where)}. {where}"
+
+
+def _actions(floor: Floor, alarm: Alarm, situation: Situation) -> tuple[ActionModel, ...]:
+    clear = ActionModel(f"clear:{alarm.id}", "Clear", "badge and PIN", enabled=_clearable(floor, alarm, situation))
+    if not alarms.sounding(floor, alarm):
+        return (clear,)
+    return (ActionModel(f"acknowledge:{alarm.id}", "Silence", "it stays open"), clear)
+
+
+def _clearable(floor: Floor, alarm: Alarm, situation: Situation) -> bool:
+    return not (situation.active and alarm.subject in floor.plant.positions)

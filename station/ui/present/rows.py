@@ -1,0 +1,155 @@
+"""Rows of the time board: containers and beads with their stretches, countdown and tone."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from station.care import alarms
+from station.care.floor import Floor
+from station.care.limits import bead_near_from, container_near_from
+from station.care.saying import spot
+from station.care.state import Bead, Container, PositionState
+from station.care.words import Priority, Stage
+from station.ui import wording
+from station.ui.view_models import BoardRow, Stretch, StretchKind, Tone
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """A row with the instant it is sorted by, and whether it is past."""
+
+    row: BoardRow
+    at: datetime
+
+
+FAR = timedelta(days=3650)
+
+
+def container_row(floor: Floor, container: Container, group: str = "") -> Due:
+    """One container: conditioning, usable, near and past stretches, and what runs out next."""
+    stage = floor.stage(container)
+    title = container.spoken
+    subtitle = f"{container.paste} {floor.kind(container).title}, lot {container.lot}"
+    priority, unseen = _alarm_marks(floor, container.id)
+    if stage is Stage.CONDITIONING:
+        return _warming(floor, container, title, subtitle, group)
+    limits = floor.standing(container).limits
+    if not limits:
+        return Due(BoardRow(title, subtitle, caption=stage.value, group=group), floor.now + FAR)
+    limit, end = limits[0]
+    near = container_near_from(container, floor.specification(container.paste)) or end
+    tone = _tone(floor, near, end)
+    fed = floor.fed_by(container.id)
+    row = BoardRow(
+        title=title,
+        subtitle=_where(floor, container, subtitle),
+        stretches=_stretches(
+            container.out_from or container.arrived_at, container.earliest_use, near, end, floor.now
+        ),
+        countdown=wording.countdown(end, floor.moment.ages),
+        caption="on hold" if container.held else f"{limit.value} passed" if tone is Tone.PAST else limit.value,
+        tone=Tone.PAST if container.held else tone,
+        feeding=bool(fed),
+        group=group,
+        priority=priority,
+        unacknowledged=unseen,
+    )
+    return Due(row, end)
+
+
+def bead_row(floor: Floor, position: PositionState, bead: Bead, group: str = "") -> Due:
+    """The bead of a position, twice as tall."""
+    limit, end = floor.bead_end(bead)
+    near = bead_near_from(bead, end, floor.specification(bead.paste))
+    tone = Tone.PAST if bead.replace else _tone(floor, near, end)
+    priority, unseen = _alarm_marks(floor, position.id)
+    feeding = bead.feeding.replace("-", " ") if bead.feeding else "nothing"
+    caption = f"{limit.value} passed" if tone is Tone.PAST else f"{limit.value}, ends {_at(floor, end)}"
+    row = BoardRow(
+        title=f"{spot(position.id).upper()} BEAD",
+        subtitle=f"{bead.paste} since {_at(floor, bead.started_at)}, feeding: {feeding}",
+        stretches=_stretches(bead.started_at, None, near, end, floor.now),
+        countdown="replace" if bead.replace else wording.countdown(end, floor.moment.ages),
+        caption="paused too long" if bead.replace else _paused(floor, bead) or caption,
+        tone=tone,
+        tall=True,
+        feeding=bead.feeding is not None,
+        group=group,
+        priority=priority,
+        unacknowledged=unseen,
+    )
+    return Due(row, end)
+
+
+def _paused(floor: Floor, bead: Bead) -> str:
+    return f"paused since {_at(floor, bead.paused_at)}" if bead.paused_at is not None else ""
+
+
+def _warming(floor: Floor, container: Container, title: str, subtitle: str, group: str) -> Due:
+    earliest = container.earliest_use
+    if earliest is None or container.out_from is None:
+        row = BoardRow(title, subtitle, countdown="no time", caption="room not fit", tone=Tone.NEAR, group=group)
+        return Due(row, floor.now + FAR)
+    limits = floor.standing(container).limits
+    end = limits[0][1] if limits else earliest
+    stretches = _stretches(container.out_from, earliest, _near(floor, container), end, floor.now)
+    doubtful = floor.now >= earliest
+    row = BoardRow(
+        title,
+        subtitle,
+        stretches=stretches,
+        countdown="check clock" if doubtful else wording.time_to_wait(earliest - floor.now, seconds=True),
+        caption="clock in doubt" if doubtful else f"ready {_at(floor, earliest)}",
+        tone=Tone.PAST if container.held else Tone.WAIT,
+        group=group,
+    )
+    return Due(row, earliest)
+
+
+def _start(container: Container) -> datetime:
+    return container.out_from or container.arrived_at
+
+
+def _near(floor: Floor, container: Container) -> datetime | None:
+    return container_near_from(container, floor.specification(container.paste))
+
+
+def _stretches(
+    start: datetime, ready: datetime | None, near: datetime | None, end: datetime, now: datetime
+) -> tuple[Stretch, ...]:
+    """Conditioning to `ready`, usable to `near`, near to `end`, past from there to now; empty pieces left out."""
+    usable_from = max(start, ready) if ready is not None else start
+    near_from = max(usable_from, near) if near is not None else end
+    pieces = (
+        (StretchKind.CONDITIONING, start, min(usable_from, end)),
+        (StretchKind.USABLE, usable_from, min(near_from, end)),
+        (StretchKind.NEAR, min(near_from, end), end),
+        (StretchKind.PAST, end, now),
+    )
+    return tuple(Stretch(kind, begins, ends) for kind, begins, ends in pieces if begins < ends)
+
+
+def _tone(floor: Floor, near: datetime, end: datetime) -> Tone:
+    now = floor.moment.ages
+    if now > end:
+        return Tone.PAST
+    return Tone.NEAR if now >= near else Tone.CALM
+
+
+def _where(floor: Floor, container: Container, subtitle: str) -> str:
+    fed = floor.fed_by(container.id)
+    if fed:
+        return f"{subtitle}, feeding {' and '.join(spot(name) for name in fed)}"
+    if container.store is not None:
+        return f"{subtitle}, bin {container.bin}"
+    return subtitle
+
+
+def _alarm_marks(floor: Floor, subject: str) -> tuple[Priority | None, bool]:
+    found = [pair for pair in alarms.open_alarms(floor) if pair[0].subject == subject]
+    if not found:
+        return None, False
+    return found[0][1].priority, any(alarms.sounding(floor, alarm) for alarm, _ in found)
+
+
+def _at(floor: Floor, instant: datetime) -> str:
+    return wording.moment(instant, floor.now, floor.zone)

@@ -1,0 +1,269 @@
+"""What each place shows: fridge door, printer and shift desk."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+
+from station.care import alarms
+from station.care.choice import take_next
+from station.care.floor import Floor
+from station.care.saying import spot
+from station.care.state import Container
+from station.care.verdict import Verdict
+from station.care.words import Card, Place, Priority, Stage, Word
+from station.services.sessions import Session
+from station.services.site import PlaceSetting
+from station.ui import wording
+from station.ui.present.alarm_cards import alarm_cards
+from station.ui.present.rows import Due, bead_row, container_row
+from station.ui.present.verdicts import question_model, verdict_model
+from station.ui.view_models import (
+    ActionModel,
+    BannerModel,
+    BoardModel,
+    BoardRow,
+    HealthMark,
+    JustScannedRow,
+    Scope,
+    ScreenModel,
+    StoreModel,
+    StripModel,
+    TakeNextRow,
+    Tone,
+    TopBarModel,
+)
+
+MOST_ROWS = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Extras:
+    """What the window knows and the plant does not: health, sound, folded STOPs, a banner of its own."""
+
+    verdict: Verdict | None = None
+    strips: tuple[StripModel, ...] = ()
+    health: tuple[HealthMark, ...] = ()
+    sound_ok: bool = True
+    banner: BannerModel | None = None
+
+
+def screen_model(floor: Floor, place: PlaceSetting, session: Session, extras: Extras) -> ScreenModel:
+    """The whole screen of a place at this moment."""
+    verdict = extras.verdict
+    question = question_model(floor, verdict) if verdict is not None else None
+    shown = verdict_model(floor, verdict) if verdict is not None and question is None else None
+    desk = place.kind is Place.DESK
+    cards = alarm_cards(floor) if desk else ()
+    return ScreenModel(
+        place=place.kind,
+        top=_top(floor, place, session, extras),
+        board=_board(floor, place),
+        verdict=shown,
+        question=question,
+        strips=extras.strips,
+        banner=extras.banner or clock_banner(floor),
+        just_scanned=_just_scanned(floor, session) if place.kind is Place.PRINTER else (),
+        actions=_actions(floor, place),
+        take_next=_take_next(floor, place),
+        store=_store(floor, place),
+        alarm_cards=cards,
+        summary=_summary(floor) if desk else (),
+        empty_hint=_hint(place) if shown is None and question is None and not cards else "",
+        bottom=_bottom(place),
+    )
+
+
+def _top(floor: Floor, place: PlaceSetting, session: Session, extras: Extras) -> TopBarModel:
+    counts = dict.fromkeys(Priority, 0)
+    unseen = False
+    for alarm, situation in alarms.open_alarms(floor):
+        counts[situation.priority] += 1
+        unseen = unseen or alarms.sounding(floor, alarm)
+    person = floor.ledger.people.get(session.context.person or "")
+    demo = "DEMO  " if floor.rules.demo else ""
+    return TopBarModel(
+        place=f"{demo}{place.kind.value.upper()}  {place.title}",
+        person=person.name if person is not None else "",
+        alarms_high=counts[Priority.HIGH],
+        alarms_medium=counts[Priority.MEDIUM],
+        alarms_low=counts[Priority.LOW],
+        scope=Scope.PLANT,
+        clock_text=wording.wall_clock(floor.now, floor.zone),
+        zone=wording.zone_name(floor.now, floor.zone),
+        sound_ok=extras.sound_ok,
+        health=extras.health,
+        unacknowledged=unseen,
+    )
+
+
+def clock_banner(floor: Floor) -> BannerModel | None:
+    """The clock is in doubt: said until a shift lead confirms the time."""
+    clock = floor.ledger.clock
+    if clock.trusted_until is None:
+        return None
+    minutes = clock.stepped_by.total_seconds() / 60
+    way = "forward" if minutes >= 0 else "back"
+    return BannerModel(
+        f"The clock of this PC was moved {abs(minutes):.0f} min {way}. Nothing newly becomes ready.",
+        "Shift lead: check the time, then confirm it at the shift desk.",
+        Tone.PAST,
+    )
+
+
+def _board(floor: Floor, place: PlaceSetting) -> BoardModel:
+    beads, rows = _dues(floor, place)
+    ordered = [*sorted(beads, key=_first_due), *sorted(rows, key=_first_due)]
+    shown: tuple[BoardRow, ...] = tuple(due.row for due in ordered[:MOST_ROWS])
+    return BoardModel(floor.now, shown, more=max(0, len(ordered) - MOST_ROWS))
+
+
+def _first_due(due: Due) -> tuple[datetime, str]:
+    return due.at, due.row.title
+
+
+def _dues(floor: Floor, place: PlaceSetting) -> tuple[list[Due], list[Due]]:
+    if place.kind is Place.FRIDGE:
+        stages = (Stage.CONDITIONING, Stage.READY)
+        return [], _rows(floor, (found for found in _out(floor) if floor.stage(found) in stages))
+    if place.kind is Place.PRINTER:
+        return _beads(floor, place.positions), _rows(floor, _for_printer(floor, place))
+    return _beads(floor, tuple(floor.plant.positions)), _rows(floor, _out(floor))
+
+
+def _out(floor: Floor) -> Iterable[Container]:
+    """Everything out of cold storage and not ended."""
+    return (found for found in floor.alive() if found.has_been_out or found.opened_at is not None)
+
+
+def _rows(floor: Floor, containers: Iterable[Container]) -> list[Due]:
+    return [container_row(floor, container) for container in containers]
+
+
+def _beads(floor: Floor, positions: tuple[str, ...]) -> list[Due]:
+    return [bead_row(floor, place, bead) for place, bead in floor.beads() if place.id in positions]
+
+
+def _for_printer(floor: Floor, place: PlaceSetting) -> Iterable[Container]:
+    """What may come to this printer: its job's pastes (all, where no job is set), and what was last seen here."""
+    pastes = {paste for name in place.positions for paste in floor.position(name).pastes}
+    here = (place.id, *place.positions)
+    return (found for found in _out(floor) if not pastes or found.paste in pastes or found.last_seen_where in here)
+
+
+def _just_scanned(floor: Floor, session: Session) -> tuple[JustScannedRow, ...]:
+    return tuple(
+        JustScannedRow(wording.clock_of_day(seen.at, floor.zone), seen.text or "card", seen.short, Word(seen.word))
+        for seen in session.recent
+    )
+
+
+def _take_next(floor: Floor, place: PlaceSetting) -> tuple[TakeNextRow, ...]:
+    if place.kind is not Place.FRIDGE or place.store is None:
+        return ()
+    return tuple(
+        TakeNextRow(
+            what=f"{found.paste} {floor.kind(found).title}",
+            location=f"bin {found.bin}",
+            container=found.spoken,
+            note=f"expires {_date(floor, found.shelf_end)}" if found.shelf_end else "",
+        )
+        for found in take_next(floor, place.store, 4)
+    )
+
+
+def _date(floor: Floor, instant: datetime) -> str:
+    local = instant.astimezone(floor.zone)
+    return f"{local.day} {wording.ENGLISH.months[local.month - 1]} {local.year}"
+
+
+def _store(floor: Floor, place: PlaceSetting) -> StoreModel | None:
+    if place.kind is not Place.FRIDGE or place.store is None:
+        return None
+    store = floor.plant.stores[place.store]
+    inside = sum(1 for found in floor.alive() if found.store == store.id)
+    return StoreModel(
+        name=store.title,
+        reading=f"{inside} inside",
+        caption=f"limits {store.low_c:g} to {store.high_c:g} °C, no logger read yet",
+    )
+
+
+POSITION_CARDS = (
+    ActionModel("card:REMOVE", "Remove bead"),
+    ActionModel("card:CARRY-OVER", "Carry over"),
+    ActionModel("card:CLEANED", "Cleaned"),
+    ActionModel("card:PAUSE", "Pause"),
+)
+RECEIVE = ActionModel("receive", "Receive", "new from the dock")
+PLACES = ActionModel("places", "Other place")
+CONTAINER_CARDS = (ActionModel("card:EMPTY", "Empty"), ActionModel("card:DISCARD", "Discard"))
+
+
+def _actions(floor: Floor, place: PlaceSetting) -> tuple[ActionModel, ...]:
+    match place.kind:
+        case Place.PRINTER:
+            return (*CONTAINER_CARDS, *_position_cards(floor, place), *_silence(floor), _look())
+        case Place.FRIDGE:
+            return (
+                ActionModel("receive", "Receive", "new from the dock"),
+                ActionModel("card:UNDO", "Undo"),
+                _look(),
+            )
+        case _:
+            return _desk_actions(floor)
+
+
+def _position_cards(floor: Floor, place: PlaceSetting) -> tuple[ActionModel, ...]:
+    paused = any(bead.paused_at is not None for position, bead in floor.beads() if position.id in place.positions)
+    resume = ActionModel("card:RESUME", "Resume")
+    return tuple(resume if paused and card.label == "Pause" else card for card in POSITION_CARDS)
+
+
+def _look() -> ActionModel:
+    return ActionModel(f"card:{Card.LOOK.value}", "Look only")
+
+
+def _silence(floor: Floor) -> tuple[ActionModel, ...]:
+    ringing = any(alarms.sounding(floor, alarm) for alarm, _ in alarms.open_alarms(floor))
+    return (ActionModel(f"card:{Card.SILENCE.value}", "Silence", "alarms stay open"),) if ringing else ()
+
+
+def _desk_actions(floor: Floor) -> tuple[ActionModel, ...]:
+    clock = (
+        (ActionModel("confirm-clock", "Time is right", "badge and PIN"),)
+        if floor.ledger.clock.trusted_until is not None
+        else ()
+    )
+    return (*clock, *_silence(floor), ActionModel("room", "Room air"), PLACES)
+
+
+def _summary(floor: Floor) -> tuple[tuple[str, str], ...]:
+    alive = list(floor.alive())
+    stages = [floor.stage(found) for found in alive]
+    held = sum(1 for found in alive if found.held)
+    return (
+        ("in cold storage", str(stages.count(Stage.COLD))),
+        ("conditioning", str(stages.count(Stage.CONDITIONING))),
+        ("ready, closed", str(stages.count(Stage.READY))),
+        ("open", str(stages.count(Stage.OPEN))),
+        ("on hold", str(held)),
+        ("beads on stencils", str(sum(1 for _ in floor.beads()))),
+    )
+
+
+def _hint(place: PlaceSetting) -> str:
+    return {
+        Place.FRIDGE: "Scan a container to put it away.\nScan it again to take it out: its label prints.\n"
+        "Nothing goes back once it has been out.",
+        Place.PRINTER: "Scan the work order of this line.\nScan a container: the screen says USE, WAIT or STOP.\n"
+        "Scan EMPTY with the container when it is used up.",
+        Place.DESK: "No alarm is open.\nScan any code to see what it is.",
+    }.get(place.kind, "Scan a container.")
+
+
+def _bottom(place: PlaceSetting) -> str:
+    return {
+        Place.FRIDGE: "Scan a container to put it away or take it out. Nothing goes back once it has been out.",
+        Place.PRINTER: f"Scan a container, a card or a badge. This is {' and '.join(map(spot, place.positions))}.",
+        Place.DESK: "Scan anything to see what it is. Clearing an alarm needs a shift lead's badge and PIN.",
+    }.get(place.kind, "Scan a container, a card or a badge.")

@@ -1,0 +1,137 @@
+"""The window of a station: keeps the screen in step with the plant and hands scans and touches on."""
+
+import logging
+from collections.abc import Callable
+from functools import wraps
+from typing import Concatenate, ParamSpec
+
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import QMainWindow
+
+from station.care.scans import BadgeScan
+from station.care.words import Card, Word
+from station.scanning.heard import HeardScan, candidates
+from station.services.outcome import Outcome
+from station.ui.desk_work import DeskWork
+from station.ui.people_dialogs import PeopleDialogs
+from station.ui.screen import PlaceScreen
+from station.ui.sound import SoundDesk
+from station.ui.view_models import BannerModel, Tone
+
+LOG = logging.getLogger(__name__)
+TICK_MS = 1000
+FLASH_MS = 500  # half a period: one flash a second, under the two a second that screens here may flash
+
+Arguments = ParamSpec("Arguments")
+
+
+def guarded(
+    slot: "Callable[Concatenate[StationWindow, Arguments], None]",
+) -> "Callable[Concatenate[StationWindow, Arguments], None]":
+    """A slot whose fault is logged and shown: nobody may trust a countdown that has stopped without a word."""
+
+    @wraps(slot)
+    def run(self: "StationWindow", *args: Arguments.args, **kwargs: Arguments.kwargs) -> None:
+        try:
+            slot(self, *args, **kwargs)
+        except Exception:
+            LOG.exception("fault in %s", slot.__name__)
+            text = "A FAULT IN THE PROGRAM. Do not trust the screen until it is started again."
+            self.work.say(BannerModel(text, "The record is safe. Tell the process engineer.", Tone.PAST))
+            self.screen.show_model(self.work.screen())
+
+    return run
+
+
+class StationWindow(QMainWindow):
+    """One window, one place at a time."""
+
+    def __init__(self, work: DeskWork, sound: SoundDesk | None) -> None:
+        """Show the home place; timers start when the window is shown."""
+        super().__init__()
+        self.work = work
+        self.sound = sound
+        self.screen = PlaceScreen()
+        self.setCentralWidget(self.screen)
+        self.setWindowTitle(f"Thawmark  {work.station.site.name}")
+        self.dialogs = PeopleDialogs(self, work)
+        self.dialogs.done.connect(self.refresh)
+        self.screen.acted.connect(self.act)
+        self.screen.seen.connect(self._strip_seen)
+        self._tick = QTimer(self)
+        self._tick.timeout.connect(self.tick)
+        self._flash = QTimer(self)
+        self._flash.timeout.connect(self._flashed)
+        self._flash_on = False
+        if sound is not None:
+            sound.state_changed.connect(self._sound_state)
+        self.refresh()
+
+    def start(self) -> None:
+        """Let time run."""
+        self._tick.start(TICK_MS)
+        self._flash.start(FLASH_MS)
+
+    @guarded
+    def hear(self, heard: HeardScan) -> None:
+        """A scan from the scanner or the code sheet. A badge goes to the dialog that waits for one."""
+        texts = candidates(heard)
+        scan = self.work.station.reader.read(texts)
+        if isinstance(scan, BadgeScan) and self.dialogs.take_badge(scan.person):
+            return
+        self._after(self.work.heard(texts))
+
+    @guarded
+    def hear_incomplete(self, text: str) -> None:
+        """Keys that were no whole scan."""
+        self.work.incomplete(text)
+        self.refresh()
+
+    @guarded
+    def act(self, action: str) -> None:
+        """A touch on something that can be touched."""
+        kind, _, rest = action.partition(":")
+        if kind == "card":
+            self._after(self.work.card(Card(rest)))
+        elif kind == "acknowledge":
+            self._after(self.work.acknowledge(rest))
+        else:
+            self.dialogs.open(kind, rest)
+
+    @guarded
+    def tick(self) -> None:
+        """A second went by."""
+        self.work.tick()
+        self.refresh()
+
+    def refresh(self) -> None:
+        """Show the plant as it stands now."""
+        self.screen.show_model(self.work.screen())
+        if self.sound is not None:
+            self.sound.alarm(self.work.sounding())
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802  Qt's name
+        """The program ends by itself: say so in the record."""
+        self._tick.stop()
+        self._flash.stop()
+        self.work.station.stop("window closed")
+        super().closeEvent(event)
+
+    def _after(self, outcome: Outcome | None) -> None:
+        if self.sound is not None:
+            word = outcome.verdict.word if outcome is not None and outcome.verdict is not None else None
+            self.sound.play((word or Word.STOP).value.lower() if outcome is None or word else "done")
+        self.refresh()
+
+    def _strip_seen(self, strip: str) -> None:
+        self.work.seen(strip)
+        self.refresh()
+
+    def _flashed(self) -> None:
+        self._flash_on = not self._flash_on
+        self.screen.set_flash(self._flash_on)
+
+    def _sound_state(self, ok: bool, text: str) -> None:  # noqa: ARG002  the text is for the log
+        self.work.sound_ok = ok
+        self.refresh()

@@ -1,0 +1,39 @@
+"""One X display and one probe program for the whole session; each test starts over on a US layout."""
+
+from collections.abc import Iterator
+
+import pytest
+
+from .display.server import Display, Probe, missing_tools, running_display, running_probe
+
+
+@pytest.fixture(scope="session")
+def display() -> Iterator[Display]:
+    """A real X server with a keyboard; skipped with the reason where its tools are not installed."""
+    missing = missing_tools()
+    if missing:
+        pytest.skip(f"needs {', '.join(missing)}: apt install xvfb xdotool x11-xkb-utils")
+    with running_display() as started:
+        yield started
+
+
+@pytest.fixture(scope="session")
+def running(display: Display) -> Iterator[Probe]:
+    """The probe program with the wedge installed."""
+    with running_probe(display) as probe:
+        yield probe
+
+
+@pytest.fixture
+def probe(running: Probe, display: Display) -> Probe:
+    """The probe as at its start, a US layout, the keyboard on its main window."""
+    display.layout("us")
+    running.start_over()
+    return running
+
+
+@pytest.fixture(scope="session")
+def bare_probe(display: Display) -> Iterator[Probe]:
+    """The same program without the wedge: what a scan does when nobody listens for it."""
+    with running_probe(display, "--bare") as probe:
+        yield probe
