@@ -6,22 +6,38 @@ rehearsals put in their own.
 """
 
 import secrets
-from datetime import datetime
+import tempfile
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
 from importlib import metadata
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from station.care.floor import Floor
+from station.care.saying import spot
+from station.care.state import Container
+from station.care.words import Card
+from station.clock import SystemClock
+from station.journal.store import Journal
 from station.labels.builtin import site_template
+from station.labels.containercode import container_numbers, pack_container
 from station.labels.content import LabelContent
 from station.labels.faults import LabelFault
 from station.labels.keys import KeyRing
 from station.labels.layout import Template
+from station.labels.plaincodes import TagKind, badge_text, card_text, tag_text
 from station.labels.target import PrintTarget
+from station.printing.target import FolderTarget
 from station.rehearsal.clock import SetClock
 from station.rehearsal.player import Player
 from station.services.memory import MemoryJournal
 from station.services.ports import Clock, JournalPort
 from station.services.site import Site
 from station.services.station import Station
+from station.settings import load
+
+if TYPE_CHECKING:
+    from station.ui.code_sheet import CodeSection
 
 JOURNAL_NAME = "journal.sqlite"
 KEY_NAME = "labels.key"
@@ -89,3 +105,92 @@ def build_player(site: Site, start: datetime) -> Player:
         return build_station(site, journal, clock, DEMO_KEYS, target)
 
     return Player(make, start)
+
+
+def code_sections(station: Station) -> "tuple[CodeSection, ...]":
+    """A sheet of codes to scan or click: containers, cards, places, positions, work orders, badges."""
+    from station.ui.code_sheet import CodeEntry, CodeSection  # noqa: PLC0415  Qt only where a window opens
+
+    return tuple(
+        CodeSection(title, tuple(CodeEntry(*entry) for entry in entries)) for title, entries in code_list(station)
+    )
+
+
+def code_list(station: Station) -> Iterator[tuple[str, list[tuple[str, str, str]]]]:
+    """Every code of a site by section: (caption, text in the code, note)."""
+    site, floor = station.site, station.floor()
+    yield "Containers", [_container_code(station, floor, found) for found in floor.ledger.containers.values()]
+    yield "Command cards", [(card.value.replace("-", " "), card_text(card), "") for card in Card]
+    yield "Places", [_tag(place.title, TagKind.PLACE, place.id, place.kind.value) for place in site.places]
+    yield "Stencil positions", [_tag(spot(name), TagKind.POSITION, name, "") for name in site.plant.positions]
+    orders = enumerate(site.plant.products.values())
+    yield "Work orders", [(f"WO885{number}", f"WO885{number}-{made.id}", made.title) for number, made in orders]
+    yield "Badges", [(person.name, badge_text(person.id), ", ".join(person.roles)) for person in site.people]
+
+
+def _container_code(station: Station, floor: Floor, found: Container) -> tuple[str, str, str]:
+    held = ", on hold" if found.held else ""
+    text = pack_container(*container_numbers(found.id), station.keys)
+    return found.spoken, text, f"{found.paste} {floor.stage(found).value}{held}"
+
+
+def _tag(title: str, kind: TagKind, name: str, note: str) -> tuple[str, str, str]:
+    return title, tag_text(kind, name), note
+
+
+def run_demo(config: Path, out: Path | None = None) -> int:
+    """The demo in mid-shift, in a window; with no display it says so and plays the tour into `out`."""
+    from station.rehearsal.midshift import MidShift  # noqa: PLC0415
+    from station.ui.app import Running, application, has_display  # noqa: PLC0415
+
+    if not has_display():
+        return run_tour(config, out or Path("thawmark-tour"))
+    app = application()
+    site = load(config)
+    journal, clock = MemoryJournal(), SystemClock()
+    now = clock.read().wall
+    past = SetClock(now - timedelta(days=16))
+    folder = Path(tempfile.mkdtemp(prefix="thawmark-demo-"))
+    target = FolderTarget(folder / "labels", template_for(site), site.label.dpi)
+    lived = build_station(site, journal, past, DEMO_KEYS, NoPrinter())
+    lived.start(version())
+    MidShift(lived, past, now).live()
+    station = build_station(site, journal, clock, DEMO_KEYS, target)
+    station.start(version())
+    running = Running(app, station, code_sections(station))
+    running.show()
+    return running.run()
+
+
+def run_tour(config: Path, out: Path) -> int:
+    """One invented day with pictures, on the offscreen platform."""
+    from station.ui.app import application  # noqa: PLC0415
+    from station.ui.tour import Tour  # noqa: PLC0415
+
+    application(offscreen=True)
+    site = load(config)
+    journal = MemoryJournal()
+    clock = SetClock(datetime(2026, 11, 15, 5, tzinfo=UTC))
+    target = FolderTarget(out / "labels", template_for(site), site.label.dpi)
+    station = build_station(site, journal, clock, DEMO_KEYS, target)
+    station.start(version())
+    tour = Tour(station, clock, out)
+    tour.play()
+    tour.finish(journal)
+    return 0
+
+
+def run_window(config: Path, data: Path) -> int:
+    """The station at work, on the journal in `data`."""
+    from station.ui.app import Running, application  # noqa: PLC0415
+
+    site = load(config)
+    app = application()
+    with Journal.open(data / JOURNAL_NAME) as journal:
+        keys = keys_in(data, create=True)
+        target = FolderTarget(data / "labels", template_for(site), site.label.dpi)
+        station = build_station(site, journal, SystemClock(), keys, target)
+        station.start(version(), clean=True)
+        running = Running(app, station)
+        running.show()
+        return running.run()

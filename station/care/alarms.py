@@ -9,8 +9,11 @@ from datetime import datetime
 from enum import StrEnum
 
 from station.care import facts as f
+from station.care.extension import Extending, ExtensionRefused, allowance, extension
 from station.care.floor import Floor
-from station.care.state import Alarm, Bead, Gone
+from station.care.limits import running_limits
+from station.care.saying import opening, spot
+from station.care.state import Alarm, Bead, Container, Gone
 from station.care.words import Boards, Disposition, Ending, HoldReason, Limit, Priority, Role
 
 
@@ -54,16 +57,20 @@ def situation(floor: Floor, alarm: Alarm) -> Situation:
     if alarm.subject in floor.plant.positions:
         bead, gone = bead_of(floor, alarm)
         on_time = gone is not None and gone.removed_at <= alarm.since + floor.rules.right_action
-        return Situation(
-            active=bead is not None,
-            quiet=on_time,
-            priority=Priority.HIGH if bead is not None else Priority.MEDIUM,
-        )
+        active = bead is not None and _still_true(floor, alarm, bead)
+        return Situation(active, on_time, Priority.HIGH if active else Priority.MEDIUM)
     container = floor.container(alarm.subject)
     active = container is not None and container.ended is None
     in_use = active and bool(floor.positions_with(alarm.subject))
     medium = active or alarm.in_use
     return Situation(active, False, Priority.HIGH if in_use else Priority.MEDIUM if medium else Priority.LOW)
+
+
+def _still_true(floor: Floor, alarm: Alarm, bead: Bead) -> bool:
+    """Whether a bead that still lies there is still past its end, or still holds paste on that very hold."""
+    if alarm.limit is not Limit.HOLD:
+        return floor.moment.ages > floor.bead_end(bead)[1]
+    return any(hold.key == alarm.id.split("/")[3] for content in floor.contents(bead) for hold in content.holds)
 
 
 def bead_of(floor: Floor, alarm: Alarm) -> tuple[Bead | None, Gone | None]:
@@ -143,6 +150,8 @@ def clear(floor: Floor, clearing: Clearing, person: str | None) -> tuple[f.Body,
 
 
 BEAD_DISPOSITIONS = (Disposition.BEAD_OFF, Disposition.USED_IN_TIME)
+# a bead that lies there lawfully again, because a hold was released or a limit extended, need not come off
+MENDED_BEAD_DISPOSITIONS = (*BEAD_DISPOSITIONS, Disposition.CHECKED)
 CONTAINER_DISPOSITIONS = (
     Disposition.DISCARDED,
     Disposition.USED_IN_TIME,
@@ -155,19 +164,21 @@ CONTAINER_DISPOSITIONS = (
 def dispositions(floor: Floor, alarm: Alarm) -> tuple[Disposition, ...]:
     """What may be said of an alarm's paste."""
     if alarm.subject in floor.plant.positions:
-        return BEAD_DISPOSITIONS
+        bead, _ = bead_of(floor, alarm)
+        mended = bead is not None and not _still_true(floor, alarm, bead)
+        return MENDED_BEAD_DISPOSITIONS if mended else BEAD_DISPOSITIONS
     if alarm.limit in (Limit.TO_COLD, Limit.CONDITIONING, Limit.SEEN_AGAIN):
         return (Disposition.CHECKED, Disposition.DISCARDED, Disposition.EVALUATION, Disposition.NOT_FOUND)
     return CONTAINER_DISPOSITIONS
 
 
 def _check_bead(floor: Floor, alarm: Alarm, clearing: Clearing) -> None:
-    if clearing.disposition not in BEAD_DISPOSITIONS:
+    if clearing.disposition not in dispositions(floor, alarm):
         raise ClearingRefused(f"A bead can't be {clearing.disposition.value}. Say that it was scraped off.")
     bead, _ = bead_of(floor, alarm)
-    if bead is not None:
+    if bead is not None and clearing.disposition is not Disposition.CHECKED:
         raise ClearingRefused(
-            f"The bead is still on {alarm.subject}. Scrape it off and record REMOVE there, then clear this."
+            f"The bead is still on {spot(alarm.subject)}. Scrape it off and record REMOVE there, then clear this."
         )
     if clearing.boards is None:
         raise ClearingRefused("Say what became of the boards printed between the limit and the removal.")
@@ -178,7 +189,7 @@ def _check_bead(floor: Floor, alarm: Alarm, clearing: Clearing) -> None:
 def _container_consequences(floor: Floor, alarm: Alarm, clearing: Clearing) -> tuple[f.Body, ...]:
     container = floor.container(alarm.subject)
     if clearing.disposition not in dispositions(floor, alarm):
-        raise ClearingRefused(f"{alarm.limit.value} can't be cleared as {clearing.disposition.value}.")
+        raise ClearingRefused(f"{opening(alarm.limit.value)} can't be cleared as {clearing.disposition.value}.")
     if container is None or container.ended is not None:
         return ()
     where, why = container.last_seen_where, clearing.reason
@@ -192,27 +203,20 @@ def _container_consequences(floor: Floor, alarm: Alarm, clearing: Clearing) -> t
         case Disposition.EVALUATION:
             return (f.Held(container.id, HoldReason.EVALUATION, why),)
         case Disposition.EXTENDED:
-            return (_extension(floor, container.id, alarm.limit, clearing),)
+            return _extension(floor, container, alarm.limit, clearing)
         case _:
             return ()
 
 
-def _extension(floor: Floor, container_id: str, limit: Limit, clearing: Clearing) -> f.LimitExtended:
-    container = floor.ledger.containers[container_id]
-    specification = floor.specification(container.paste)
-    allowance = {
-        Limit.OPEN: specification.open_extension - container.open_extension,
-        Limit.ROOM: specification.room_extension - container.room_extension,
-    }.get(limit)
-    if not allowance:
-        raise ClearingRefused(f"The specification of {container.paste} allows no extension of its {limit.value}.")
-    if not clearing.document.strip():
-        raise ClearingRefused("An extension needs its concession number.")
-    extended = f.LimitExtended(container_id, limit, allowance, clearing.document)
-    end = dict(floor.standing(container).limits)[limit] + allowance
-    if end < floor.moment.ages:
-        raise ClearingRefused(f"Extended to its full allowance the {limit.value} would still be over. Discard it.")
-    return extended
+def _extension(floor: Floor, container: Container, limit: Limit, clearing: Clearing) -> tuple[f.Body, ...]:
+    """The rest of the allowance, unless the limit was moved far enough before."""
+    if dict(running_limits(container)).get(limit, floor.now) >= floor.moment.ages:
+        return ()
+    asked = Extending(container.id, limit, allowance(floor, container, limit), clearing.document)
+    try:
+        return (extension(floor, container, asked),)
+    except ExtensionRefused as refused:
+        raise ClearingRefused(str(refused)) from refused
 
 
 def boards_between(floor: Floor, alarm: Alarm) -> tuple[datetime, datetime | None] | None:

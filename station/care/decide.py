@@ -11,12 +11,12 @@ from station.care import facts as f
 from station.care.answers import at_text, plain
 from station.care.cards import card_scan
 from station.care.context import Context
-from station.care.desk import look
+from station.care.desk import at_desk, look
 from station.care.floor import Floor
 from station.care.fridge import at_fridge
 from station.care.printer import at_position, at_printer
 from station.care.reasons import against
-from station.care.saying import spot
+from station.care.saying import a, opening, spot
 from station.care.scans import (
     BadgeScan,
     CardScan,
@@ -27,6 +27,7 @@ from station.care.scans import (
     UnreadScan,
     WorkOrderScan,
 )
+from station.care.state import Container
 from station.care.verdict import Armed, Decision, SignIn, SwitchPlace, Verdict
 from station.care.words import Place, Word
 from station.care.work_orders import work_order_scan
@@ -61,15 +62,22 @@ def _just_scanned(floor: Floor, context: Context, scan: Scan) -> Decision | None
         return None
     if not timedelta(0) <= floor.now - before.at <= floor.rules.bounce:
         return None
-    if before.verdict.word is Word.USE and _speaks_against(floor, before.verdict):
+    if before.verdict.word is Word.USE and not _still_right(floor, before.verdict):
         return None  # time went on between the two: USE is not repeated without asking again
-    note = "Just scanned: nothing was recorded twice."
+    note = f"{JUST_SCANNED} {before.verdict.note.removeprefix(JUST_SCANNED).strip()}".strip()
     return Decision(replace(before.verdict, note=note), armed=context.armed)
 
 
-def _speaks_against(floor: Floor, verdict: Verdict) -> bool:
+JUST_SCANNED = "Just scanned: nothing was recorded twice."
+
+
+def _still_right(floor: Floor, verdict: Verdict) -> bool:
+    """Whether a USE holds as it stands: nothing against it, and the bead it went on still lies there."""
     container = floor.container(verdict.container or "")
-    return container is None or bool(against(floor, container, floor.position(verdict.position or "")))
+    position = verdict.position or ""
+    if container is None or position not in floor.positions_with(container.id):
+        return False
+    return not against(floor, container, floor.position(position))
 
 
 def _container(floor: Floor, context: Context, scan: ContainerScan) -> Decision:
@@ -87,11 +95,13 @@ def _container(floor: Floor, context: Context, scan: ContainerScan) -> Decision:
     armed = context.armed_at(floor.now)
     if armed is not None and armed.look:
         return look(floor, container)
-    decision = _by_place(floor, context, scan.container)
     label = scan.label
+    if label is not None and label.print_number > container.print_number:
+        return _newer_label(context, container, label.print_number)
+    decision = _by_place(floor, context, container)
     if label is None:
         return decision
-    if label.print_number > container.print_confirmed and label.print_number == container.print_number:
+    if container.print_confirmed < label.print_number == container.print_number:
         confirmed = f.LabelConfirmed(container.id, label.print_number)
         return replace(decision, bodies=(confirmed, *decision.bodies))
     if label.print_number < container.print_number:
@@ -105,15 +115,27 @@ def _with_note(decision: Decision, note: str) -> Verdict:
     return replace(verdict, note=f"{verdict.note} {note}".strip())
 
 
-def _by_place(floor: Floor, context: Context, name: str) -> Decision:
-    container = floor.ledger.containers[name]
+def _newer_label(context: Context, container: Container, number: int) -> Decision:
+    """A true label this record knows nothing of: something happened to the container that is not on record."""
+    verdict = plain(
+        Word.STOP,
+        "label-newer",
+        "RECORD IS BEHIND",
+        f"Label {number} of {container.spoken} is not in this record; its newest is {container.print_number}.",
+        "Do not use it. Set it aside and call the shift lead.",
+    )
+    refused = f.ScanRefused(container.id, context.here.id, "label-newer", "")
+    return Decision(replace(verdict, container=container.id), (refused,))
+
+
+def _by_place(floor: Floor, context: Context, container: Container) -> Decision:
     match context.here.kind:
         case Place.FRIDGE:
             return at_fridge(floor, context, container)
         case Place.PRINTER:
             return at_printer(floor, context, container)
         case _:
-            return look(floor, container)
+            return at_desk(floor, container)
 
 
 def _badge(floor: Floor, scan: BadgeScan) -> Decision:
@@ -149,7 +171,7 @@ def _tag(floor: Floor, context: Context, scan: TagScan) -> Decision:
             Word.STOP,
             "tag-elsewhere",
             "NOT AT THIS PLACE",
-            f"{spot(scan.position)} does not belong to {context.here.title}.",
+            f"{opening(spot(scan.position))} does not belong to {context.here.title}.",
             "Scan it at its own printer.",
             scan.position,
         )
@@ -165,10 +187,11 @@ def _position_verdict(floor: Floor, name: str) -> Verdict:
     position = floor.position(name)
     job = position.work_order or "no work order"
     if position.bead is None:
-        why = f"No bead; {job}."
+        why = f"No bead, {job}."
     else:
         limit, end = floor.bead_end(position.bead)
-        why = f"{position.bead.paste} bead, {job}; ends {at_text(floor, end)} ({limit.value})."
+        over = "ended" if floor.moment.ages > end else "ends"
+        why = f"{opening(a(position.bead.paste))} bead, {job}; it {over} {at_text(floor, end)} ({limit.value})."
     return plain(Word.DONE, "position", spot(name).upper(), why, "Now the container or a card.", name)
 
 

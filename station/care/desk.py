@@ -1,12 +1,19 @@
 """Looking without touching: what a container is, and what may be done with it. Never changes anything."""
 
+from dataclasses import replace
+
 from station.care.answers import about, at_text
 from station.care.floor import Floor
 from station.care.reasons import against
 from station.care.saying import spot
 from station.care.state import Container
-from station.care.verdict import Decision
+from station.care.verdict import Armed, Decision
 from station.care.words import Stage, Word
+
+
+def at_desk(floor: Floor, container: Container) -> Decision:
+    """A container scanned where nothing is made of it: looked at, and ready for a card."""
+    return replace(look(floor, container), armed=Armed(at=floor.now, container=container.id))
 
 
 def look(floor: Floor, container: Container) -> Decision:
@@ -36,4 +43,5 @@ def look(floor: Floor, container: Container) -> Decision:
 
 def _others(reasons: tuple[object, ...]) -> str:
     more = len(reasons) - 1
-    return f"{more} more against it; its story lists them." if more else "Looked at only; nothing was recorded."
+    also = f"{more} more against it. " if more else ""
+    return f"{also}Looked at only; nothing was recorded."

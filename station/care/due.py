@@ -9,6 +9,7 @@ from datetime import datetime
 from station.care import facts as f
 from station.care.floor import Floor
 from station.care.limits import running_limits
+from station.care.moments import MINUTE, NOTHING
 from station.care.state import Bead, Container
 from station.care.words import HoldReason, Limit
 
@@ -29,7 +30,9 @@ def next_due(floor: Floor) -> datetime | None:
     """The last usable minute of whatever not yet raised falls due first; None when nothing runs."""
     alarms = floor.ledger.alarms
     ends = [end for container in floor.alive() for _, end, alarm in _watched(container) if alarm not in alarms]
-    ends += [floor.bead_end(bead)[1] for place, bead in floor.beads() if bead_alarm(place.id, bead) not in alarms]
+    ends += [
+        floor.bead_end(bead)[1] for place, bead in floor.beads() if bead_alarm(floor, place.id, bead) not in alarms
+    ]
     return min(ends, default=None)
 
 
@@ -38,16 +41,17 @@ def container_alarm(container: Container, limit: Limit) -> str:
     anchor = {
         Limit.ROOM: container.taken_out_key,
         Limit.OPEN: container.opened_key,
-        Limit.CONDITIONING: container.opened_key,
+        Limit.CONDITIONING: container.taken_out_key,
     }.get(limit, container.received_key)
     moved = {Limit.OPEN: container.open_extension, Limit.ROOM: container.room_extension}.get(limit)
-    suffix = f"+{int(moved.total_seconds() // 60)}" if moved else ""
+    suffix = f"+{moved // MINUTE}" if moved else ""
     return f"{limit.value}/{container.id}/{anchor}{suffix}"
 
 
-def bead_alarm(position: str, bead: Bead) -> str:
-    """The identity of the alarm of one bead."""
-    return f"bead/{position}/{bead.key}"
+def bead_alarm(floor: Floor, position: str, bead: Bead) -> str:
+    """The identity of the alarm of one bead; after an extension of what lies in it, its end may pass anew."""
+    moved = sum((found.open_extension + found.room_extension for found in floor.contents(bead)), NOTHING)
+    return f"bead/{position}/{bead.key}" + (f"/+{moved // MINUTE}" if moved else "")
 
 
 def held_alarm(position: str, bead: Bead, hold: str) -> str:
@@ -75,7 +79,7 @@ def _containers_due(floor: Floor) -> Iterator[f.AlarmRaised]:
 def _beads_due(floor: Floor) -> Iterator[f.AlarmRaised]:
     for place, bead in floor.beads():
         limit, end = floor.bead_end(bead)
-        alarm = bead_alarm(place.id, bead)
+        alarm = bead_alarm(floor, place.id, bead)
         if floor.moment.ages > end and alarm not in floor.ledger.alarms:
             yield f.AlarmRaised(alarm, place.id, limit, end, True)
 

@@ -99,6 +99,10 @@ class Floor:
         """How long until `until`; negative when past."""
         return until - self.moment.ages
 
+    def recently(self, instant: datetime, length: timedelta) -> bool:
+        """Whether `instant` lies at most `length` back; an instant ahead of a clock set back does not."""
+        return NOTHING <= self.moment.ages - instant <= length
+
     def beads(self) -> Iterator[tuple[PositionState, Bead]]:
         """Every bead that lies on a stencil now."""
         return ((place, place.bead) for place in self.ledger.positions.values() if place.bead is not None)

@@ -1,12 +1,17 @@
 """How one fact changes one container. Life only moves forward; what is uncertain is kept as an interval."""
 
+from collections.abc import Callable
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from station.care import facts as f
+from station.care.clock_story import Drift, Order
 from station.care.moments import NOTHING
 from station.care.state import Container, Hold
 from station.care.words import Limit
+
+# nobody has seen the container by these
+UNSEEN = (f.LabelAsked, f.LabelSent, f.LabelFailed)
 
 
 def container_step(container: Container | None, fact: f.Fact) -> Container | None:
@@ -15,8 +20,8 @@ def container_step(container: Container | None, fact: f.Fact) -> Container | Non
     if container is None:
         return _received(fact, body) if isinstance(body, f.Received) else None
     changed = _changed(container, fact)
-    if isinstance(body, f.LabelAsked | f.LabelSent | f.LabelFailed | f.ClockConfirmed):
-        return changed  # nobody has seen the container by these
+    if isinstance(body, UNSEEN):
+        return changed
     return replace(changed, last_seen_at=fact.at, last_seen_where=_where(body) or changed.last_seen_where)
 
 
@@ -73,15 +78,13 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
             return _extended(container, body)
         case f.Ended():
             return replace(container, ended=body.ending, ended_at=fact.at, store=None, bin=None)
-        case f.ClockConfirmed():
-            return _re_dated(container, body)
         case _:
             return container
 
 
 def _put_away(container: Container, at: datetime, body: f.PutAway) -> Container:
-    if container.has_been_out and not body.returning:
-        return container  # two stations disagree: once out, a plain put-away does not bring it back
+    if container.has_been_out and (not body.returning or container.opened_at is not None):
+        return container  # two stations disagree: once out or opened, nothing brings it back by the way
     since = container.out_from if container.has_been_out else container.arrived_at
     spent = max(NOTHING, at - since) if since is not None else NOTHING
     fresh = container.put_away_at is None or body.returning
@@ -145,6 +148,8 @@ def _opened(container: Container, fact: f.Fact, body: f.Opened) -> Container:
 
 def _sighted(container: Container, at: datetime, body: f.Sighted) -> Container:
     """A container thought to be cold was seen outside: remembered until its take-out is told."""
+    if container.opened_at is not None and container.inspected_good is None:
+        return replace(container, inspection_place=body.where)  # its opening check is asked for there now
     if not body.warm or container.has_been_out or container.sighted_warm_at is not None:
         return container
     return replace(container, sighted_warm_at=at)
@@ -163,26 +168,24 @@ def _extended(container: Container, body: f.LimitExtended) -> Container:
     return container
 
 
-def _re_dated(container: Container, body: f.ClockConfirmed) -> Container:
-    """Take times given by a clock that was wrong to the safe side."""
-    if body.by > NOTHING:
-        return _readiness_later(container, body)
-    return _ends_earlier(container, body.by, body.segment_from)
-
-
-def _readiness_later(container: Container, body: f.ClockConfirmed) -> Container:
-    earliest = container.earliest_use
-    warming = container.out_to is not None and container.out_to <= body.trusted_until
-    if earliest is None or not warming or earliest <= body.trusted_until:
-        return container
-    return replace(container, earliest_use=earliest + body.by)
-
-
-def _ends_earlier(container: Container, by: timedelta, segment_from: datetime) -> Container:
-    room = container.room_end
-    if room is not None and container.out_from is not None and container.out_from >= segment_from:
-        container = replace(container, room_end=room + by)
-    opened = container.open_end
-    if opened is not None and container.opened_at is not None and container.opened_at >= segment_from:
-        container = replace(container, open_end=opened + by)
+def re_dated(
+    container: Container, body: f.ClockConfirmed, drift: Drift, order_of: Callable[[str], Order]
+) -> Container:
+    """Take times given by a clock that was wrong to the safe side: readiness later, ends earlier."""
+    if container.taken_out_key is not None and container.has_been_out:
+        container = _thaw_re_dated(container, body, drift, order_of(container.taken_out_key))
+    if container.opened_key is not None and container.open_end is not None:
+        shift = drift.too_late(order_of(container.opened_key))
+        container = replace(container, open_end=container.open_end + shift)
     return container
+
+
+def _thaw_re_dated(container: Container, body: f.ClockConfirmed, drift: Drift, taken_out: Order) -> Container:
+    later = max(NOTHING, drift.since(taken_out))
+    earliest, room = container.earliest_use, container.room_end
+    warming = earliest is not None and earliest > body.trusted_until
+    return replace(
+        container,
+        earliest_use=earliest + later if earliest is not None and warming else earliest,
+        room_end=room + drift.too_late(taken_out) if room is not None else None,
+    )

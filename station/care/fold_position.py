@@ -1,8 +1,10 @@
 """How one fact changes one stencil position and the bead on it. A top-up never restarts a bead's clock."""
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from station.care import facts as f
+from station.care.clock_story import Drift, Order
 from station.care.moments import NOTHING, minute_down
 from station.care.state import Bead, Gone, Portion, PositionState
 
@@ -21,7 +23,7 @@ def position_step(position: PositionState | None, fact: f.Fact, name: str) -> Po
         case f.Removed():
             return _removed(before, fact, body)
         case f.Cleaned():
-            return replace(before, cleaned_at=fact.at, soiled_by=None)
+            return before if before.bead is not None else replace(before, cleaned_at=fact.at, soiled_by=None)
         case _:
             return before if before.bead is None else replace(before, bead=_bead_step(before.bead, fact))
 
@@ -32,17 +34,14 @@ def _bead_step(bead: Bead, fact: f.Fact) -> Bead:
         return bead  # said of an earlier bead; it must not touch this one
     match body:
         case f.CarriedOver():
-            orders = bead.work_orders if body.work_order is None else (*bead.work_orders, body.work_order)
-            return replace(bead, work_orders=orders, last_life=fact.at)
+            return replace(bead, work_orders=_with_order(bead, body.work_order), last_life=fact.at)
         case f.Paused():
-            return replace(bead, paused_at=fact.at if bead.paused_at is None else bead.paused_at)
+            return bead if bead.paused_at is not None else replace(bead, paused_at=fact.at, paused_key=fact.key)
         case f.Resumed():
-            return replace(bead, paused_at=None, replace=bead.replace or body.replace, last_life=fact.at)
+            must_replace = bead.replace or body.replace
+            return replace(bead, paused_at=None, paused_key=None, replace=must_replace, last_life=fact.at)
         case f.SameBead():
-            return replace(bead, last_life=fact.at, asked_same_at=None)
-        case f.ClockConfirmed():
-            shifts = body.by < NOTHING and bead.started_at >= body.segment_from
-            return replace(bead, stencil_end=bead.stencil_end + body.by) if shifts else bead
+            return replace(bead, last_life=fact.at)
         case f.Ended():
             return replace(bead, feeding=None if bead.feeding == body.container else bead.feeding)
         case _:
@@ -73,8 +72,16 @@ def _loaded(position: PositionState, fact: f.Fact, body: f.Loaded) -> PositionSt
         stencil_end=min(bead.stencil_end, body.stencil_end) if body.starts else bead.stencil_end,
         feeding=body.container,
         last_life=fact.at,
+        work_orders=_with_order(bead, body.work_order),
+        # two stations that each put another paste on: nobody can tell what lies there now
+        replace=bead.replace or body.paste != bead.paste,
     )
     return replace(position, bead=topped_up)
+
+
+def _with_order(bead: Bead, order: str | None) -> tuple[str, ...]:
+    known = order is None or order in bead.work_orders
+    return bead.work_orders if known or order is None else (*bead.work_orders, order)
 
 
 def _removed(position: PositionState, fact: f.Fact, body: f.Removed) -> PositionState:
@@ -82,4 +89,16 @@ def _removed(position: PositionState, fact: f.Fact, body: f.Removed) -> Position
     if bead is None or bead.key != body.bead:
         return position
     gone = Gone(bead=bead, removed_at=fact.at, removed_key=fact.key)
-    return replace(position, bead=None, gone=(*position.gone, gone)[-REMEMBERED_BEADS:])
+    kept = (*position.gone, gone)[-REMEMBERED_BEADS:]
+    return replace(position, bead=None, gone=kept, soiled_by=bead.paste)
+
+
+def bead_re_dated(
+    position: PositionState, bead: Bead, drift: Drift, order_of: Callable[[str], Order]
+) -> PositionState:
+    """Take times given by a clock that was wrong to the safe side: the bead ends earlier, a pause is longer."""
+    paused_at = bead.paused_at
+    if paused_at is not None and bead.paused_key is not None:
+        paused_at += min(NOTHING, drift.since(order_of(bead.paused_key)))
+    stencil_end = bead.stencil_end + drift.too_late(order_of(bead.key))
+    return replace(position, bead=replace(bead, stencil_end=stencil_end, paused_at=paused_at))

@@ -1,19 +1,19 @@
 """What a container scan means at the fridge door: put away, take out, or never back."""
 
-from datetime import timedelta
-
 from station.care import facts as f
 from station.care.answers import about, at_text, refusal
 from station.care.choice import better_take_out
+from station.care.conditioning import Wait
 from station.care.context import Context
 from station.care.floor import Floor
+from station.care.moments import NOTHING, minute_up
 from station.care.reasons import against
 from station.care.saying import day_time, span, span_up
 from station.care.specification import BestChoice, Bin, Store
 from station.care.state import Container
 from station.care.takeout import taken_out, wait_for
 from station.care.verdict import Armed, Decision, PrintLabel, Verdict
-from station.care.words import Card, HoldReason, Shape, Stage, Storage, Word
+from station.care.words import Card, HoldReason, Stage, Storage, Word
 
 
 def at_fridge(floor: Floor, context: Context, container: Container) -> Decision:
@@ -24,7 +24,7 @@ def at_fridge(floor: Floor, context: Context, container: Container) -> Decision:
     if stage is Stage.ENDED:
         return _stop(floor, context, container)
     if stage is Stage.RECEIVED or (floor.storage(container) is Storage.ROOM and container.store is None):
-        return _put_away(floor, store, container, armed)
+        return _put_away(floor, store, container, armed, returning=False)
     if container.store is not None:
         return _from_store(floor, context, store, container, armed)
     return _was_out(floor, store, container, armed)
@@ -36,7 +36,7 @@ def _stop(floor: Floor, context: Context, container: Container) -> Decision:
     return Decision(refusal(floor, container, reason, None), (refused,))
 
 
-def _put_away(floor: Floor, store: Store, container: Container, armed: Armed) -> Decision:
+def _put_away(floor: Floor, store: Store, container: Container, armed: Armed, *, returning: bool) -> Decision:
     paste = floor.paste(container)
     if paste.storage is not store.storage:
         return Decision(
@@ -77,7 +77,7 @@ def _put_away(floor: Floor, store: Store, container: Container, armed: Armed) ->
             f"{container.spoken} is put away in {store.title}. {kept}",
             f"Put it in bin {bin_.id}{tip}. Do not cover the maker's label.",
         ),
-        (f.PutAway(container.id, store.id, bin_.id, returning=False),),
+        (f.PutAway(container.id, store.id, bin_.id, returning),),
         armed=armed,
     )
 
@@ -87,7 +87,8 @@ def _kept(storage: Storage) -> str:
 
 
 def _spent(floor: Floor, container: Container) -> str:
-    return span_up(container.warm_spent + max(timedelta(0), floor.now - container.arrived_at))
+    since = container.out_from or container.arrived_at
+    return span_up(container.warm_spent + max(NOTHING, floor.moment.ages - since))
 
 
 def free_bin(floor: Floor, store: Store, container: Container) -> Bin | None:
@@ -109,8 +110,7 @@ def _suits(bin_: Bin, held: bool, leaded: bool) -> bool:
 
 def _from_store(floor: Floor, context: Context, store: Store, container: Container, armed: Armed) -> Decision:
     put_away_at = container.put_away_at
-    settled = put_away_at is None or floor.now - put_away_at > floor.rules.settle_after_put_away
-    if not settled and put_away_at is not None:
+    if put_away_at is not None and floor.recently(put_away_at, floor.rules.settle_after_put_away):
         return Decision(
             about(
                 floor,
@@ -169,42 +169,43 @@ def _take_out(floor: Floor, context: Context, store: Store, container: Container
     better = None if policy is BestChoice.OFF else better_take_out(floor, container)
     if better is not None and not (insists and policy is BestChoice.WARN):
         return _better(floor, store, container, better, armed, policy)
-    if wait_for(floor, container.paste, container.kind, store.low_c) is None:
+    wait = wait_for(floor, container.paste, container.kind, store.low_c)
+    if wait is None:
         return _room_not_fit(floor, store, container)
-    fact = taken_out(floor, container, store.id)
+    fact = taken_out(floor, container, store, wait)
     held: tuple[f.Body, ...] = ()
     if container.sighted_warm_at is not None:
         seen = f"seen {day_time(container.sighted_warm_at, floor.zone)}"
         held = (f.Held(container.id, HoldReason.SEEN_WARM, seen),)
     return Decision(
-        _taken_out_verdict(floor, container, fact),
+        _taken_out_verdict(floor, container, fact, wait),
         (fact, *held),
         effects=(PrintLabel(container.id),),
         armed=armed,
     )
 
 
-def _taken_out_verdict(floor: Floor, container: Container, fact: f.TakenOut) -> Verdict:
-
+def _taken_out_verdict(floor: Floor, container: Container, fact: f.TakenOut, wait: Wait) -> Verdict:
     kind = floor.kind(container)
-    parts = [f"supplier {span_up(fact.supplier_minimum)}"]
-    parts += [f"warm-up {span_up(fact.warm_up)}"] if fact.warm_up is not None else []
-    parts += [f"dew point {span_up(fact.dew_wait)}"] if fact.dew_wait is not None else []
+    parts = (
+        f"supplier {span_up(wait.supplier_minimum)}",
+        f"warm-up {span_up(wait.warm_up)}",
+        f"dew point {span_up(wait.dew_point)}",
+    )
     ends = {"room life": fact.room_end, "shelf life": container.shelf_end}
     governing, discard_by = min(
         ((name, end) for name, end in ends.items() if end is not None), key=lambda entry: entry[1]
     )
     stand = "Stand it tip down" if kind.tip_down else "Stand it upright"
-    ready = at_text(floor, fact.earliest_use) if fact.earliest_use else "A TIME THE LEAD GIVES"
-    earliest = (("earliest use", fact.earliest_use),) if fact.earliest_use else ()
+    earliest = minute_up(fact.thaw_to + wait.longest)
     return Verdict(
         word=Word.DONE,
         code="taken-out",
-        headline=f"NOT BEFORE {ready}",
+        headline=f"NOT BEFORE {at_text(floor, earliest)}",
         why=f"{container.spoken} is taken out. Longest of: {', '.join(parts)}.",
         todo=f"Wipe it dry, stick the label on the body. {stand}, a hand's width apart, away from heat.",
         container=container.id,
-        times=(("thaw start", fact.thaw_from), *earliest, ("discard by", discard_by)),
+        times=(("thaw start", fact.thaw_from), ("earliest use", earliest), ("discard by", discard_by)),
         governing=governing,
         note=_short_note(floor, container, fact),
         asks=(Card.UNDO,),
@@ -264,7 +265,8 @@ def _room_not_fit(floor: Floor, store: Store, container: Container) -> Decision:
 
 def _was_out(floor: Floor, store: Store, container: Container, armed: Armed) -> Decision:
     out_at = container.out_to
-    if out_at is not None and container.opened_at is None and floor.now - out_at <= floor.rules.undo_within:
+    closed = container.opened_at is None
+    if out_at is not None and closed and floor.recently(out_at, floor.rules.undo_within):
         return Decision(
             about(
                 floor,
@@ -278,6 +280,8 @@ def _was_out(floor: Floor, store: Store, container: Container, armed: Armed) -> 
             ),
             armed=armed,
         )
+    if closed and container.cold_cycles + 1 < floor.specification(container.paste).cold_cycles:
+        return _put_away(floor, store, container, armed, returning=True)
     shape = floor.kind(container).shape
     verdict = about(
         floor,
@@ -287,11 +291,6 @@ def _was_out(floor: Floor, store: Store, container: Container, armed: Armed) -> 
         "NEVER BACK IN THE COLD",
         f"{container.spoken} has been out since {at_text(floor, container.out_from or floor.now)}. "
         "Cooling it again draws water in and parts the flux.",
-        f"Keep the {_noun(shape)} closed at room temperature and use it in time. "
-        "Where was it? Scan it at its place.",
+        f"Keep the {shape.value} closed at room temperature and use it in time.",
     )
     return Decision(verdict, (f.ReturnRefused(container.id, store.id),))
-
-
-def _noun(shape: Shape) -> str:
-    return shape.value

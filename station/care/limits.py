@@ -34,7 +34,7 @@ def stage(container: Container, storage: Storage, moment: Moment) -> Stage:
     if container.opened_at is not None:
         return Stage.OPEN
     if storage is Storage.ROOM:
-        return Stage.READY
+        return Stage.RECEIVED if container.put_away_at is None else Stage.READY
     if container.has_been_out:
         earliest = container.earliest_use
         ready = earliest is not None and moment.warms >= earliest

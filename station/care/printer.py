@@ -72,7 +72,9 @@ def at_position(floor: Floor, context: Context, container: Container, position: 
     if container.opened_at is None:
         return _open_it(floor, container, position)
     if container.inspected_good is None:
-        return _ask_check(floor, container, position, ())
+        elsewhere = container.inspection_place != position.id
+        asked_here = (f.Sighted(container.id, position.id, warm=True),) if elsewhere else ()
+        return _ask_check(floor, container, position, asked_here)
     return use(floor, context, container, position)
 
 
@@ -87,15 +89,19 @@ def _refused(
         bodies.extend(_seen_after_end(floor, container))
     bodies.append(f.ScanRefused(container.id, where, reason.code, ""))
     verdict = refusal(floor, container, reason, position.id if position is not None else None)
-    return Decision(verdict, tuple(bodies), armed=Armed(at=floor.now, container=container.id))
+    armed = Armed(at=floor.now, container=container.id, position=position.id if position is not None else None)
+    return Decision(verdict, tuple(bodies), armed=armed)
 
 
 def _seen_after_end(floor: Floor, container: Container) -> list[f.Body]:
     """Paste that was recorded as gone lies at a line again: an alarm, unless its end was told a moment ago."""
-    ended_at = container.ended_at or floor.now
-    alarm = f"{Limit.SEEN_AGAIN.value}/{container.id}/{container.received_key}"
-    if floor.now - ended_at <= floor.rules.undo_within or alarm in floor.ledger.alarms:
+    if container.ended_at is not None and floor.recently(container.ended_at, floor.rules.undo_within):
         return []
+    stem = f"{Limit.SEEN_AGAIN.value}/{container.id}/{container.received_key}"
+    before = [known for known in floor.ledger.alarms.values() if known.id.startswith(stem)]
+    if any(known.cleared_at is None for known in before):
+        return []
+    alarm = f"{stem}/{len(before) + 1}"
     return [f.AlarmRaised(alarm, container.id, Limit.SEEN_AGAIN, minute_down(floor.now), False)]
 
 
@@ -135,7 +141,7 @@ def use(floor: Floor, context: Context, container: Container, position: Position
         return _refused(floor, context, container, position, reasons[0])
     shortened = _shortened(floor, container, position)
     armed = context.armed_at(floor.now)
-    insists = armed is not None and armed.confirms == f"shorten {container.id} {spot(position.id)}"
+    insists = armed is not None and armed.confirms == _shorten(container, position)
     if shortened is not None and not insists:
         return _ask_shorter(floor, container, position, shortened)
     return _use(floor, container, position)
@@ -156,8 +162,18 @@ def _ask_shorter(floor: Floor, container: Container, position: PositionState, sh
     return Decision(
         verdict,
         (f.ScanRefused(container.id, position.id, "would-shorten", ""),),
-        armed=Armed(at=floor.now, container=container.id, confirms=f"shorten {container.id} {spot(position.id)}"),
+        armed=insisting(floor, container, position),
     )
+
+
+def _shorten(container: Container, position: PositionState) -> str:
+    return f"shorten {container.id} {position.id}"
+
+
+def insisting(floor: Floor, container: Container, position: PositionState) -> Armed:
+    """Ready to be told once more that a container goes on although it makes the bead end sooner."""
+    confirms = _shorten(container, position)
+    return Armed(at=floor.now, container=container.id, position=position.id, confirms=confirms)
 
 
 def _brings(floor: Floor, container: Container) -> tuple[Running, ...]:
@@ -244,12 +260,12 @@ def _bead_note(floor: Floor, limit: Limit, end: datetime) -> str:
 def _soon_after_removal(floor: Floor, position: PositionState) -> bool:
     if not position.gone:
         return False
-    return floor.now - position.gone[-1].removed_at <= floor.rules.restart_mark
+    return floor.recently(position.gone[-1].removed_at, floor.rules.restart_mark)
 
 
 def _silent_long(floor: Floor, position: PositionState) -> bool:
     bead = position.bead
-    return bead is not None and floor.now - bead.last_life > floor.rules.sign_of_life
+    return bead is not None and not floor.recently(bead.last_life, floor.rules.sign_of_life)
 
 
 def _same_bead_question(floor: Floor, position: PositionState) -> str:

@@ -10,9 +10,9 @@ from datetime import datetime
 
 from station.care.floor import Floor
 from station.care.limits import passed
-from station.care.saying import clock_time, day_time, spot, when
+from station.care.saying import a, clock_time, day_time, loud_a, opening, spot, when
 from station.care.state import Bead, Container, PositionState
-from station.care.words import Alloy, Ending, Limit, Stage, Storage, Word
+from station.care.words import Alloy, Ending, Limit, Storage, Word
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,24 +109,31 @@ def _passed(floor: Floor, container: Container) -> Iterator[Reason]:
 
 
 def _not_ready(floor: Floor, container: Container) -> Iterator[Reason]:
-    stage = floor.stage(container)
-    if stage in (Stage.RECEIVED, Stage.COLD):
+    """Not ready by its own clock; an open container too, whose readiness may have moved (facts merged, clock
+    mended) or whose take-out was taken back."""
+    if floor.storage(container) is Storage.ROOM:
+        if container.put_away_at is None:
+            yield _not_shelved(container)
+    elif not container.has_been_out:
         yield Reason(
             "not-taken-out",
             Word.STOP,
             "NOT TAKEN OUT",
             f"{container.spoken} has not been scanned out of cold storage.",
-            "Do not open it. Take it to the fridge door and scan it there.",
+            "Do not open it. Scan it at the door of its cold store.",
         )
-    elif stage is Stage.CONDITIONING or (stage is Stage.OPEN and _opened_before_ready(floor, container)):
+    elif container.earliest_use is None or floor.moment.warms < container.earliest_use:
         yield _warming(floor, container)
 
 
-def _opened_before_ready(floor: Floor, container: Container) -> bool:
-    """An open container whose readiness moved later (facts merged, clock mended) is not usable before it."""
-    if floor.storage(container) is Storage.ROOM or not container.has_been_out:
-        return False
-    return container.earliest_use is None or floor.moment.warms < container.earliest_use
+def _not_shelved(container: Container) -> Reason:
+    return Reason(
+        "not-taken-out",
+        Word.STOP,
+        "NOT ON ITS SHELF YET",
+        f"{container.spoken} was received and never put on its shelf.",
+        "Do not open it. Scan it at its shelf first.",
+    )
 
 
 def _warming(floor: Floor, container: Container) -> Reason:
@@ -163,14 +170,14 @@ def _of_position(floor: Floor, container: Container, position: PositionState) ->
     if bead is None:
         yield from _soiled(floor, container, position)
         return
-    yield from _bead_over(floor, position, bead)
+    yield from against_bead(floor, position, bead)
     if bead.paste != container.paste:
         alloys = _clash(floor, container.paste, bead.paste, "BEAD")
         yield Reason(
             "bead-other-paste",
             Word.STOP,
-            alloys or f"{container.paste} ON A {bead.paste} BEAD",
-            f"A {bead.paste} bead is still on {spot(position.id)}.",
+            alloys or f"{container.paste} ON {loud_a(bead.paste)} BEAD",
+            f"{opening(a(bead.paste))} bead is still on {spot(position.id)}.",
             "Remove the bead, clean stencil, blades and tools, and record it.",
         )
 
@@ -182,7 +189,7 @@ def _wrong_for_job(floor: Floor, container: Container, position: PositionState) 
                 "no-work-order",
                 Word.STOP,
                 "NO WORK ORDER",
-                f"{spot(position.id)} is not set up for a work order.",
+                f"{opening(spot(position.id))} is not set up for a work order.",
                 "Scan the tag of the position, then the work order.",
             )
         return
@@ -195,8 +202,8 @@ def _wrong_for_job(floor: Floor, container: Container, position: PositionState) 
     yield Reason(
         "wrong-alloy" if alloys else "wrong-paste",
         Word.STOP,
-        alloys or f"{container.paste} ON A {job} JOB",
-        f"{mine} on a {theirs} job: {builds}" if alloys else builds,
+        alloys or f"{container.paste} ON {loud_a(job)} JOB",
+        f"{mine} on a {theirs} job: {builds}" if mine != theirs else opening(builds),
         f"Take {container.spoken} away from {spot(position.id)}.",
     )
 
@@ -204,7 +211,7 @@ def _wrong_for_job(floor: Floor, container: Container, position: PositionState) 
 def _clash(floor: Floor, paste: str, other: str, noun: str) -> str:
     """The two alloy families in words, or nothing where they are the same."""
     mine, theirs = floor.plant.pastes[paste].alloy, floor.plant.pastes[other].alloy
-    return "" if mine is theirs else f"{_family(mine)} ON AN {_family(theirs)} {noun}"
+    return "" if mine is theirs else f"{_family(mine)} ON {loud_a(_family(theirs))} {noun}"
 
 
 def _family(alloy: Alloy) -> str:
@@ -225,7 +232,8 @@ def _soiled(floor: Floor, container: Container, position: PositionState) -> Iter
     )
 
 
-def _bead_over(floor: Floor, position: PositionState, bead: Bead) -> Iterator[Reason]:
+def against_bead(floor: Floor, position: PositionState, bead: Bead) -> Iterator[Reason]:
+    """Every reason against printing on with a bead, whatever container feeds it."""
     limit, end = floor.bead_end(bead)
     if floor.moment.ages > end:
         yield Reason(
@@ -269,6 +277,6 @@ def _paused(floor: Floor, position: PositionState, bead: Bead, since: datetime) 
             "paused",
             Word.WAIT,
             "PAUSED",
-            f"{spot(position.id)} is paused since {when(since, floor.now, floor.zone)}.",
+            f"{opening(spot(position.id))} is paused since {when(since, floor.now, floor.zone)}.",
             "Scan the tag and the RESUME card first; it says whether the bead needs kneading.",
         )

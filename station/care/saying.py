@@ -53,3 +53,28 @@ def span_up(length: timedelta) -> str:
 def spot(position: str) -> str:
     """A stencil position as people say it: `line 2A`; a name that is no number stands for itself."""
     return f"line {position}" if position[:1].isdigit() else position
+
+
+def opening(sentence: str) -> str:
+    """A sentence with its first letter large, whatever word it happens to begin with."""
+    return sentence[:1].upper() + sentence[1:]
+
+
+SPOKEN_WITH_VOWEL = frozenset("AEFHILMNORSX")
+
+
+def a(name: str) -> str:
+    """`name` behind the article it is spoken with: `an SN-4`, `a PB-1`, `a Sn-Pb`, `an early`.
+
+    Capitals are spelled out letter by letter; a chemical symbol is read as its metal (Sn-Pb: tin-lead).
+    """
+    first = name.split("-", maxsplit=1)[0].split(" ", maxsplit=1)[0]
+    spelled = first.isupper() and not any(vowel in first for vowel in "AEIOUY")
+    vowel = first[:1] in SPOKEN_WITH_VOWEL if spelled else first[:1].upper() in "AEIOU"
+    return f"{'an' if vowel or first[:1] == '8' else 'a'} {name}"
+
+
+def loud_a(name: str) -> str:
+    """The same for a headline: `AN SN-4`, `A Sn-Pb`."""
+    article, _, rest = a(name).partition(" ")
+    return f"{article.upper()} {rest}"

@@ -105,8 +105,8 @@ class Bead:
     last_life: datetime
     restart: bool = False
     paused_at: datetime | None = None
+    paused_key: str | None = None
     replace: bool = False
-    asked_same_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

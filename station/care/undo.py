@@ -9,6 +9,7 @@ from station.care import facts as f
 from station.care.answers import plain
 from station.care.context import Context
 from station.care.floor import Floor
+from station.care.saying import spot
 from station.care.verdict import Decision
 from station.care.words import Ending, Word
 
@@ -33,8 +34,10 @@ def undo(floor: Floor, context: Context, container: str | None, position: str | 
         history: Iterable[f.Fact] = floor.ledger.history("container", container)
         name = container.replace("-", " ")
     elif position is not None:
-        history = floor.ledger.history("position", position)
-        name = position
+        # a jar that fed it may have ended elsewhere meanwhile; that is not an act on the position
+        told = floor.ledger.history("position", position)
+        history = (fact for fact in told if not isinstance(fact.body, f.Ended))
+        name = spot(position)
     else:
         return Decision(
             plain(
@@ -48,14 +51,14 @@ def undo(floor: Floor, context: Context, container: str | None, position: str | 
     last = _last_act(floor, history)
     if last is None:
         return _nothing(name)
-    if floor.now - last.at > floor.rules.undo_within:
+    if not floor.recently(last.at, floor.rules.undo_within):
         return _too_late(name)
     verdict = plain(
         Word.DONE,
         "undone",
         "TAKEN BACK",
-        f"{_said(last.body)} of {name} is undone; the record keeps both.",
-        "Tear off a label that was printed for it." if isinstance(last.body, f.TakenOut) else "Go on as before.",
+        f"{_said(last.body, name)} is undone; the record keeps both.",
+        "Tear its new label off and put it back now." if isinstance(last.body, f.TakenOut) else "Go on as before.",
         position,
     )
     return Decision(verdict, (f.Undone(last.key, f"undone at {context.here.id}"),))
@@ -76,12 +79,12 @@ def _may_undo(body: f.Body) -> bool:
     return isinstance(body, f.PutAway | f.TakenOut | f.Removed)
 
 
-def _said(body: f.Body) -> str:
+def _said(body: f.Body, name: str) -> str:
     return {
-        f.PutAway: "The put-away",
-        f.TakenOut: "The take-out",
-        f.Removed: "The removal of the bead",
-        f.Ended: "The end",
+        f.PutAway: f"The put-away of {name}",
+        f.TakenOut: f"The take-out of {name}",
+        f.Removed: f"The removal of the bead on {name}",
+        f.Ended: f"The end of {name}",
     }[type(body)]
 
 

@@ -15,6 +15,7 @@ from station.journal.database import (
     NO_HASH,
     connect_read_only,
     copy_database,
+    discard,
     inspect,
     new_journal_number,
     part_of,
@@ -106,10 +107,11 @@ def _refuse_taken(path: Path) -> None:
 def _part(target: Path) -> Iterator[Path]:
     """Where the copy is made; nothing is left of it unless it got its name."""
     part = part_of(target)
+    discard(part)  # left by a power cut
     try:
         yield part
     finally:
-        part.unlink(missing_ok=True)
+        discard(part)
 
 
 def _copied(source: Path, part: Path) -> tuple[Chain, ...]:
@@ -139,11 +141,12 @@ def _verified(part: Path, expected: tuple[Chain, ...]) -> Verification:
 
 
 def _copy_key(key: Path, copy: Path) -> None:
-    part = part_of(copy)
-    part.unlink(missing_ok=True)
-    with os.fdopen(os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
-        file.write(key.read_bytes())
-    put_in_place(part, copy)
+    with told(key):
+        content = key.read_bytes()
+    with _part(copy) as part:
+        with os.fdopen(os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600), "wb") as file:
+            file.write(content)
+        put_in_place(part, copy)
 
 
 def _renumber(part: Path) -> str:

@@ -4,6 +4,7 @@ import os
 import secrets
 import sqlite3
 import sys
+from collections.abc import Callable, Sequence
 from contextlib import closing
 from datetime import timedelta
 from pathlib import Path
@@ -14,8 +15,12 @@ from station.services.ports import JournalRefusal
 APPLICATION_ID = 0x5448574D  # "THWM", so another program's SQLite file is not taken for ours
 NO_HASH = "0" * 64  # what the first fact of a chain is chained to
 
-# TEXT wherever a code may stand: a numeric column would drop leading zeros. The journal number is 16 hex digits,
-# because SQLite's integers end at 63 bits, and of fixed length so that text order is number order.
+# Brings a file up by one version, inside a transaction that it must not end.
+Step = Callable[[sqlite3.Connection], None]
+
+# Version 1; what later versions add is in their steps. TEXT wherever a code may stand: a numeric column would drop
+# leading zeros. The journal number is 16 hex digits, because SQLite's integers end at 63 bits, and of fixed length
+# so that text order is number order.
 TABLES = """
 CREATE TABLE own (journal TEXT NOT NULL);
 CREATE TABLE facts (
@@ -83,15 +88,17 @@ def new_journal_number() -> int:
     return secrets.randbits(64)
 
 
-def build(path: Path, version: int) -> None:
-    """Make a new, empty journal file; it gets its name only when it is whole and on disk."""
+def build(path: Path, steps: Sequence[Step]) -> None:
+    """Make a new, empty journal file of the newest version; it gets its name only when it is whole and on disk."""
     part = part_of(path)
-    part.unlink(missing_ok=True)
+    discard(part)
     with closing(sqlite3.connect(part, isolation_level=None)) as connection:
         connection.executescript(f"BEGIN; {TABLES}")
         connection.execute("INSERT INTO own VALUES (?)", (f"{new_journal_number():016x}",))
         connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
-        connection.execute(f"PRAGMA user_version = {version}")
+        for step in steps:
+            step(connection)
+        connection.execute(f"PRAGMA user_version = {1 + len(steps)}")
         connection.execute("COMMIT")
     put_in_place(part, path)
 
@@ -99,6 +106,12 @@ def build(path: Path, version: int) -> None:
 def part_of(path: Path) -> Path:
     """Where a file is made before it is whole; in the same folder, so that the last step is one rename."""
     return path.with_name(f"{path.name}.part")
+
+
+def discard(part: Path) -> None:
+    """Remove an unfinished file and its side files: a stale log would be played into the next file so named."""
+    for end in ("", "-journal", "-wal", "-shm"):
+        part.with_name(part.name + end).unlink(missing_ok=True)
 
 
 def put_in_place(part: Path, path: Path) -> None:
@@ -124,7 +137,7 @@ def _sync(path: Path, flags: int) -> None:
 
 def copy_database(source: sqlite3.Connection, target: Path) -> None:
     """Copy what `source` sees into one new file without a write-ahead log, so the copy is complete by itself."""
-    target.unlink(missing_ok=True)
+    discard(target)
     with closing(sqlite3.connect(target, isolation_level=None)) as copy:
         source.backup(copy)
         copy.execute("PRAGMA journal_mode = DELETE")

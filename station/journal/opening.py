@@ -4,9 +4,9 @@ import sqlite3
 from collections.abc import Sequence
 from pathlib import Path
 
-from station.journal.database import build, inspect, sync_folder
+from station.journal.database import Step, build, inspect, sync_folder
 from station.journal.troubles import damaged, told
-from station.journal.upgrade import Step, newest, refuse_newer
+from station.journal.upgrade import refuse_newer
 from station.services.ports import JournalEnvironment, JournalRefusal
 
 ASIDE = ".damaged-"
@@ -22,7 +22,7 @@ def prepare(path: Path, steps: Sequence[Step]) -> bool:
     with told(path):
         if not path.exists():
             _refuse_if_one_was_here(path)
-            build(path, newest(steps))
+            build(path, steps)
             return True
         refuse_newer(path, _inspect(path), steps)
         return False

@@ -11,12 +11,12 @@ from typing import Self
 
 from station.care.facts import Fact
 from station.journal.codec import Codec, Unreadable
-from station.journal.database import NO_HASH, connect_writer
+from station.journal.database import NO_HASH, Step, connect_writer
 from station.journal.lock import FolderLock
 from station.journal.opening import own_journal, prepare
 from station.journal.shares import refuse_share
 from station.journal.troubles import damaged, told
-from station.journal.upgrade import STEPS, Step, upgrade
+from station.journal.upgrade import STEPS, upgrade
 from station.services.ports import Draft
 
 BUSY_WAIT = timedelta(seconds=2)
@@ -166,7 +166,7 @@ class Journal:
 
     @contextmanager
     def _settled(self) -> Iterator[None]:
-        """End a transaction whose rollback failed with the disk; until then reading would show what is not stored."""
+        """End a transaction whose rollback failed with the disk; reading in it would show what is not stored."""
         with told(self.path):
             if self._connection.in_transaction:
                 self._connection.execute("ROLLBACK")

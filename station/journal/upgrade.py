@@ -1,16 +1,14 @@
 """Brings an older file up to this version: a copy first, then every step in one transaction, or nothing at all."""
 
 import sqlite3
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from contextlib import closing
 from pathlib import Path
 
-from station.journal.database import connect_read_only, copy_database, part_of, put_in_place, version_of
+from station.journal.database import Step, connect_read_only, copy_database, part_of, put_in_place, version_of
 from station.services.ports import JournalRefusal
 
-Step = Callable[[sqlite3.Connection], None]
-
-# Step n brings a file from version n + 1 to n + 2. A step runs inside a transaction and must not end it.
+# STEPS[n] brings a file from version n + 1 to n + 2.
 STEPS: Sequence[Step] = ()
 
 

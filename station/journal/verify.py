@@ -14,10 +14,10 @@ from itertools import groupby
 from operator import attrgetter
 from pathlib import Path
 
-from station.journal.database import NO_HASH, connect_read_only, inspect
+from station.journal.database import NO_HASH, Step, connect_read_only, inspect
 from station.journal.store import chained
 from station.journal.troubles import told
-from station.journal.upgrade import STEPS, Step, refuse_newer
+from station.journal.upgrade import STEPS, refuse_newer
 
 LEAST_DIGITS = 16  # of a shortened digest; 64 bits cannot be met by chance
 

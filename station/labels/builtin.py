@@ -1,6 +1,7 @@
 """The two label templates every site starts with, in the shape settings use.
 
 Reading order: what it is, its last three digits, then the times, discard-by largest, then what people write in.
+Everything at 1.5 mm or under is bold: at 203 dots per inch a regular stem is one dot here and two there.
 """
 
 from collections.abc import Mapping
@@ -43,21 +44,23 @@ LARGE: dict[str, object] = {
         _text("EARLIEST USE", 1.5, 21.6, 16.5, 1.7),
         _text("{earliest_use}", 19.0, 21.0, 39.5, 2.3, least_mm=1.8, face="bold", align="right"),
         _box(1.0, 24.3, 58.0, 8.9, 0.35),
-        _text("DISCARD BY", 2.0, 25.1, 20.0, 1.5, face="bold"),
-        _text("limit: {governing}", 24.0, 25.1, 33.8, 1.4, align="right"),
+        _text("DISCARD BY", 2.0, 24.95, 20.0, 1.5, face="bold"),
+        _text("limit: {governing}", 24.0, 24.95, 33.8, 1.4, align="right", face="bold"),
         _text("{discard_day}", 2.0, 27.2, 33.1, 4.1, face="bold"),
         _text("{discard_year}", 35.4, 27.2, 5.9, 1.6, face="bold"),
         _text("{discard_zone}", 35.4, 29.9, 5.9, 1.4, least_mm=1.25, face="bold"),
         _text("{discard_clock}", 41.4, 27.2, 16.4, 4.1, face="bold", align="right"),
-        _text("ONCE OPENED", 1.5, 33.7, 13.5, 1.4),
+        _text("ONCE OPENED", 1.5, 33.7, 13.5, 1.4, face="bold"),
         _text("{open_life}", 1.5, 35.6, 13.5, 1.4, face="bold"),
         _box(16.0, 33.6, 21.0, 3.5, 0.25),
-        _text("OPENED", 16.8, 34.7, 7.0, 1.3),
+        _text("OPENED", 16.8, 34.7, 7.0, 1.3, face="bold"),
         _box(37.5, 33.6, 21.0, 3.5, 0.25),
-        _text("DISCARD", 38.3, 34.7, 8.0, 1.3),
-        _text("lot {lot}", 1.5, 37.6, 17.5, 1.4, least_mm=1.25),
-        _text("{container} print {print_number}", 19.3, 37.6, 20.7, 1.4, least_mm=1.25, align="centre"),
-        _text("{who}", 40.4, 37.6, 18.1, 1.4, least_mm=1.25, align="right"),
+        _text("DISCARD", 38.3, 34.7, 8.0, 1.3, face="bold"),
+        _text("lot {lot}", 1.5, 37.6, 17.5, 1.4, least_mm=1.25, face="bold"),
+        _text(
+            "{container} print {print_number}", 19.3, 37.6, 20.7, 1.4, least_mm=1.25, align="centre", face="bold"
+        ),
+        _text("{who}", 40.4, 37.6, 18.1, 1.4, least_mm=1.25, align="right", face="bold"),
     ],
 }
 
@@ -67,32 +70,32 @@ SMALL: dict[str, object] = {
     "height_mm": 25.0,
     "items": [
         _text("{paste}", 1.0, 1.0, 21.5, 2.2, least_mm=1.5, face="bold"),
-        _text("{kind}", 1.0, 4.1, 31.6, 1.4, least_mm=1.25),
+        _text("{kind}", 1.0, 3.9, 31.6, 1.4, least_mm=1.25, face="bold"),
         _text("{last_three}", 23.0, 1.0, 9.6, 2.5, face="bold", align="right"),
-        _text("{alloy_loud}", 1.0, 6.6, 31.6, 1.9, face="bold", align="centre", inverted=True),
-        _text("{alloy_plain}", 1.0, 6.6, 31.6, 1.7, least_mm=1.5, face="bold"),
+        _text("{alloy_loud}", 1.0, 6.7, 31.6, 1.9, face="bold", align="centre", inverted=True),
+        _text("{alloy_plain}", 1.0, 6.7, 31.6, 1.7, least_mm=1.5, face="bold"),
         _code(33.1, 0.1, 16.9),
-        _text("THAW START", 1.0, 9.75, 11.2, 1.25),
-        _text("{thaw_start_brief}", 12.6, 9.5, 20.5, 1.5, least_mm=1.25, align="right"),
-        _text("EARLIEST USE", 1.0, 12.0, 11.6, 1.25),
+        _text("THAW START", 1.0, 9.75, 11.2, 1.25, face="bold"),
+        _text("{thaw_start_brief}", 12.6, 9.5, 20.5, 1.5, least_mm=1.25, align="right", face="bold"),
+        _text("EARLIEST USE", 1.0, 12.0, 11.6, 1.25, face="bold"),
         _text("{earliest_use_brief}", 12.6, 11.75, 20.5, 1.5, least_mm=1.25, face="bold", align="right"),
-        _text("lot {lot}", 1.0, 14.1, 18.0, 1.25),
-        _text("{who}", 19.5, 14.1, 13.1, 1.25, align="right"),
-        _text("{container} print {print_number}", 1.0, 15.9, 20.6, 1.25),
+        _text("lot {lot}", 1.0, 14.1, 18.0, 1.25, face="bold"),
+        _text("{who}", 19.5, 14.1, 13.1, 1.25, align="right", face="bold"),
+        _text("{container} print {print_number}", 1.0, 15.9, 20.6, 1.25, face="bold"),
         _arrow(21.8, 15.9, 1.4, 1.25),
         _text("{tip}", 24.0, 15.9, 8.8, 1.25, face="bold"),
         _text("DISCARD BY", 1.0, 17.95, 10.4, 1.25, face="bold"),
-        _text("{governing}", 1.0, 19.6, 10.4, 1.25),
+        _text("{governing}", 1.0, 19.6, 10.4, 1.25, face="bold"),
         _text("{discard_day}", 11.3, 17.95, 22.0, 2.6, face="bold"),
         _text("{discard_year}", 33.5, 17.95, 5.0, 1.25, face="bold"),
         _text("{discard_zone}", 33.5, 19.55, 5.0, 1.25, face="bold"),
         _text("{discard_clock}", 38.2, 17.95, 10.8, 2.6, face="bold", align="right"),
-        _text("ONCE OPENED", 1.0, 21.6, 12.2, 1.25),
+        _text("ONCE OPENED", 1.0, 21.6, 12.2, 1.25, face="bold"),
         _text("{open_life}", 1.0, 23.15, 12.2, 1.25, face="bold"),
         _box(13.6, 21.7, 17.6, 2.75, 0.2),
-        _text("OPENED", 14.2, 22.4, 7.2, 1.25),
+        _text("OPENED", 14.2, 22.4, 7.2, 1.25, face="bold"),
         _box(31.5, 21.7, 17.8, 2.75, 0.2),
-        _text("DISCARD", 32.1, 22.4, 7.2, 1.25),
+        _text("DISCARD", 32.1, 22.4, 7.2, 1.25, face="bold"),
     ],
 }
 

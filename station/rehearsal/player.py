@@ -6,10 +6,11 @@ from datetime import UTC, date, datetime, timedelta
 
 from station.care import alarms
 from station.care.due import next_due
+from station.care.extension import Extending, ExtensionRefused
 from station.care.moments import NOTHING
 from station.care.receiving import Arrival, ArrivalRefused
 from station.care.scans import BadgeScan, CardScan, ContainerScan, Scan, TagScan
-from station.care.words import Boards, Card, Disposition, HoldReason
+from station.care.words import Boards, Card, Disposition, HoldReason, Limit
 from station.rehearsal.clock import SetClock
 from station.rehearsal.script import Step
 from station.services.outcome import Outcome, Refusal
@@ -47,6 +48,7 @@ class Player:
             "acknowledge": self._acknowledge,
             "clear": self._clear,
             "release": self._release,
+            "extend": self._extend,
             "room": self._room,
             "clock_step": self._clock_step,
             "sleep": self._sleep,
@@ -66,7 +68,7 @@ class Player:
         refused = ""
         try:
             outcome = self._actions[step.action](step)
-        except (Refusal, ArrivalRefused, alarms.ClearingRefused) as refusal:
+        except (Refusal, ArrivalRefused, alarms.ClearingRefused, ExtensionRefused) as refusal:
             outcome, refused = Outcome(None), str(refusal)
         report = self._report(step, outcome, refused)
         return Played(report, tuple(_missed(step.expect, report)))
@@ -159,6 +161,16 @@ class Player:
         key = next((hold.key for hold in held if hold.reason is reason), "")
         note = str(told.get("note", "released"))
         return self.station.release(name, key, note, str(told.get("badge")), str(told.get("pin")))
+
+    def _extend(self, step: Step) -> Outcome:
+        told = _table(step.told)
+        asked = Extending(
+            container=self.container(str(told.get("container"))),
+            limit=Limit(str(told.get("limit"))),
+            by=timedelta(minutes=float(str(told.get("minutes")))),
+            concession=str(told.get("concession", "")),
+        )
+        return self.station.extend(asked, str(told.get("badge")), str(told.get("pin")))
 
     def _room(self, step: Step) -> Outcome:
         told = _table(step.told)

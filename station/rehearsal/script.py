@@ -19,6 +19,7 @@ ACTIONS = (
     "acknowledge",
     "clear",
     "release",
+    "extend",
     "room",
     "clock_step",
     "sleep",
@@ -27,7 +28,7 @@ ACTIONS = (
     "tick",
 )
 OTHER_KEYS = ("at", "place", "expect", "note", "as")
-EXPECTATIONS = ("verdict", "code", "says", "alarms", "facts", "refused")
+EXPECTATIONS = ("verdict", "code", "says", "alarms", "alarm", "facts", "refused")
 
 
 @dataclass(frozen=True, slots=True)

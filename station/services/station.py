@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime
 
-from station.care import alarms, due, receiving
+from station.care import alarms, due, extension, receiving
 from station.care import facts as f
 from station.care.decide import decide
 from station.care.facts import Body, Fact
@@ -42,7 +42,7 @@ class Station:
         self.target = target
         self._journal = journal
         self._clock = clock
-        self._keys = keys
+        self.keys = keys
         self._door = Doorkeeper(site)
         self._watch = ClockWatch(clock.read())
         self.ledger = Ledger()
@@ -64,9 +64,9 @@ class Station:
         newest = self.ledger.latest_at
         now = self._watch.last.wall
         back = behind(newest, self._watch.last) if newest is not None else None
-        bodies: list[Body] = [f.StationStarted(version, clean, "")]
-        if back is not None:
-            bodies.append(back.fact())
+        # the step comes first: it speaks of what the run before this one wrote
+        bodies: list[Body] = [back.fact()] if back is not None else []
+        bodies.append(f.StationStarted(version, clean, ""))
         bodies.extend(opening_bodies(self.site, self.ledger))
         facts, changed = self._append(bodies, None, now)
         overdue = self.tick()
@@ -74,7 +74,7 @@ class Station:
 
     def stop(self, reason: str) -> None:
         """The program ends by itself."""
-        self._append([f.StationStopped(reason)], None, self._now())
+        self._say([f.StationStopped(reason)], None)
 
     def tick(self) -> Outcome:
         """What is due now? Also notices a clock that moved."""
@@ -126,12 +126,9 @@ class Station:
 
     def receive(self, arrivals: Iterable[receiving.Arrival], person: str | None) -> Outcome:
         """Receive containers, all or none. Raises receiving.ArrivalRefused."""
-        now = self._now()
-        floor = self._floor_at(now)
-        bodies = [body for arrival in arrivals for body in receiving.receive(floor, arrival)]
-        facts, changed = self._append(bodies, person, now)
-        overdue = self.tick()
-        return Outcome(None, (*facts, *overdue.facts), (*changed, *overdue.changed))
+        self.tick()
+        floor = self.floor()
+        return self._say([body for arrival in arrivals for body in receiving.receive(floor, arrival)], person)
 
     def new_container(self) -> str:
         """The next container number of this station; a number is never given twice."""
@@ -167,6 +164,13 @@ class Station:
             raise Refusal("no-reason", "Say in a few words why it is released; it stands in the record.")
         return self._say([f.Released(container, hold, note)], lead.id)
 
+    def extend(self, asked: extension.Extending, badge: str, pin: str) -> Outcome:
+        """A shift lead moves one limit. Raises Refusal or extension.ExtensionRefused; nothing is recorded then."""
+        floor = self.floor()
+        lead = self._door.prove(floor, badge, pin, Role.LEAD)
+        fact, verdict = extension.extend(floor, asked, lead.id)
+        return replace(self._say([fact], lead.id), verdict=verdict)
+
     def confirm_clock(self, badge: str, pin: str) -> Outcome:
         """A shift lead has checked the time of the PC and says it is right."""
         floor = self.floor()
@@ -179,20 +183,21 @@ class Station:
 
     def floor(self) -> Floor:
         """The plant as it stands at this moment."""
-        return self._floor_at(self._now())
+        return self._floor_at(self._clock.read().wall)
 
     # ------------------------------------------------------------------ inside
-
-    def _now(self) -> datetime:
-        return self._clock.read().wall
 
     def _floor_at(self, now: datetime) -> Floor:
         return Floor(self.site.plant, self.ledger, now, self.site.zone)
 
     def _say(self, bodies: Iterable[Body], person: str | None) -> Outcome:
-        facts, changed = self._append(tuple(bodies), person, self._now())
+        """Write these facts between two ticks: a clock that moved is noticed before anything is dated by it."""
+        before = self.tick()
+        facts, changed = self._append(tuple(bodies), person, self._watch.last.wall)
         overdue = self.tick()
-        return Outcome(None, (*facts, *overdue.facts), (*changed, *overdue.changed))
+        return Outcome(
+            None, (*before.facts, *facts, *overdue.facts), (*before.changed, *changed, *overdue.changed)
+        )
 
     def _append(
         self, bodies: Sequence[Body], person: str | None, at: datetime
@@ -223,7 +228,7 @@ class Station:
     def _print(self, container: str, outcome: Outcome, place: str) -> Outcome:
         """Ask, send, and record which of the two happened; the clocks run whatever the printer does."""
         floor, person = self.floor(), self.sessions[place].context.person
-        job = label_job(floor, floor.ledger.containers[container], self._keys, person or "")
+        job = label_job(floor, floor.ledger.containers[container], self.keys, person or "")
         asked = self._say([f.LabelAsked(container, job.print_number, job.content.code)], person)
         try:
             self.target.send(job.content)

@@ -67,8 +67,8 @@ def split_side(body: Box, gap: float, *, narrow: bool) -> tuple[Box, Box]:
 def split_height(area: Box, upper: float, lower: float, lower_least: float, gap: float) -> tuple[Box, Box]:
     """The board above and what stands below it, pixels.
 
-    The board gets what it wants as long as the part below keeps its least height; room that is left over goes to the
-    part below.
+    The board gets what it wants as long as the part below keeps its least height; what is left over goes
+    to the part below.
     """
     if lower <= 0:
         return area, Box(area.left, area.bottom, area.width, 0)

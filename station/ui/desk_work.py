@@ -112,6 +112,13 @@ class DeskWork:
         """Something about the station itself stands on the screen until it is taken away."""
         self._banner = banner
 
+    def show_only(self, place: str, verdict: Verdict | None) -> None:
+        """Let this verdict, or none, stand alone at a place."""
+        self._strips.pop(place, None)
+        self._shown.pop(place, None)
+        if verdict is not None:
+            self._show(place, verdict)
+
     # ------------------------------------------------------------------ out
 
     def place(self) -> PlaceSetting:

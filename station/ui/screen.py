@@ -1,4 +1,4 @@
-"""One place's screen: bar, verdict beside the time board, what belongs to the place below it, the line at the foot."""
+"""One place's screen: bar, verdict beside the time board, what belongs to the place below, and the foot line."""
 
 from PySide6.QtCore import QPoint, QRectF, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
@@ -41,8 +41,8 @@ class PlaceScreen(QWidget):
         self.verdict, self.question, self.teach = VerdictPanel(self), QuestionPanel(self), TeachPanel(self)
         self.board = TimeBoard(self)
         self.just_scanned, self.take_next, self.summary = JustScanned(self), TakeNext(self), Summary(self)
-        self.store, self.card, self.actions = StorePanel(self), AlarmCard(self), ButtonGrid(self)
-        for source in (self.question, self.card, self.actions):
+        self.store, self.card, self.action_grid = StorePanel(self), AlarmCard(self), ButtonGrid(self)
+        for source in (self.question, self.card, self.action_grid):
             source.acted.connect(self.acted)
         self.strips.seen.connect(self.seen)
 
@@ -67,31 +67,23 @@ class PlaceScreen(QWidget):
 
     def lettered(self) -> list[tuple[QWidget, Lettered]]:
         """What was painted where: every visible text with the widget it stands in."""
-        kinds = (PaintedPart, TouchButton)
-        shown = [part for kind in kinds for part in self.findChildren(kind) if not self._hidden(part)]
-        return [(part, record) for part in shown for record in part.lettered]
+        parts: list[PaintedPart | TouchButton] = [*self.findChildren(PaintedPart), *self.findChildren(TouchButton)]
+        return [(part, record) for part in parts if part.isVisibleTo(self) for record in part.lettered]
 
     def on_screen(self, widget: QWidget, rect: QRectF) -> QRectF:
         """A rectangle of a part, in the screen's own pixels."""
         corner = widget.mapTo(self, QPoint(0, 0))
         return rect.translated(float(corner.x()), float(corner.y()))
 
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Lay the paper-coloured ground."""
         painter = QPainter(self)
         painter.fillRect(self.rect(), QColor(self.theme.body.ground))
         painter.end()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, _event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Take the sizes that suit the window."""
         self._arrange()
-
-    def _hidden(self, part: QWidget) -> bool:
-        while part is not self:
-            if part.isHidden():
-                return True
-            part = part.parentWidget()
-        return False
 
     def _parts(self) -> tuple[PaintedPart, ...]:
         panels = (self.verdict, self.question, self.teach, self.board, self.card)
@@ -119,7 +111,7 @@ class PlaceScreen(QWidget):
             part.set_look(self.theme, self.scale)
         strips = self.model.strips if self.model else ()
         self.strips.show_models(strips, self.theme, self.scale)
-        self.actions.show_actions(self.model.actions if self.model else (), self.theme, self.scale)
+        self.action_grid.show_actions(self.model.actions if self.model else (), self.theme, self.scale)
 
     def _arrange(self) -> None:
         if self.model is None:
@@ -167,7 +159,7 @@ class PlaceScreen(QWidget):
         least = max((self._least_height(part, wide * share) for part, share in pairs), default=0.0)
         upper, lower = split_height(area, self.board.preferred_height(wide), wanted, least, gap)
         _place(self.board, upper)
-        for part in (self.card, self.just_scanned, self.take_next, self.summary, self.store, self.actions):
+        for part in (self.card, self.just_scanned, self.take_next, self.summary, self.store, self.action_grid):
             part.setVisible(any(part is shown for shown, _ in pairs))
         if len(pairs) == 1:
             _place(pairs[0][0], lower)
@@ -179,12 +171,12 @@ class PlaceScreen(QWidget):
 
     def _lower_pairs(self) -> list[tuple["PaintedPart | ButtonGrid", float]]:
         lists: list[PaintedPart | ButtonGrid] = [self.card, self.take_next, self.just_scanned, self.summary]
-        ends: list[PaintedPart | ButtonGrid] = [self.actions, self.store, self.summary]
+        ends: list[PaintedPart | ButtonGrid] = [self.action_grid, self.store, self.summary]
         left = next((part for part in lists if part.preferred_height(600) > 0), None)
         right = next((part for part in ends if part.preferred_height(600) > 0 and part is not left), None)
         if left is None or right is None:
             return [(part, 1.0) for part in (left, right) if part is not None]
-        share = 0.45 if right is self.actions else 0.62
+        share = 0.45 if right is self.action_grid else 0.62
         return [(left, share), (right, 1 - share)]
 
     def _least_height(self, part: "PaintedPart | ButtonGrid", width: float) -> float:
@@ -197,5 +189,3 @@ class PlaceScreen(QWidget):
 
 def _place(part: QWidget, box: Box) -> None:
     part.setGeometry(box.left, box.top, box.width, box.height)
-
-

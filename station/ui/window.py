@@ -5,7 +5,7 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Concatenate, ParamSpec
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QMainWindow
 
@@ -45,7 +45,9 @@ def guarded(
 
 
 class StationWindow(QMainWindow):
-    """One window, one place at a time."""
+    """One window, one place at a time. `closed` comes after the end is in the record."""
+
+    closed = Signal()
 
     def __init__(self, work: DeskWork, sound: SoundDesk | None) -> None:
         """Show the home place; timers start when the window is shown."""
@@ -82,6 +84,10 @@ class StationWindow(QMainWindow):
             return
         self._after(self.work.heard(texts))
 
+    def hear_text(self, text: str) -> None:
+        """A code that was clicked on the sheet."""
+        self.hear(HeardScan(text, None))
+
     @guarded
     def hear_incomplete(self, text: str) -> None:
         """Keys that were no whole scan."""
@@ -117,6 +123,7 @@ class StationWindow(QMainWindow):
         self._flash.stop()
         self.work.station.stop("window closed")
         super().closeEvent(event)
+        self.closed.emit()
 
     def _after(self, outcome: Outcome | None) -> None:
         if self.sound is not None:

@@ -183,6 +183,22 @@ def test_damage_inside_a_page_is_found_at_the_start(path: Path) -> None:
     assert refusal(path).code == "journal-damaged"
 
 
+def test_what_the_page_check_finds_goes_to_the_log(path: Path) -> None:
+    filled(path)
+    content = bytearray(path.read_bytes())
+    content[39] = 5  # number of free pages, bytes 36 to 39 (sqlite.org, "Database File Format")
+    path.write_bytes(content)
+    trouble = refusal(path)
+    assert trouble.code == "journal-damaged"
+    assert "reelist" in trouble.detail
+
+
+def test_a_folder_where_the_file_should_be_is_not_called_damage(path: Path) -> None:
+    path.mkdir(parents=True)
+    assert refusal(path).code in {"journal-disk", "journal-no-access"}
+    assert path.is_dir()
+
+
 def test_after_damage_no_empty_journal_is_started_in_silence(path: Path) -> None:
     filled(path)
     path.write_bytes(b"")

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from station.journal.database import Step
 from station.journal.store import Journal
-from station.journal.upgrade import Step
 from station.journal.verify import verify
 from station.services.ports import JournalEnvironment, JournalRefusal
 from tests.journal.material import cleanings, numbers, run_sql
@@ -86,10 +86,11 @@ def test_a_step_that_breaks_its_rule_is_a_fault_of_the_program(path: Path) -> No
     assert version(path) == 1
 
 
-def test_a_new_journal_starts_at_the_newest_version(tmp_path: Path) -> None:
+def test_a_new_journal_has_all_that_the_newest_version_has(tmp_path: Path) -> None:
     new = tmp_path / "new" / "journal.sqlite"
     Journal.open(new, steps=[table("second")]).close()
     assert version(new) == 2
+    assert "second" in tables(new)
 
 
 def test_going_back_to_the_older_program_is_refused(path: Path) -> None:

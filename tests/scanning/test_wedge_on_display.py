@@ -112,7 +112,7 @@ def test_without_the_wedge_the_same_scan_does_harm(
     assert not [event for event in events if event["kind"] == "scan"]
 
 
-@pytest.mark.parametrize("pause_ms", [0, 10, 20])
+@pytest.mark.parametrize("pause_ms", [0, 8, 14])  # twice that where xdotool presses Shift as well
 def test_slower_and_faster_scanners_are_heard(probe: Probe, display: Display, pause_ms: int) -> None:
     go_to(probe, "line")
     display.press([*key_names(CODE), ENTER], pause_ms)
@@ -153,12 +153,12 @@ def test_scanning_goes_on_after_the_window_was_hidden_br_09(probe: Probe, displa
 
 def test_caps_lock_leaves_the_reading_by_place_whole_br_02(probe: Probe, display: Display) -> None:
     go_to(probe, "line")
-    display.press([CAPS_LOCK])
+    display.toggle(CAPS_LOCK)
     try:
         display.press([*key_names(CODE), ENTER])
         assert_only(probe, scan(CODE.lower(), CODE))
     finally:
-        display.press([CAPS_LOCK])
+        display.toggle(CAPS_LOCK)
 
 
 @pytest.mark.parametrize("target", ["button", "line", "ask"])
@@ -242,13 +242,12 @@ def test_the_keypad_is_read_like_the_main_keys_br_12(
 ) -> None:
     """BR-12. Without NumLock the keys are arrows and would move the list."""
     go_to(probe, target)
-    toggle = [NUM_LOCK] if locked else []
-    display.press(toggle)
+    display.toggle(NUM_LOCK if locked else None)
     try:
         display.press([*(KEYPAD[character] for character in "0123456789-."), KEYPAD_ENTER])
         events, report = probe.outcome()
     finally:
-        display.press(toggle)
+        display.toggle(NUM_LOCK if locked else None)
     assert [event.get("by_place") for event in events] == ["0123456789-."]
     assert {name: report[name] for name in UNTOUCHED} == UNTOUCHED
 
@@ -290,7 +289,7 @@ def test_a_dead_key_in_a_field_leaves_no_reading_that_could_be_guessed_br_93(
 # People keep what is theirs.
 
 
-@pytest.mark.parametrize("pause_ms", [50, 90])
+@pytest.mark.parametrize("pause_ms", [45, 90])
 @pytest.mark.parametrize("target", ["line", "text"])
 def test_typing_at_a_persons_pace_arrives_whole(
     probe: Probe, display: Display, target: str, pause_ms: int
@@ -335,7 +334,7 @@ def test_editing_keys_work_in_a_field(probe: Probe, display: Display) -> None:
 
 def test_a_key_held_down_repeats_in_a_field(probe: Probe, display: Display) -> None:
     go_to(probe, "line")
-    display.hold(*key_names("0"), for_ms=1200)
+    display.hold(key_names("0")[0], for_ms=1200)
     line = probe.outcome()[1]["line"]
     assert len(line) > 3
     assert set(line) == {"0"}

@@ -7,6 +7,7 @@ import os
 import sys
 from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 
 from PySide6.QtWidgets import QApplication
@@ -54,7 +55,7 @@ def minutes(count: float) -> timedelta:
 def bar(*ends: tuple[StretchKind, float]) -> tuple[Stretch, ...]:
     """Stretches one after another; each kind runs to a number of minutes from now. The first entry only starts."""
     pieces = []
-    for (_, start), (kind, end) in zip(ends, ends[1:], strict=False):
+    for (_, start), (kind, end) in pairwise(ends):
         pieces.append(Stretch(kind, NOW + minutes(start), NOW + minutes(end)))
     return tuple(pieces)
 
@@ -163,7 +164,30 @@ TAKE_NEXT = (
     TakeNextRow("SN-4 cartridge 600 g", "bin B1", "K7 321", "expires 30 Jan 2027"),
     TakeNextRow("SN-4 jar 500 g", "bin A4", "K7 314", "expires 12 Jan 2027"),
 )
-CELSIUS = (5.0, 4.6, 4.8, 4.7, 5.4, 5.9, 5.5, 5.4, 4.9, 4.6, 5.1, 5.2, 5.8, 6.1, 5.6, 5.0, 4.8, 5.5, 5.4, 5.9, 5.0, 5.2)
+CELSIUS = (
+    5.0,
+    4.6,
+    4.8,
+    4.7,
+    5.4,
+    5.9,
+    5.5,
+    5.4,
+    4.9,
+    4.6,
+    5.1,
+    5.2,
+    5.8,
+    6.1,
+    5.6,
+    5.0,
+    4.8,
+    5.5,
+    5.4,
+    5.9,
+    5.0,
+    5.2,
+)
 STORE = StoreModel(
     "Cold storage 1", "5.2 °C", "limits 2 to 8, last read 13:55", True, CELSIUS, low_celsius=2.0, high_celsius=8.0
 )
@@ -219,7 +243,7 @@ def fridge_refused_return() -> ScreenModel:
             ("governed by", "open life"),
         ),
     )
-    store = StoreModel("Cold storage 1", "9.4 °C", "above its 8 °C limit since 13:40; close the door and read it again",
+    store = StoreModel("Cold storage 1", "9.4 °C", "above 8 °C since 13:40; close the door and read it again",
                        False, (*CELSIUS, 6.5, 7.2, 8.1, 9.0, 9.4), 2.0, 8.0)  # fmt: skip
     return ScreenModel(
         Place.FRIDGE, top("FRIDGE DOOR"), BoardModel(NOW, (K311, K312, K320, K318)), verdict, take_next=TAKE_NEXT,
@@ -295,14 +319,18 @@ def printer_wrong_alloy() -> ScreenModel:
 
 
 def printer_by_label() -> ScreenModel:
-    health = (*WELL[:2], HealthMark("Plant link", False, "cut off since 13:20, ask IT to look at the switch"), WELL[3])
+    health = (
+        *WELL[:2],
+        HealthMark("Plant link", False, "cut off since 13:20, ask IT to look at the switch"),
+        WELL[3],
+    )
     return printer(
         VerdictModel(
             Word.USE,
             by_label=True,
             headline="A SHIFT LEAD'S BADGE FIRST",
             subject="K9 117 SN-4, jar 500 g",
-            why="This station has never met K9 117 and the link is down. Only its label speaks: in time until 20:10.",
+            why="This station has never met K9 117 and the link is down. Its label says: good until 20:10.",
             todo="Let a shift lead scan a badge, then use it.",
             note="A hold set elsewhere after 13:20 is not known here.",
             times=(("earliest use", "Mon 23 Nov 20:10"), ("assumed end", "Tue 24 Nov 20:10")),
@@ -351,7 +379,7 @@ def printer_past() -> ScreenModel:
         ),
         BEAD_PAST, BEAD_NEAR, K298, K304, K311, K312, K320, K318, K260,
         top=bar_model,
-        banner=BannerModel("The disk is full; nothing can be recorded.", "Free space, then scan again.", Tone.PAST),
+        banner=BannerModel("The disk is full; nothing is recorded.", "Free space, then scan again.", Tone.PAST),
         strips=(StripModel("s1", "14:02", "STOP K7 304", "line 2A: bead past its stencil life, no top-up"),),
     )  # fmt: skip
 
@@ -364,7 +392,11 @@ def empty_printer() -> ScreenModel:
         "Open and look, then scan the card LOOKS GOOD."
     )
     return printer(
-        None, empty_hint=hint, board=BoardModel(NOW), just_scanned=(), top=top("PRINTER line 2", "", alarms_medium=0)
+        None,
+        empty_hint=hint,
+        board=BoardModel(NOW),
+        just_scanned=(),
+        top=top("PRINTER line 2", "", alarms_medium=0),
     )
 
 
@@ -406,7 +438,9 @@ def desk_alarms() -> ScreenModel:
         "stencil life, ends 16:10",
     )  # fmt: skip
     rows = tuple(
-        BoardRow(row.title, row.subtitle, row.stretches, row.countdown, row.caption, row.tone, priority=row.priority)
+        BoardRow(
+            row.title, row.subtitle, row.stretches, row.countdown, row.caption, row.tone, priority=row.priority
+        )
         for row in (K298, bead4, bead2, K260)
     )
     return ScreenModel(

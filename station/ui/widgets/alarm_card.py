@@ -56,7 +56,7 @@ class AlarmCard(PaintedPart):
         words = stack_height(self._pieces(None, width - 2 * pad, self.scale.unit * 0.72))
         return words + self.grid.preferred_height(width - 2 * pad) + 2.6 * pad
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, _event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Keep the buttons at the bottom."""
         self._place_grid()
 

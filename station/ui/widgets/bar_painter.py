@@ -12,7 +12,9 @@ from station.ui.widgets.painted import outline_pen, rule
 _LEAST_WIDTH = 7.0
 
 
-def draw_stretch(painter: QPainter, lane: QRectF, ruler: TimeRuler, stretch: Stretch, theme: Theme, scale: Scale) -> None:
+def draw_stretch(
+    painter: QPainter, lane: QRectF, ruler: TimeRuler, stretch: Stretch, theme: Theme, scale: Scale
+) -> None:
     """Draw one stretch in its lane; a short one is kept wide enough to be seen, ending where it ends."""
     piece = stretch_rect(lane, ruler, stretch, _LEAST_WIDTH * scale.unit)
     fill_stretch(painter, piece, stretch.kind, theme, scale)
@@ -26,7 +28,9 @@ def draw_stretch(painter: QPainter, lane: QRectF, ruler: TimeRuler, stretch: Str
     if ruler.reaches(stretch.start):
         rule(painter, QPointF(inner.left(), piece.top()), QPointF(inner.left(), piece.bottom()), mark.shape, edge)
     if ruler.reaches(stretch.end):
-        rule(painter, QPointF(inner.right(), piece.top()), QPointF(inner.right(), piece.bottom()), mark.shape, edge)
+        rule(
+            painter, QPointF(inner.right(), piece.top()), QPointF(inner.right(), piece.bottom()), mark.shape, edge
+        )
 
 
 def stretch_rect(lane: QRectF, ruler: TimeRuler, stretch: Stretch, least: float) -> QRectF:

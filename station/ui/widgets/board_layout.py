@@ -1,7 +1,7 @@
 """Where the rows of the time board stand: plain arithmetic, so that it can be tried without a screen.
 
-Rows share the height there is. When they would become too low to be read, first the group headings go, then the rows
-that are due last; what is left out is counted and said.
+Rows share the height there is. When they would become too low to be read, first the group headings go, then
+the rows that are due last; what is left out is counted and said.
 """
 
 from dataclasses import dataclass
@@ -13,7 +13,7 @@ _TALL = 2.0
 
 @dataclass(frozen=True)
 class RowHeights:
-    """Heights in pixels: of a plain row at least and at best, of a heading, and of the line that counts the rest."""
+    """Heights in pixels: of a plain row at least and at best, of a heading, of the line that counts the rest."""
 
     least: float
     best: float
@@ -74,7 +74,11 @@ def _plain_height(
     rows: tuple[BoardRow, ...], more: int, available: float, heights: RowHeights, *, headings: bool
 ) -> float:
     shares = sum(share_of(row) for row in rows)
-    room = available - (heights.more if more else 0.0) - (sum(headings_in(rows)) * heights.heading if headings else 0.0)
+    room = (
+        available
+        - (heights.more if more else 0.0)
+        - (sum(headings_in(rows)) * heights.heading if headings else 0.0)
+    )
     return min(heights.best, room / shares) if shares else heights.best
 
 

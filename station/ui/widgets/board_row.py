@@ -20,8 +20,9 @@ from station.ui.widgets.lettering import (
 )
 from station.ui.widgets.painted import frame, rule
 
-
 _ONE_LINE_SHARE = 0.8
+_DESCENDERS = "gjpqy"
+_DESCENDER_SHARE = 0.06
 
 
 @dataclass(frozen=True)
@@ -38,8 +39,8 @@ class Columns:
 
 def columns_for(width: float, scale: Scale) -> Columns:
     """Share a board's width: labels, ruler, count-downs."""
-    gap, indent, edge = scale.of(20), scale.of(36), scale.of(14)
-    label = min(width * 0.245, scale.of(380)) - indent
+    gap, indent, edge = scale.of(20), scale.of(42), scale.of(14)
+    label = min(width * 0.25, scale.of(386)) - indent
     digits = min(width * 0.25, scale.of(372))
     lane_left = indent + label + gap
     digits_left = width - digits - edge
@@ -53,19 +54,21 @@ def caption_height(height: float, scale: Scale) -> float:
 
 def caption_gap(height: float) -> float:
     """Room between the figures and their caption, pixels."""
-    return height * 0.055
+    return height * 0.05
 
 
 def digits_size(height: float, scale: Scale) -> float:
     """Letter size at which the figures fill a row of this height, pixels."""
-    margins = 2 * max(4.0, height * 0.075)
+    margins = 2 * max(4.0, height * 0.055)
     return (height - caption_height(height, scale) - caption_gap(height) - margins) / CAP_HEIGHT
 
 
 class RowPainter:
     """Draws rows of one board; `plain_digits` is the size all plain rows share, so that figures stay in line."""
 
-    def __init__(self, painter: QPainter, lettering: Lettering, theme: Theme, scale: Scale, columns: Columns) -> None:
+    def __init__(
+        self, painter: QPainter, lettering: Lettering, theme: Theme, scale: Scale, columns: Columns
+    ) -> None:
         self._painter = painter
         self._lettering = lettering
         self._theme = theme
@@ -120,7 +123,7 @@ class RowPainter:
     def _title(self, row: BoardRow, box: QRectF, style: Style, feeding_word: str) -> None:
         room = QRectF(box)
         if row.feeding:
-            chip = Style(style.size * 0.44, self._theme.chip, bold=True, align=Align.CENTRE)
+            chip = Style(max(9.0, style.size * 0.44), self._theme.chip, bold=True, align=Align.CENTRE)
             wide = width_of(feeding_word, chip) + chip.size * 0.9
             high = chip.size * 1.5
             place = QRectF(box.right() - wide, box.bottom() - high + style.size * 0.04, wide, high)
@@ -135,6 +138,7 @@ class RowPainter:
         foot = caption_height(area.height(), scale) if row.caption else 0.0
         cap = digits * CAP_HEIGHT
         gap = caption_gap(area.height()) if row.caption else 0.0
+        gap += digits * _DESCENDER_SHARE if any(letter in _DESCENDERS for letter in row.countdown) else 0.0
         top = area.top() + (area.height() - cap - gap - foot) / 2
         box = QRectF(area.left() + columns.digits_left, top, columns.digits_width, cap)
         style = Style(digits, pair, bold=True, align=Align.RIGHT)

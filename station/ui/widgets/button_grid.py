@@ -52,7 +52,7 @@ class ButtonGrid(QWidget):
         rows = math.ceil(len(self.buttons) / self.columns(width))
         return rows * self._row_height() + (rows - 1) * self._gap()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, _event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Share the room."""
         self._place()
 

@@ -31,7 +31,7 @@ class _ListPart(PaintedPart):
         """Draw one row."""
         raise NotImplementedError
 
-    def preferred_height(self, width: float) -> float:
+    def preferred_height(self, _width: float) -> float:
         """Height of heading and all rows, pixels; nothing without rows."""
         return self.scale.of(_HEADING + self.row_pixels * self.count()) if self.count() else 0.0
 
@@ -40,6 +40,7 @@ class _ListPart(PaintedPart):
         painter.fillRect(area, QColor(self.theme.body.ground))
         if not self.count():
             return
+        area = area.adjusted(self.scale.of(4), 0, -self.scale.of(4), 0)
         head = QRectF(area.left(), area.top(), area.width(), self.scale.of(_HEADING))
         lettering.line(self.heading_text(), head, Style(self.scale.of(29), self.theme.body, bold=True))
         high = self.scale.of(self.row_pixels)
@@ -81,7 +82,7 @@ class JustScanned(_ListPart):
             sign = QRectF(left, area.center().y() - side / 2, side, side)
             shapes.VERDICT_SHAPES[row.word](painter, sign, pair.text)
         left += side + gap * 0.7
-        room = QRectF(left, area.top(), area.right() - left, area.height())
+        room = QRectF(left, area.top() + 1, area.right() - left, area.height() - 3)
         lettering.block(self._outcome(row), room, style, middle=True)
 
     def _cell(self, lettering: Lettering, column: Sequence[str], text: str, area: QRectF, style: Style) -> float:
@@ -100,7 +101,7 @@ class TakeNext(_ListPart):
     """What to take out next: where it lies stands largest, because that is what the hand looks for."""
 
     rows: tuple[TakeNextRow, ...] = ()
-    row_pixels = 74.0
+    row_pixels = 82.0
 
     def show_rows(self, rows: tuple[TakeNextRow, ...]) -> None:
         """Show other containers."""
@@ -124,18 +125,19 @@ class TakeNext(_ListPart):
         card, quiet = self.theme.card, self.theme.card_quiet
         pad = scale.of(18)
         inner = box.adjusted(pad, 0, -pad, 0)
-        widths = (0.20, 0.18, 0.35, 0.27)
-        styles = (
-            Style(scale.of(34), card, bold=True),
-            Style(scale.of(30), card),
-            Style(scale.of(26), card),
-            Style(scale.of(23), quiet, align=Align.RIGHT),
+        where, whose = inner.width() * 0.25, inner.width() * 0.23
+        gap = scale.of(14)
+        first = QRectF(inner.left(), inner.top() + 2, where - gap, inner.height() - 4)
+        lettering.block(row.location, first, Style(scale.of(38), card, bold=True), middle=True)
+        second = QRectF(inner.left() + where, first.top(), whose - gap, first.height())
+        lettering.line(row.container, second, Style(scale.of(33), card))
+        rest = QRectF(second.right() + gap, first.top(), 0, first.height())
+        rest.setRight(inner.right())
+        upper = rest.adjusted(0, 0, 0, -rest.height() * 0.46 if row.note else 0)
+        lettering.block(row.what, upper, Style(scale.of(26), card), middle=True)
+        lettering.block(
+            row.note, rest.adjusted(0, rest.height() * 0.54, 0, 0), Style(scale.of(23), quiet), middle=True
         )
-        left = inner.left()
-        for text, share, style in zip((row.location, row.container, row.what, row.note), widths, styles, strict=True):
-            cell = QRectF(left, inner.top() + 2, inner.width() * share - scale.of(8), inner.height() - 4)
-            lettering.block(text, cell, style, middle=True)
-            left += inner.width() * share
 
 
 class Summary(_ListPart):

@@ -36,7 +36,12 @@ def draw_legend(
 
 
 def _sample(
-    painter: QPainter, lettering: Lettering, row: QRectF, theme: Theme, scale: Scale, entry: tuple[StretchKind, str]
+    painter: QPainter,
+    lettering: Lettering,
+    row: QRectF,
+    theme: Theme,
+    scale: Scale,
+    entry: tuple[StretchKind, str],
 ) -> None:
     kind, name = entry
     high = row.height() * 0.56

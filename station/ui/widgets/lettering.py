@@ -1,7 +1,7 @@
 """All painted text goes through here: it wraps, then shrinks in steps, is never cut, and is written down.
 
-Each piece of text that was drawn leaves a `Lettered` record with the box it had and the rectangle its ink takes, so
-that a test can prove that nothing overlaps, nothing leaves its widget and everything stands on its own ground.
+Each piece of text that was drawn leaves a `Lettered` record with the box it had and the rectangle its ink takes,
+so that a test can prove that nothing overlaps, nothing leaves its widget and everything stands on its own ground.
 """
 
 import re
@@ -19,7 +19,7 @@ _SMALLEST = 6.0
 _LINE_SPACING = 1.24
 _GLUE = "\N{NO-BREAK SPACE}"
 _BEFORE_FIGURE = re.compile(r" (?=\d)")
-_BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:h|min|d|s|g|mm|past)\b)")
+_BEFORE_UNIT = re.compile(r"(?<=\d) (?=(?:h|min|d|s|g|mm|[A-Z][a-z]{2})\b)")
 
 
 class Align(Enum):
@@ -38,7 +38,7 @@ class Style:
     pair: Pair
     bold: bool = False
     align: Align = Align.LEFT
-    smallest: float = 9.0
+    smallest: float = 8.5
 
     def shrunk(self) -> "Style":
         """One step smaller."""
@@ -56,14 +56,22 @@ class Run:
 
 @dataclass(frozen=True)
 class Lettered:
-    """What was drawn: `ink` is the tight rectangle of the letters, `fits` false below the smallest size."""
+    """What was drawn: from `origin` on the baseline, inside `box`; `fits` is false below the smallest size."""
 
     text: str
     box: QRectF
-    ink: QRectF
+    origin: QPointF
     size: float
+    bold: bool
     pair: Pair
     fits: bool
+
+    @property
+    def ink(self) -> QRectF:
+        """The tight rectangle of the letters themselves, in the widget's pixels."""
+        path = QPainterPath()
+        path.addText(self.origin, letter(self.size, bold=self.bold), self.text)
+        return path.boundingRect()
 
 
 def letter(size: float, *, bold: bool) -> QFont:
@@ -92,7 +100,9 @@ def line_height(style: Style) -> float:
 
 def unbreakable_parts(text: str) -> list[str]:
     """A line of text in the parts that stay together: a figure stays with the word before it and its unit."""
-    return [part.replace(_GLUE, " ") for part in _BEFORE_FIGURE.sub(_GLUE, _BEFORE_UNIT.sub(_GLUE, text)).split(" ")]
+    return [
+        part.replace(_GLUE, " ") for part in _BEFORE_FIGURE.sub(_GLUE, _BEFORE_UNIT.sub(_GLUE, text)).split(" ")
+    ]
 
 
 def wrapped(text: str, style: Style, width: float) -> list[str]:
@@ -135,73 +145,62 @@ class Lettering:
         self._painter = painter
         self.records: list[Lettered] = []
 
-    def block(self, text: str, box: QRectF, style: Style, *, middle: bool = False) -> QRectF:
-        """Draw text from the top of its box (or in the `middle`), wrapped and shrunk to fit; return what it took."""
-        if not text:
-            return QRectF(box.topLeft(), box.topLeft())
+    def block(self, text: str, box: QRectF, style: Style, *, middle: bool = False) -> None:
+        """Draw text from the top of its box (or in the `middle`), wrapped and shrunk to fit."""
         chosen, lines = fitted(text, style, box.width(), box.height())
         step = line_height(chosen)
         top = box.top() + (box.height() - step * len(lines)) / 2 if middle else box.top()
         for number, line in enumerate(lines):
             row = QRectF(box.left(), top + number * step, box.width(), step)
             self._draw(line, row, chosen, box, style.smallest)
-        return QRectF(box.left(), top, box.width(), step * len(lines))
 
-    def line(self, text: str, box: QRectF, style: Style) -> QRectF:
+    def line(self, text: str, box: QRectF, style: Style) -> None:
         """Draw one unbroken line, vertically centred in its box and shrunk to its width and height."""
-        if not text:
-            return QRectF(box.topLeft(), box.topLeft())
         chosen = style
         while (
             width_of(text, chosen) > box.width() or chosen.size * 0.8 > box.height()
         ) and chosen.size > _SMALLEST:
             chosen = chosen.shrunk()
-        return self._draw(text, box, chosen, box, style.smallest)
+        self._draw(text, box, chosen, box, style.smallest)
 
-    def runs(self, runs: Sequence[Run], box: QRectF, style: Style) -> QRectF:
+    def runs(self, runs: Sequence[Run], box: QRectF, style: Style) -> None:
         """Draw parts of different size on one baseline at the bottom of the box, as one line."""
         chosen = style
         while self._runs_width(runs, chosen) > box.width() and chosen.size > _SMALLEST:
             chosen = chosen.shrunk()
         left = box.left() + (box.width() - self._runs_width(runs, chosen)) * style.align.value
-        taken = QRectF()
         for run in runs:
             part = replace(chosen, size=chosen.size * run.share, bold=run.bold)
-            ink = self._stamp(run.text, QPointF(left, box.bottom()), part, box, style.smallest * run.share)
-            taken = taken.united(ink)
+            self._stamp(run.text, QPointF(left, box.bottom()), part, box, style.smallest * run.share)
             left += width_of(run.text, part)
-        return taken
 
-    def hollow(self, text: str, box: QRectF, style: Style, stroke: float) -> QRectF:
+    def hollow(self, text: str, box: QRectF, style: Style, stroke: float) -> None:
         """Draw one line in outlined letters, `stroke` pixels thick, for words that are not to look solid."""
         measure = metrics(style)
         origin = QPointF(box.left(), box.center().y() + measure.capHeight() / 2)
         path = QPainterPath()
         path.addText(origin, letter(style.size, bold=style.bold), text)
         self._painter.strokePath(path, QPen(QColor(style.pair.text), stroke))
-        ink = path.boundingRect()
-        self.records.append(Lettered(text, box, ink, style.size, style.pair, fits=True))
-        return ink
+        self.records.append(Lettered(text, box, origin, style.size, style.bold, style.pair, fits=True))
 
     def _runs_width(self, runs: Sequence[Run], style: Style) -> float:
         return sum(width_of(run.text, replace(style, size=style.size * run.share, bold=run.bold)) for run in runs)
 
-    def _draw(self, text: str, row: QRectF, style: Style, box: QRectF, smallest: float) -> QRectF:
+    def _draw(self, text: str, row: QRectF, style: Style, box: QRectF, smallest: float) -> None:
         measure = metrics(style)
         left = row.left() + (row.width() - measure.horizontalAdvance(text)) * style.align.value
         baseline = row.center().y() + measure.capHeight() / 2
-        return self._stamp(text, QPointF(left, baseline), style, box, smallest)
+        self._stamp(text, QPointF(left, baseline), style, box, smallest)
 
-    def _stamp(self, text: str, origin: QPointF, style: Style, box: QRectF, smallest: float) -> QRectF:
+    def _stamp(self, text: str, origin: QPointF, style: Style, box: QRectF, smallest: float) -> None:
+        if not text.strip():
+            return
         font = letter(style.size, bold=style.bold)
         self._painter.setFont(font)
         self._painter.setPen(QColor(style.pair.text))
         self._painter.drawText(origin, text)
-        ink = QFontMetricsF(font).tightBoundingRect(text).translated(origin)
-        if text.strip():
-            fits = style.size >= smallest - 0.01
-            self.records.append(Lettered(text, box, ink, style.size, style.pair, fits))
-        return ink
+        fits = style.size >= smallest - 0.01
+        self.records.append(Lettered(text, box, origin, style.size, style.bold, style.pair, fits))
 
 
 def digits_and_units(text: str, unit_share: float = 0.56) -> list[Run]:

@@ -34,7 +34,7 @@ class PaintedPart(QWidget):
         """True while something here is unacknowledged."""
         return False
 
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw the part and keep the record of its text."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)

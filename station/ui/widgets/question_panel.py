@@ -49,7 +49,7 @@ class QuestionPanel(PaintedPart):
         """Height from which on nothing has to shrink."""
         return width * 1.4
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, _event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Keep the answers at the bottom, a hand's breadth apart."""
         self._place_answers()
 

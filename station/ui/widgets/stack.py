@@ -31,7 +31,10 @@ def text_piece(text: str, style: Style, width: float, gap: float) -> list[Piece]
 def fit_longest_word(text: str, style: Style, width: float) -> Style:
     """The style, made smaller where one word alone is wider than the width: words are never broken."""
     measure = metrics(style)
-    widest = max((measure.horizontalAdvance(word) for line in text.splitlines() for word in unbreakable_parts(line)), default=0.0)
+    widest = max(
+        (measure.horizontalAdvance(word) for line in text.splitlines() for word in unbreakable_parts(line)),
+        default=0.0,
+    )
     return style if widest <= width else replace(style, size=style.size * width / widest * 0.99)
 
 

@@ -19,7 +19,7 @@ class StorePanel(PaintedPart):
         self.model = model
         self.update()
 
-    def preferred_height(self, width: float) -> float:
+    def preferred_height(self, _width: float) -> float:
         """Words and a curve, pixels."""
         return self.scale.of(268) if self.model else 0.0
 
@@ -61,7 +61,13 @@ class StorePanel(PaintedPart):
             return area.bottom() - (value - low) / span * area.height()
 
         for limit in limits:
-            rule(painter, QPointF(area.left(), down(limit)), QPointF(area.right(), down(limit)), self.theme.line, 2.0)
+            rule(
+                painter,
+                QPointF(area.left(), down(limit)),
+                QPointF(area.right(), down(limit)),
+                self.theme.line,
+                2.0,
+            )
         step = area.width() / (len(model.celsius) - 1)
         points = [QPointF(area.left() + number * step, down(value)) for number, value in enumerate(model.celsius)]
         painter.setPen(outline_pen(self.theme.wait_digits.text, max(2.0, self.scale.of(4))))

@@ -31,11 +31,11 @@ class Strip(PaintedPart):
         self.button.set_look(theme, scale)
         self._place_button()
 
-    def preferred_height(self, width: float) -> float:
+    def preferred_height(self, _width: float) -> float:
         """A touch target with a margin, pixels."""
         return max(self.scale.touch + 2 * round(self.scale.of(6)) + 2, self.scale.of(84))
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, _event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Keep the button at the right end."""
         self._place_button()
 
@@ -98,7 +98,7 @@ class StripRow(QWidget):
         """Height of one strip; nothing without strips, pixels."""
         return self.strips[0].preferred_height(width) if self.strips else 0.0
 
-    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+    def resizeEvent(self, _event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Share the width."""
         self._place()
 
@@ -117,7 +117,7 @@ class _Rest(PaintedPart):
 
     count = 0
 
-    def preferred_height(self, width: float) -> float:
+    def preferred_height(self, _width: float) -> float:
         """As high as the strips beside it."""
         return self.scale.touch
 
@@ -153,7 +153,9 @@ class Banner(PaintedPart):
         """As many lines as the sentence needs, pixels; nothing without a banner."""
         if self.model is None:
             return 0.0
-        return block_height(self._text(), self._style(), width - self._left() - self.scale.of(28)) + self.scale.of(22)
+        return block_height(self._text(), self._style(), width - self._left() - self.scale.of(28)) + self.scale.of(
+            22
+        )
 
     def _left(self) -> float:
         return self.scale.of(84)

@@ -12,9 +12,9 @@ from station.ui.widgets.legend import LegendWords, draw_legend
 from station.ui.widgets.lettering import Align, Lettering, Style, width_of
 from station.ui.widgets.painted import PaintedPart, rule
 
-_HEADER = 46
+_HEADER = 44
 _BEST_ROW = 112
-_LEAST_ROW = 62
+_LEAST_ROW = 80
 _LEAST_ROW_PIXELS = 40.0
 _ALL_THERE_IS = 1e6
 
@@ -43,7 +43,7 @@ class TimeBoard(PaintedPart):
             more=self.scale.of(40),
         )
 
-    def preferred_height(self, width: float) -> float:
+    def preferred_height(self, _width: float) -> float:
         """Height at which every row stands at its best, pixels."""
         if self.model is None:
             return 0.0
@@ -108,7 +108,9 @@ class TimeBoard(PaintedPart):
         header = self.scale.of(_HEADER)
         quiet = Style(self.scale.of(21), self.theme.quiet, align=Align.CENTRE)
         bold = Style(self.scale.of(25), self.theme.body, bold=True, align=Align.CENTRE)
-        for tick in ruler.legible_ticks(lambda name: width_of(name, bold if name == "NOW" else quiet), self.scale.of(14)):
+        for tick in ruler.legible_ticks(
+            lambda name: width_of(name, bold if name == "NOW" else quiet), self.scale.of(14)
+        ):
             across = columns.lane_left + ruler.position_of_offset(tick.offset)
             style = bold if tick.is_now else quiet
             half = width_of(tick.label, style) / 2 + 2

@@ -28,7 +28,7 @@ class TopBar(PaintedPart):
         """True while an alarm is unacknowledged."""
         return self.model is not None and self.model.unacknowledged
 
-    def preferred_height(self, width: float) -> float:
+    def preferred_height(self, _width: float) -> float:
         """Two lines of text, pixels."""
         return max(self.scale.of(_HEIGHT), 44.0)
 
@@ -43,7 +43,9 @@ class TopBar(PaintedPart):
         middle = QRectF(left.right() + pad / 2, body.top(), body.width() * 0.43, body.height())
         right = QRectF(middle.right() + pad / 2, body.top(), 0, body.height())
         right.setRight(body.right())
-        self._two_lines(lettering, left, self.model.place, self.model.person or self.tr("nobody badged in"), Align.LEFT)
+        self._two_lines(
+            lettering, left, self.model.place, self.model.person or self.tr("nobody badged in"), Align.LEFT
+        )
         self._alarms(painter, lettering, middle, self.model)
         self._sound_and_time(painter, lettering, right, self.model)
 
@@ -69,11 +71,20 @@ class TopBar(PaintedPart):
             cell = QRectF(area.left() + number * wide, area.top(), wide, area.height())
             self._alarm_cell(painter, lettering, cell, priority, name, model)
         lower = area.adjusted(0, area.height() * 0.60, -self.scale.of(18), 0)
-        texts = {Scope.HERE: self.tr("open alarms of this place"), Scope.PLANT: self.tr("open alarms of the plant")}
+        texts = {
+            Scope.HERE: self.tr("open alarms of this place"),
+            Scope.PLANT: self.tr("open alarms of the plant"),
+        }
         lettering.line(texts[model.scope], lower, Style(self.scale.of(23), self.theme.bar_quiet))
 
     def _alarm_cell(
-        self, painter: QPainter, lettering: Lettering, cell: QRectF, priority: Priority, name: str, model: TopBarModel
+        self,
+        painter: QPainter,
+        lettering: Lettering,
+        cell: QRectF,
+        priority: Priority,
+        name: str,
+        model: TopBarModel,
     ) -> None:
         count = model.count(priority)
         loud = priority is Priority.HIGH and count > 0
@@ -112,5 +123,7 @@ class TopBar(PaintedPart):
         painter.fillRect(patch, QColor(pair.ground))
         sign = QRectF(patch.center().x() - side * 0.4, patch.top() + 3, side * 0.8, side * 0.8)
         shapes.sound_mark(painter, sign, pair.text, ok=False)
-        foot = QRectF(patch.left() + 3, patch.bottom() - area.height() * 0.42, patch.width() - 6, area.height() * 0.40)
+        foot = QRectF(
+            patch.left() + 3, patch.bottom() - area.height() * 0.42, patch.width() - 6, area.height() * 0.40
+        )
         lettering.line(self.tr("NO SOUND"), foot, Style(self.scale.of(23), pair, bold=True, align=Align.CENTRE))

@@ -51,7 +51,7 @@ class TouchButton(QAbstractButton):
             return max(self.scale.touch * 1.3, self.scale.of(104))
         return max(self.scale.touch, self.scale.of(70))
 
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+    def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw outline, label, hint and key."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)

@@ -1,4 +1,4 @@
-"""The pieces a verdict is stacked from: the word with its shape, its sentences, the container to use instead, times."""
+"""What a verdict is stacked from: the word with its shape, sentences, the container to use instead, times."""
 
 from dataclasses import dataclass, replace
 
@@ -117,7 +117,9 @@ def _instead_piece(page: Page, instead: InsteadModel) -> Piece:
         lettering.line(page.instead_heading, row, heading)
         name = QRectF(left, row.bottom(), text_width, title.size * 0.9)
         lettering.runs(number_and_name(instead.title), name, title)
-        lettering.block(instead.detail, QRectF(left, name.bottom() + 8 * unit, text_width, detail_height + 1), detail)
+        lettering.block(
+            instead.detail, QRectF(left, name.bottom() + 8 * unit, text_width, detail_height + 1), detail
+        )
 
     return Piece(height, 20 * unit, draw)
 
@@ -135,4 +137,3 @@ def _time_piece(row: tuple[str, str], style: Style, gap: float) -> Piece:
         lettering.line(value, box, replace(style, bold=True, align=Align.RIGHT))
 
     return Piece(style.size * 1.1, gap, draw)
-

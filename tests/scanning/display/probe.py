@@ -36,6 +36,7 @@ from station.scanning.wedge import WedgeFilter
 
 CHOICES = ["Keep", "Scrap", "V1 shelf", "7 days"]
 LOOK_AGAIN_MS = 10
+HIDDEN_MS = 600  # Qt puts off what it makes of a lost keyboard; a person takes longer, too
 
 
 def tell(kind: str, **details: Any) -> None:
@@ -237,8 +238,12 @@ class Probe(QObject):
     def do_hide_and_show(self, _: str) -> None:
         """Hide the window and bring it back."""
         self._window.hide()
+        QTimer.singleShot(HIDDEN_MS, self._show_again)
+
+    def _show_again(self) -> None:
         self._window.show()
-        tell("done", window=int(self._window.winId()))
+        shown = self._window.windowHandle().isExposed
+        self._when(shown, lambda: tell("done", window=int(self._window.winId())))
 
     def do_busy(self, _: str) -> None:
         """Stop handling events until the next line comes in."""

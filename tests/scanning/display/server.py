@@ -15,7 +15,7 @@ from typing import Any
 from station.scanning.places import place_for
 
 TOOLS = ("Xvfb", "xdotool", "setxkbmap", "xkbcomp")
-DEADLINE_S = 30
+DEADLINE_S = 10
 ROOT = Path(__file__).resolve().parents[3]
 ENTER, KEYPAD_ENTER, TAB, LINE_FEED, ESCAPE, DOWN = "36", "104", "23", "ctrl+44", "9", "116"
 GROUP_SEPARATOR = "ctrl+35"
@@ -68,6 +68,11 @@ class Display:
             command += ["sleep", str(between_ms / 1000)] if number else []
             command += ["key", "--delay", str(pause_ms), *names]
         self._run(*command)
+
+    def toggle(self, lock: str | None) -> None:
+        """Press a lock key, if one is given."""
+        if lock is not None:
+            self.press([lock])
 
     def hold(self, name: str, for_ms: int) -> None:
         """Hold one key down; the server repeats it."""

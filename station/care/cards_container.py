@@ -1,0 +1,177 @@
+"""Cards said of a container: the opening check, empty, discarded, held, a new label."""
+
+from collections.abc import Callable
+
+from station.care import facts as f
+from station.care.answers import about, plain
+from station.care.context import Context
+from station.care.due import container_alarm
+from station.care.floor import Floor
+from station.care.moments import minute_down
+from station.care.printer import insisting, use
+from station.care.state import Container, PositionState
+from station.care.verdict import Armed, Decision, PrintLabel
+from station.care.words import Card, Ending, HoldReason, Limit, Role, Stage, Word
+
+
+def alone(card: Card, todo: str) -> Decision:
+    """A card without what it is for: say what to scan first."""
+    name = card.value.replace("-", " ")
+    return Decision(plain(Word.WAIT, "card-alone", name, f"{name} needs to know what it is for.", todo))
+
+
+def _looks_good(floor: Floor, context: Context, container: Container) -> Decision:
+    early = _opened_early(floor, container)
+    if early is not None:
+        return early
+    if container.opened_at is None or container.inspected_good is not None:
+        return alone(Card.LOOKS_GOOD, "No opening check is waiting. Scan the container.")
+    position = _check_position(floor, context, container)
+    if position is None:
+        return alone(Card.LOOKS_GOOD, "Scan the container at its printer first.")
+    inspected = f.Inspected(container.id, position.id, good=True)
+    said_it_would_shorten = insisting(floor, container, position)
+    used = use(floor, Context(context.here, context.person, said_it_would_shorten), container, position)
+    return Decision(used.verdict, (inspected, *used.bodies), used.effects, used.armed)
+
+
+def _check_position(floor: Floor, context: Context, container: Container) -> PositionState | None:
+    """Where the opening check was asked for: what the scan before armed, else where the record says."""
+    armed = context.armed_at(floor.now)
+    places = (armed.position if armed is not None else None, container.inspection_place)
+    name = next((place for place in places if place in context.here.positions), None)
+    return floor.position(name) if name is not None else None
+
+
+def _looks_bad(floor: Floor, context: Context, container: Container) -> Decision:
+    early = _opened_early(floor, container)
+    if early is not None:
+        return early
+    if container.opened_at is None:
+        return alone(Card.LOOKS_BAD, "It is not open. Scan the container at its printer first.")
+    verdict = about(
+        floor,
+        container,
+        Word.STOP,
+        "looks-bad",
+        "ON HOLD",
+        f"{container.spoken} looked bad when opened.",
+        "Close it, set it aside and call the shift lead. Use another one.",
+    )
+    where = container.inspection_place or context.here.id
+    held = f.Held(container.id, HoldReason.LOOKED_BAD, "")
+    return Decision(verdict, (f.Inspected(container.id, where, good=False), held))
+
+
+def _opened_early(floor: Floor, container: Container) -> Decision | None:
+    """Answering the opening check of paste that still warms says it was opened cold: held, with an alarm."""
+    if floor.stage(container) is not Stage.CONDITIONING:
+        return None
+    specification = floor.specification(container.paste)
+    opened = f.Opened(container.id, "", early=True, open_end=minute_down(floor.now + specification.open_life))
+    verdict = about(
+        floor,
+        container,
+        Word.STOP,
+        "opened-early",
+        "OPENED TOO EARLY",
+        f"{container.spoken} was still cold. Water from the air may be in it now.",
+        "Close it, set it aside and call the shift lead.",
+    )
+    alarm_id = container_alarm(container, Limit.CONDITIONING)
+    alarm = f.AlarmRaised(alarm_id, container.id, Limit.CONDITIONING, minute_down(floor.now), False)
+    return Decision(verdict, (opened, f.Held(container.id, HoldReason.OPENED_EARLY, ""), alarm))
+
+
+def _empty(floor: Floor, context: Context, container: Container) -> Decision:
+    verdict = about(
+        floor,
+        container,
+        Word.DONE,
+        "emptied",
+        "EMPTY",
+        f"{container.spoken} is used up; its bead goes on.",
+        "Put the container to the paste waste.",
+        asks=(Card.UNDO,),
+    )
+    ended = f.Ended(container.id, Ending.USED_UP, "", context.here.id, None)
+    return Decision(verdict, (ended,), armed=Armed(at=floor.now, container=container.id))
+
+
+def _discard(floor: Floor, context: Context, container: Container) -> Decision:
+    verdict = about(
+        floor,
+        container,
+        Word.DONE,
+        "discarded",
+        "DISCARDED",
+        f"{container.spoken} is discarded.",
+        "Put it to the paste waste by the local rules; keep leaded waste apart.",
+    )
+    ended = f.Ended(container.id, Ending.DISCARDED, "", context.here.id, None)
+    # a scan that put it on a bead only to name it for this card is taken back
+    armed = context.armed_at(floor.now)
+    withdrawn = tuple(f.Undone(key, "discarded") for key in armed.withdraws) if armed is not None else ()
+    return Decision(verdict, (*withdrawn, ended), armed=Armed(at=floor.now, container=container.id))
+
+
+def _unless_ended(
+    decide: Callable[[Floor, Context, Container], Decision],
+) -> Callable[[Floor, Context, Container], Decision]:
+    """An end is told once; a second one changes nothing."""
+
+    def decided(floor: Floor, context: Context, container: Container) -> Decision:
+        if container.ended is None:
+            return decide(floor, context, container)
+        ending = container.ended.value
+        headline, why = f"ALREADY {ending.upper()}", f"{container.spoken} was recorded as {ending}."
+        return Decision(about(floor, container, Word.STOP, "ended", headline, why, "Nothing was changed."))
+
+    return decided
+
+
+def _hold(floor: Floor, context: Context, container: Container) -> Decision:
+    if not floor.person_has(context.person, Role.LEAD):
+        verdict = plain(
+            Word.STOP,
+            "needs-lead",
+            "SHIFT LEAD ONLY",
+            "Only a shift lead puts paste on hold.",
+            "Scan your badge, then the container and the card.",
+        )
+        return Decision(verdict)
+    verdict = about(
+        floor,
+        container,
+        Word.DONE,
+        "held-now",
+        "ON HOLD",
+        f"{container.spoken} is on hold from now.",
+        "Mark it and keep it apart.",
+    )
+    return Decision(verdict, (f.Held(container.id, HoldReason.PERSON, ""),))
+
+
+def _reprint(floor: Floor, _context: Context, container: Container) -> Decision:
+    if not container.has_been_out or container.ended is not None:
+        return alone(Card.REPRINT, "Only a container that is out has a time label.")
+    verdict = about(
+        floor,
+        container,
+        Word.DONE,
+        "reprint",
+        f"LABEL {container.print_number + 1}",
+        f"A new label for {container.spoken} is printing; the clocks are unchanged.",
+        "Tear the old label off.",
+    )
+    return Decision(verdict, effects=(PrintLabel(container.id),))
+
+
+OF_CONTAINER: dict[Card, Callable[[Floor, Context, Container], Decision]] = {
+    Card.LOOKS_GOOD: _looks_good,
+    Card.LOOKS_BAD: _looks_bad,
+    Card.EMPTY: _unless_ended(_empty),
+    Card.DISCARD: _unless_ended(_discard),
+    Card.HOLD: _hold,
+    Card.REPRINT: _reprint,
+}

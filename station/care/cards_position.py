@@ -1,0 +1,194 @@
+"""Cards said of a stencil position: bead removed, carried over, cleaned, paused, resumed."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import timedelta
+
+from station.care import facts as f
+from station.care.answers import at_text, plain
+from station.care.context import Context
+from station.care.floor import Floor
+from station.care.moments import NOTHING
+from station.care.reasons import Reason, against_bead
+from station.care.saying import a, loud_a, opening, span_up, spot
+from station.care.state import Bead, PositionState
+from station.care.verdict import Armed, Decision, Verdict
+from station.care.words import Card, Word
+
+
+def _of_bead(
+    decide: Callable[[Floor, PositionState, Bead], Decision],
+) -> Callable[[Floor, Context, PositionState], Decision]:
+    """A card that speaks of the bead on a position, and has nothing to say where none lies."""
+
+    def decided(floor: Floor, _context: Context, position: PositionState) -> Decision:
+        return decide(floor, position, position.bead) if position.bead is not None else _no_bead(position)
+
+    return decided
+
+
+def _no_bead(position: PositionState) -> Decision:
+    verdict = plain(
+        Word.STOP,
+        "no-bead",
+        "NO BEAD HERE",
+        f"No bead is recorded on {spot(position.id)}.",
+        "Scan the container that is feeding it first.",
+        position.id,
+    )
+    return Decision(verdict)
+
+
+def _stopped(position: PositionState, reason: Reason, *bodies: f.Body) -> Decision:
+    """STOP for a reason against the bead; refused free of charge unless the card recorded something."""
+    said = bodies or (f.ScanRefused(None, position.id, reason.code, ""),)
+    verdict = plain(Word.STOP, reason.code, reason.headline, reason.why, reason.todo, position.id)
+    return Decision(verdict, said, armed=None)
+
+
+def _remove(floor: Floor, position: PositionState, bead: Bead) -> Decision:
+    verdict = plain(
+        Word.DONE,
+        "removed",
+        "BEAD REMOVED",
+        f"The bead of {at_text(floor, bead.started_at)} is off {spot(position.id)}.",
+        "Never put used paste back into a fresh jar. Clean before another paste goes on.",
+        position.id,
+    )
+    removed = f.Removed(position.id, bead.key, replaced_earlier=False)
+    return Decision(verdict, (removed,), armed=Armed(at=floor.now, position=position.id))
+
+
+def _new_bead(floor: Floor, position: PositionState, bead: Bead) -> Decision:
+    verdict = plain(
+        Word.DONE,
+        "replaced",
+        "OLD BEAD CLOSED",
+        f"The bead of {at_text(floor, bead.started_at)} is recorded as removed.",
+        "Scan the container again: its new bead counts from that scan.",
+        position.id,
+    )
+    return Decision(verdict, (f.Removed(position.id, bead.key, replaced_earlier=True),))
+
+
+def _same_bead(floor: Floor, position: PositionState, bead: Bead) -> Decision:
+    reasons = tuple(against_bead(floor, position, bead))
+    if reasons:
+        return _stopped(position, reasons[0])
+    verdict = plain(
+        Word.DONE,
+        "same-bead",
+        f"BEAD ENDS {at_text(floor, floor.bead_end(bead)[1])}",
+        "It is the same bead; its clock went on all the time.",
+        "Go on, if it still rolls.",
+        position.id,
+    )
+    return Decision(verdict, (f.SameBead(position.id, bead.key),))
+
+
+def _carry_over(floor: Floor, position: PositionState, bead: Bead) -> Decision:
+    if position.pastes and bead.paste not in position.pastes:
+        return _stopped(position, _not_for_this_job(position, bead))
+    reasons = tuple(against_bead(floor, position, bead))
+    if reasons:
+        return _stopped(position, reasons[0])
+    verdict = plain(
+        Word.DONE,
+        "carried-over",
+        f"BEAD ENDS {at_text(floor, floor.bead_end(bead)[1])}",
+        f"The bead goes on for {position.work_order or 'the new stencil'}; its clock did not stop.",
+        "Go on printing.",
+        position.id,
+    )
+    return Decision(verdict, (f.CarriedOver(position.id, bead.key, position.work_order),))
+
+
+def _not_for_this_job(position: PositionState, bead: Bead) -> Reason:
+    return Reason(
+        "wrong-paste",
+        Word.STOP,
+        f"{bead.paste} ON {loud_a(position.pastes[0])} JOB",
+        f"{position.work_order} is not built with {bead.paste}.",
+        "Scrape the bead off, clean, and record REMOVE and CLEANED.",
+    )
+
+
+def _cleaned(_floor: Floor, _context: Context, position: PositionState) -> Decision:
+    if position.bead is not None:
+        verdict = plain(
+            Word.STOP,
+            "bead-on",
+            "BEAD STILL ON",
+            f"{opening(a(position.bead.paste))} bead is still on {spot(position.id)}.",
+            "Record REMOVE first, then clean.",
+            position.id,
+        )
+        return Decision(verdict)
+    verdict = plain(
+        Word.DONE,
+        "cleaned",
+        "CLEANED",
+        f"Stencil, blades and tools of {spot(position.id)} are recorded as clean.",
+        "Keep wipes of leaded paste apart. Any paste the job allows may go on.",
+        position.id,
+    )
+    return Decision(verdict, (f.Cleaned(position.id),))
+
+
+def _pause(floor: Floor, position: PositionState, bead: Bead) -> Decision:
+    specification = floor.specification(bead.paste)
+    verdict = plain(
+        Word.DONE,
+        "paused",
+        "PAUSED",
+        f"Printing on {spot(position.id)} is paused; the bead's clock goes on.",
+        f"Scan RESUME after it. Over {span_up(specification.pause_knead)} wipe and knead; "
+        f"over {span_up(specification.pause_replace)} replace the bead.",
+        position.id,
+    )
+    return Decision(verdict, (f.Paused(position.id, bead.key),))
+
+
+def _resume(floor: Floor, position: PositionState, bead: Bead) -> Decision:
+    if bead.paused_at is None:
+        todo = "Scan the container to print."
+        verdict = plain(
+            Word.DONE,
+            "not-paused",
+            "NOT PAUSED",
+            f"{opening(spot(position.id))} is not paused.",
+            todo,
+            position.id,
+        )
+        return Decision(verdict)
+    length = floor.moment.ages - bead.paused_at
+    specification = floor.specification(bead.paste)
+    # a pause that seems to end before it began was timed by a clock that was moved: nobody knows how long it was
+    must_replace = length > specification.pause_replace or length < NOTHING
+    knead = not must_replace and length > specification.pause_knead
+    resumed = f.Resumed(position.id, bead.key, knead=knead, replace=must_replace)
+    after = replace(bead, paused_at=None, paused_key=None, replace=bead.replace or must_replace)
+    reasons = tuple(against_bead(floor, position, after))
+    if reasons:
+        return _stopped(position, reasons[0], resumed)
+    return Decision(_went_on(floor, position, bead, length, knead=knead), (resumed,))
+
+
+def _went_on(floor: Floor, position: PositionState, bead: Bead, length: timedelta, *, knead: bool) -> Verdict:
+    ends = at_text(floor, floor.bead_end(bead)[1])
+    said = f"The pause took {span_up(length)}; the bead ends {ends} as before."
+    if knead:
+        todo = "Wipe the stencil and knead the bead with some strokes before the next board."
+        return plain(Word.DONE, "knead", "WIPE AND KNEAD", said, todo, position.id)
+    return plain(Word.DONE, "resumed", "GO ON", said, "Go on printing.", position.id)
+
+
+OF_POSITION: dict[Card, Callable[[Floor, Context, PositionState], Decision]] = {
+    Card.REMOVE: _of_bead(_remove),
+    Card.NEW_BEAD: _of_bead(_new_bead),
+    Card.SAME_BEAD: _of_bead(_same_bead),
+    Card.CARRY_OVER: _of_bead(_carry_over),
+    Card.CLEANED: _cleaned,
+    Card.PAUSE: _of_bead(_pause),
+    Card.RESUME: _of_bead(_resume),
+}

@@ -1,0 +1,71 @@
+"""What the steps of a PC's clock add up to, and how far facts written before them were dated wrong.
+
+A step puts every readiness in doubt until a shift lead confirms the time. The lead's word settles all steps since
+the last such word: a fact written before a step of `by` was dated by a clock that was off by `-by`.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import timedelta
+
+from station.care import facts as f
+from station.care.moments import NOTHING
+from station.care.state import ClockTrust
+
+Order = tuple[int, int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Drift:
+    """The steps one confirmation settles, and where the stretch of clock it speaks of began."""
+
+    steps: tuple[tuple[Order, timedelta], ...]
+    began: Order
+
+    def since(self, order: Order) -> timedelta:
+        """How much the clock was moved after a fact; ahead if positive, so that the fact was dated too early."""
+        return sum((by for at, by in self.steps if at > order), NOTHING)
+
+    def too_late(self, order: Order) -> timedelta:
+        """How much too late the ends given by a fact are, as a negative shift; nothing for an earlier stretch."""
+        return min(NOTHING, self.since(order)) if order >= self.began else NOTHING
+
+
+def is_clock_fact(fact: f.Fact) -> bool:
+    """Whether a fact belongs to the story of the clock; a PC that slept kept the right time."""
+    if isinstance(fact.body, f.ClockStepped):
+        return not fact.body.suspended
+    return isinstance(fact.body, f.ClockConfirmed | f.StationStarted)
+
+
+def trust(story: Sequence[f.Fact]) -> ClockTrust:
+    """The clock's standing after these clock facts, which come in fold order."""
+    standing = ClockTrust()
+    for fact in story:
+        body = fact.body
+        if isinstance(body, f.ClockConfirmed):
+            standing = ClockTrust(segment_from=fact.at)
+        elif isinstance(body, f.ClockStepped):
+            before = standing.trusted_until
+            standing = replace(
+                standing,
+                trusted_until=body.trusted_until if before is None else min(before, body.trusted_until),
+                stepped_by=standing.stepped_by + body.by,
+            )
+        elif standing.trusted_until is None:  # a new start in doubt settles nothing
+            standing = replace(standing, segment_from=fact.at)
+    return standing
+
+
+def drift(story: Sequence[f.Fact], confirmed: f.Fact) -> Drift:
+    """What a confirmation settles: the steps since the confirmation before it."""
+    steps: list[tuple[Order, timedelta]] = []
+    began: Order = (0, 0, 0)
+    for fact in story:
+        if fact.order >= confirmed.order:
+            break
+        if isinstance(fact.body, f.ClockStepped):
+            steps.append((fact.order, fact.body.by))
+        elif isinstance(fact.body, f.ClockConfirmed) or not steps:
+            steps, began = [], fact.order
+    return Drift(tuple(steps), began)

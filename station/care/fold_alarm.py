@@ -1,0 +1,35 @@
+"""How one fact changes one alarm. It latches: only a clearing ends it, and the first word of each kind stands."""
+
+from dataclasses import replace
+
+from station.care import facts as f
+from station.care.state import Alarm
+
+
+def alarm_step(alarm: Alarm | None, fact: f.Fact) -> Alarm | None:
+    """The alarm after `fact`; None while nothing raised it."""
+    body = fact.body
+    if isinstance(body, f.AlarmRaised):
+        return _raised(alarm, fact, body)
+    if alarm is None:
+        return None
+    if isinstance(body, f.AlarmAcknowledged) and alarm.acknowledged_at is None:
+        return replace(alarm, acknowledged_at=fact.at, acknowledged_by=fact.who)
+    if isinstance(body, f.AlarmCleared) and alarm.cleared_at is None:
+        return replace(
+            alarm,
+            cleared_at=fact.at,
+            cleared_by=fact.who,
+            disposition=body.disposition,
+            boards=body.boards,
+            document=body.document,
+            reason=body.reason,
+        )
+    return alarm
+
+
+def _raised(alarm: Alarm | None, fact: f.Fact, body: f.AlarmRaised) -> Alarm:
+    """Raised by several stations it is one alarm, from the earliest instant any of them knows."""
+    if alarm is None:
+        return Alarm(body.alarm, body.subject, body.limit, body.since, fact.at, body.in_use)
+    return replace(alarm, since=min(alarm.since, body.since), in_use=alarm.in_use or body.in_use)

@@ -1,0 +1,60 @@
+"""The doctor's look at the settings: whether they load, and whether their label can be drawn and read back."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from station.bootstrap import template_for
+from station.care.words import Alloy
+from station.cli.findings import Finding
+from station.labels.builtin import builtin_templates
+from station.labels.content import widest_content
+from station.labels.faults import LabelFault
+from station.labels.layout import Template, TemplateFaults
+from station.labels.raster import render
+from station.services.site import Site
+from station.settings.faults import SettingsRefused
+from station.settings.load import load
+
+USUAL = ("60x40", 203)
+
+
+def settings_findings(folder: Path | None) -> Iterator[Finding]:
+    """Settings and label; without settings the built-in label is tried."""
+    if folder is None:
+        yield Finding(None, "settings", "not checked; give --config DIR")
+        yield label_finding(builtin_templates()[USUAL[0]], USUAL[1])
+        return
+    try:
+        site = load(folder)
+    except SettingsRefused as refused:
+        told = f"{len(refused.faults)} faults in {folder}. Run station check-config {folder}."
+        yield Finding(False, "settings", told)
+        return
+    yield Finding(True, "settings", f"{site.name}, station {site.station}, zone {site.zone.key}")
+    yield _site_label(site)
+
+
+def _site_label(site: Site) -> Finding:
+    try:
+        return label_finding(template_for(site), site.label.dpi)
+    except TemplateFaults as refused:
+        return Finding(False, "label", str(refused))
+
+
+def label_finding(template: Template, dpi: int) -> Finding:
+    """Whether a label with the longest usual texts fits, and its code reads back as what it should say."""
+    content = widest_content(
+        paste="SN-4",
+        kind="jar 500 g",
+        alloy=Alloy.SN_PB,
+        lot="L12345678",
+        who="P12",
+        tip_down=True,
+        zone_name="CEST",
+    )
+    try:
+        image = render(template, content, dpi)
+    except (LabelFault, OSError) as trouble:
+        return Finding(False, "label", str(trouble))
+    size = f"{image.width} x {image.height} dots at {dpi} dpi"
+    return Finding(True, "label", f"template {template.name} drawn, {size}, and read back")

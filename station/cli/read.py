@@ -1,0 +1,82 @@
+"""`station read TEXT`: what the text of a code means, with the keys and lists this PC has."""
+
+from argparse import Namespace
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from station.bootstrap import DEMO_KEYS
+from station.care.scans import WorkOrderScan
+from station.cli.saying import NO, YES, complain, say, say_json, table
+from station.cli.site_keys import site_keys
+from station.labels import containercode, timecode
+from station.labels.keys import KeyRing
+from station.labels.plaincodes import known_texts
+from station.labels.reading import NotRead, read, trimmed
+from station.services.reading import Reader
+from station.services.site import Site
+from station.settings.load import load
+
+# ISO/IEC 15434 messages begin so; AIM symbology identifiers of GS1 data (Code 128, Data Matrix, QR).
+MESSAGE_HEADER = "[)>"
+GS1_SYMBOLOGIES = ("]C1", "]d2", "]Q3")
+NO_KEY = (
+    "key",
+    "There is no key to check this label's signature with. Add --data with the station's data folder, or --config "
+    "with a demo's settings.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Meaning:
+    """What a text means. `faults` are (code, sentence); with any of them the text must not be trusted."""
+
+    kind: str
+    fields: dict[str, str] = field(default_factory=dict)
+    faults: tuple[tuple[str, str], ...] = ()
+
+
+def run(told: Namespace) -> int:
+    """Read the text; one that means nothing here is the answer "no"."""
+    site = load(told.config) if told.config is not None else None
+    meaning = meaning_of(told.text, site, _keys(site, told.data))
+    if told.json:
+        faults = [{"code": code, "sentence": sentence} for code, sentence in meaning.faults]
+        say_json({"kind": meaning.kind, "fields": meaning.fields, "faults": faults})
+    else:
+        say(meaning.kind)
+        table([(f"  {name}", value) for name, value in meaning.fields.items()])
+        complain(sentence for _, sentence in meaning.faults)
+    return NO if meaning.faults else YES
+
+
+def meaning_of(text: str, site: Site | None, keys: KeyRing | None) -> Meaning:
+    """The one meaning of a text, never a guess; `keys` is None where there is none to check a signature with."""
+    if text.startswith(GS1_SYMBOLOGIES) or trimmed(text).startswith(MESSAGE_HEADER):
+        return Meaning("maker-label", {"text": text})
+    if keys is None and _is_signed(text):
+        return Meaning("unknown", {"text": trimmed(text)}, (NO_KEY,))
+    ring = keys or DEMO_KEYS  # without a key nothing signed gets here
+    reader = Reader(site, ring) if site is not None else None
+    reading = read(text, ring, reader.known if reader is not None else known_texts())
+    if isinstance(reading, NotRead):
+        order = reader.read((text,)) if reader is not None else None
+        if isinstance(order, WorkOrderScan):
+            return Meaning("work-order", {"order": order.order, "product": order.product})
+        return Meaning(reading.kind, reading.fields, reading.faults)
+    healed = {"healed": "yes"} if reading.healed else {}
+    return Meaning(reading.kind, {**reading.fields, **healed})
+
+
+def _is_signed(text: str) -> bool:
+    prefixes = (timecode.FRAME.prefix, containercode.FRAME.prefix)
+    bare = trimmed(text)
+    return bare.startswith(prefixes) or bare.swapcase().startswith(prefixes)
+
+
+def _keys(site: Site | None, data: Path | None) -> KeyRing | None:
+    """The site's key where its data folder is given; the demo key counts for a demo's settings only."""
+    demo = site is not None and site.plant.rules.demo
+    if data is None:
+        return DEMO_KEYS if demo else None
+    own = site_keys(data)
+    return KeyRing({**own.keys, **DEMO_KEYS.keys}, own.current) if demo else own

@@ -1,0 +1,150 @@
+"""Checks what a rehearsal script tells its actions, before any is played: every fault with its line."""
+
+from collections.abc import Callable, Iterator, Mapping
+from datetime import date, datetime
+from enum import StrEnum
+
+from station.care.words import Boards, Card, Disposition, HoldReason, Word
+from station.rehearsal.script import Step
+from station.services.site import Site
+
+# A check gives what is wrong with a value, or nothing.
+Check = Callable[[object], str]
+
+
+def script_faults(name: str, steps: tuple[Step, ...], site: Site) -> tuple[str, ...]:
+    """Every fault of a script's values, as sentences with the script's name and the line."""
+    return tuple(f"{name} line {step.line}: {fault}" for step in steps for fault in _step_faults(step, site))
+
+
+def _step_faults(step: Step, site: Site) -> Iterator[str]:
+    places = [place.id for place in site.places]
+    if step.place is not None and step.place not in places:
+        yield f'there is no place "{step.place}". Use one of: {", ".join(places)}.'
+    check = SINGLE.get(step.action)
+    if check is not None and (wrong := check(step.told)):
+        yield f'"{step.action}" {wrong}.'
+    if step.action in TABLES:
+        yield from _table_faults(step.action, step.told)
+    yield from _expectation_faults(step.expect)
+
+
+def _table_faults(action: str, told: object) -> Iterator[str]:
+    required, optional = TABLES[action]
+    if not isinstance(told, dict):
+        yield f'"{action}" must be an object with {", ".join(required)}.'
+        return
+    known = {**required, **optional}
+    for key in sorted(set(told) - set(known)):
+        yield f'"{action}" has no "{key}". Use: {", ".join(known)}.'
+    for key in required:
+        if key not in told:
+            yield f'"{action}" needs "{key}".'
+    for key, check in known.items():
+        if key in told and (wrong := check(told[key])):
+            yield f'"{key}" of "{action}" {wrong}.'
+
+
+def _expectation_faults(expect: Mapping[str, object]) -> Iterator[str]:
+    for key, check in EXPECTATIONS.items():
+        if key in expect and (wrong := check(expect[key])):
+            yield f'"{key}" of "expect" {wrong}.'
+
+
+def _text(value: object) -> str:
+    return "" if isinstance(value, str) and value else "must be a text"
+
+
+def _pin(value: object) -> str:
+    return "" if isinstance(value, str) else 'must be a text such as "2020", not a number'
+
+
+def _number(value: object) -> str:
+    right = isinstance(value, int | float) and not isinstance(value, bool)
+    return "" if right else "must be a number"
+
+
+def _whole(value: object) -> str:
+    right = isinstance(value, int) and not isinstance(value, bool) and value >= 0
+    return "" if right else "must be a whole number"
+
+
+def _length(value: object) -> str:
+    return _number(value) or ("" if float(str(value)) >= 0 else "must not be negative")
+
+
+def _flag(value: object) -> str:
+    return "" if isinstance(value, bool) else "must be true or false"
+
+
+def _texts(value: object) -> str:
+    several = isinstance(value, list) and all(isinstance(entry, str) for entry in value)
+    return "" if several or isinstance(value, str) else "must be a text or a list of texts"
+
+
+def _day(value: object) -> str:
+    try:
+        date.fromisoformat(str(value))
+    except ValueError:
+        return 'must be a date such as "2027-03-31"'
+    return ""
+
+
+def _moment(value: object) -> str:
+    try:
+        datetime.fromisoformat(str(value))
+    except ValueError:
+        return 'must be a plant time such as "2026-11-06T08:00"'
+    return ""
+
+
+def _one_of(*allowed: str) -> Check:
+    def check(value: object) -> str:
+        return "" if value in allowed else f'can\'t be "{value}". Use one of: {", ".join(allowed)}'
+
+    return check
+
+
+def _word_of(words: type[StrEnum]) -> Check:
+    return _one_of(*(word.value for word in words))
+
+
+Checks = dict[str, Check]
+SINGLE: Checks = {
+    **dict.fromkeys(("scan", "tag", "badge", "order", "acknowledge"), _text),
+    "card": _word_of(Card),
+    "clock_step": _number,
+    "sleep": _length,
+}
+TABLES: dict[str, tuple[Checks, Checks]] = {
+    "receive": (
+        {"paste": _text, "kind": _text},
+        {
+            "lot": _text,
+            "expires": _day,
+            "made": _day,
+            "temperature": _number,
+            "indicator": _one_of("measured", "not measured", "indicator tripped"),
+            "arrived": _moment,
+            "leaking": _flag,
+        },
+    ),
+    "clear": (
+        {"subject": _text, "disposition": _word_of(Disposition), "reason": _text, "badge": _text, "pin": _pin},
+        {"boards": _word_of(Boards), "document": _text},
+    ),
+    "release": (
+        {"container": _text, "reason": _word_of(HoldReason), "badge": _text, "pin": _pin},
+        {"note": _text},
+    ),
+    "room": ({"temperature": _number, "humidity": _number}, {}),
+    "confirm_clock": ({"badge": _text, "pin": _pin}, {}),
+}
+EXPECTATIONS: Checks = {
+    "verdict": _word_of(Word),
+    "code": _text,
+    "says": _texts,
+    "alarms": _whole,
+    "facts": lambda value: _texts(value) if isinstance(value, list) else "must be a list of texts",
+    "refused": _flag,
+}

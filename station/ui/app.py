@@ -1,0 +1,86 @@
+"""The Qt application: one QApplication with our fonts and the scanner's ear, around one window."""
+
+import os
+import sys
+from collections.abc import Callable
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication
+
+from station.labels.resources import resource_path
+from station.scanning.stream import WedgeTiming
+from station.scanning.wedge import WedgeFilter
+from station.services.station import Station
+from station.ui.code_sheet import CodeSection, CodeSheet
+from station.ui.desk_work import DeskWork
+from station.ui.sound import SoundDesk
+from station.ui.theme import load_fonts
+from station.ui.view_models import HealthMark
+from station.ui.window import StationWindow
+
+
+def has_display() -> bool:
+    """Whether a window can be shown: always on Windows and macOS, on Linux where a display is named."""
+    if not sys.platform.startswith("linux"):
+        return True
+    return bool(
+        os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY") or os.environ.get("QT_QPA_PLATFORM")
+    )
+
+
+def application(*, offscreen: bool = False) -> QApplication:
+    """The one QApplication, with the fonts that come with the program. Must exist before any label or window."""
+    if offscreen:
+        os.environ["QT_QPA_PLATFORM"] = "offscreen"
+    found = QApplication.instance()
+    app = found if isinstance(found, QApplication) else QApplication(sys.argv[:1])
+    app.setApplicationName("thawmark")
+    load_fonts(resource_path("fonts"))
+    return app
+
+
+class Running:
+    """A window with everything that makes it live: the scanner's ear, sound, the sheet of codes to click."""
+
+    def __init__(self, app: QApplication, station: Station, sections: tuple[CodeSection, ...] = ()) -> None:
+        """Build all of it; `show` lets time run."""
+        self.app = app
+        self.work = DeskWork(station)
+        self.work.health = {
+            "scanner": HealthMark("Scanner", True, "listening"),
+            "label": HealthMark("Labels", True, station.target.name),
+            "disk": HealthMark("Record", True, "saved"),
+        }
+        self.sound = SoundDesk(resource_path("sounds"))
+        self.window = StationWindow(self.work, self.sound)
+        self.wedge = WedgeFilter(WedgeTiming(), app)
+        app.installEventFilter(self.wedge)
+        self.wedge.scanned.connect(self.window.hear)
+        self.wedge.incomplete.connect(self.window.hear_incomplete)
+        self.sheet = CodeSheet(sections) if sections else None
+        if self.sheet is not None:
+            self.sheet.picked.connect(self.window.hear_text)
+
+    def show(self) -> None:
+        """Show the window, large, and the sheet beside it."""
+        screen = self.app.primaryScreen()
+        size = screen.availableGeometry()
+        self.window.resize(min(1600, int(size.width() * 0.9)), min(900, int(size.height() * 0.9)))
+        self.window.show()
+        if self.sheet is not None:
+            self.sheet.show()
+        self.window.start()
+
+    def run(self, before_end: Callable[[], None] | None = None) -> int:
+        """Run until the window is closed. The exit code of Qt."""
+        self.window.closed.connect(self.app.quit)
+        code = self.app.exec()
+        self.sound.stop()
+        if before_end is not None:
+            before_end()
+        return code
+
+
+def quit_after(app: QApplication, milliseconds: int) -> None:
+    """Close the program by itself after a while: for trying it without hands."""
+    QTimer.singleShot(milliseconds, app.closeAllWindows)

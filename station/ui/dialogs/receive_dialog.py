@@ -1,0 +1,229 @@
+"""Receiving: what came to the dock, from the maker's label and with one's own eyes."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from station.care.receiving import TemperatureAnswer
+from station.ui import wording
+from station.ui.dialogs import readings
+from station.ui.dialogs.arrival_temperature import ArrivalTemperature
+from station.ui.dialogs.choices import ChoiceGroup
+from station.ui.dialogs.fields import PaperField, label
+from station.ui.dialogs.look import LOUD, NOTE
+from station.ui.dialogs.paper_dialog import PaperDialog
+from station.ui.dialogs.readings import Unreadable
+from station.ui.dialogs.stepper import CountField
+from station.ui.theme import LIGHT, Theme
+from station.ui.view_models import ActionModel
+
+MOST_CONTAINERS = 50
+MOST_LOT = 30
+LEAKING, TIGHT = "leaking", "tight"
+CAUTIONS = (
+    "Read the safety data sheet. Wear gloves and eye protection. Do not eat or drink here, wash your hands after."
+    " Do not cover the maker's label."
+)
+LEADED_CAUTION = "LEADED (Pb): keep it apart, with its own bin, wipes, tools and waste. Health rules for lead apply."
+
+
+@dataclass(frozen=True)
+class KindOffer:
+    """A kind of container a paste is bought in, such as `jar 500 g`."""
+
+    id: str
+    title: str
+
+
+@dataclass(frozen=True)
+class PasteOffer:
+    """A paste to choose. `shelf_months` is set where its shelf life may be counted from the date of manufacture."""
+
+    id: str
+    title: str
+    family: str
+    leaded: bool
+    kinds: tuple[KindOffer, ...]
+    shelf_months: int | None = None
+
+
+@dataclass(frozen=True)
+class ReceiveWord:
+    """What was received. `arrived_at` is an aware UTC instant, the temperature is in degrees Celsius."""
+
+    paste: str
+    kind: str
+    lot: str
+    expires: date | None
+    made: date | None
+    count: int
+    arrived_at: datetime
+    temperature_c: float | None
+    temperature_answer: TemperatureAnswer
+    leaking: bool
+
+
+class ReceiveDialog(PaperDialog):
+    """Asks what arrived; `offered` hands over a `ReceiveWord`."""
+
+    def __init__(
+        self,
+        pastes: tuple[PasteOffer, ...],
+        now: datetime,
+        zone: ZoneInfo,
+        host: QWidget,
+        theme: Theme = LIGHT,
+        unit: str = "C",
+    ) -> None:
+        """`now` (aware UTC) fills in the arrival; `zone` is the plant's; `unit` of temperatures is C or F."""
+        super().__init__("Receive containers of one lot", "Receive and print", host, theme)
+        self._pastes = {paste.id: paste for paste in pastes}
+        self._zone = zone
+        self._build_what(self.add_column(1))
+        self._build_how(self.add_column(1), unit)
+        self._fill_arrival(now)
+        self._paste_chosen()
+
+    def widest(self) -> float:
+        """The widest form of all."""
+        return 1700.0
+
+    def fill(self, paste: str = "", kind: str = "", lot: str = "", expires: date | None = None) -> None:
+        """Fill in what a maker's label said; a person still looks and hands it in."""
+        if paste:
+            self.paste.choose(paste)
+        if kind:
+            self.kind.choose(kind)
+        if lot:
+            self.lot.fill(lot)
+        if expires is not None:
+            self.expires.fill(expires.isoformat())
+
+    def collect(self) -> ReceiveWord | None:
+        """What arrived, or None after each missing or wrong field got its sentence."""
+        paste = self.paste.required(self.tr("Choose the paste. It stands on the maker's label."))
+        kind = self.kind.required(self.tr("Choose what it is packed in.")) if paste else None
+        lot = self.lot.required(self.tr("Type the lot. It stands on the maker's label."))
+        dates = self._dates()
+        count = self.count.read(lambda text: readings.count(text, MOST_CONTAINERS))
+        arrived_at = self._arrived_at()
+        warmth = self.temperature.answer()
+        tight = self.tight.required(self.tr("Look at every container, then say how they are."))
+        if None in (paste, kind, lot, dates, count, arrived_at, warmth, tight):
+            return None
+        assert paste and kind and lot and dates and count and arrived_at and warmth  # noqa: S101  for the types
+        return ReceiveWord(
+            paste, kind, lot, *dates, count, arrived_at, warmth.celsius, warmth.answer, leaking=tight == LEAKING
+        )
+
+    # ------------------------------------------------------------------ the fields
+
+    def _build_what(self, column: QVBoxLayout) -> None:
+        self.paste, self.kind = ChoiceGroup(self.tr("Paste"), 3), ChoiceGroup(self.tr("Packed in"), 3)
+        self.lot = PaperField(self.tr("Lot"), most=MOST_LOT)
+        self.count = CountField(self.tr("How many"), MOST_CONTAINERS)
+        self.expires = PaperField(self.tr("Expires, as 2027-03-31"), most=10)
+        self.made = PaperField(self.tr("or made on"), most=10)
+        choices = (ActionModel(paste.id, paste.id, paste.family) for paste in self._pastes.values())
+        self.paste.offer(tuple(choices), self.theme, self.scale)
+        self.paste.chosen_changed.connect(self._paste_chosen)
+        for part in (self.paste, self.kind):
+            column.addWidget(part)
+        column.addLayout(_beside(self.lot, self.count))
+        column.addLayout(_beside(self.expires, self.made))
+        column.addStretch(1)
+        for field in (self.expires, self.made):
+            field.edited.connect(self._read_dates_back)
+
+    def _build_how(self, column: QVBoxLayout, unit: str) -> None:
+        self.arrived_day = PaperField(self.tr("At the dock on"), most=10)
+        self.arrived_clock = PaperField(self.tr("at"), most=5)
+        self.temperature = ArrivalTemperature(unit, self.theme, self.scale)
+        self.tight = ChoiceGroup(self.tr("Looked at every container"), 2)
+        answers = (ActionModel(TIGHT, "All tight"), ActionModel(LEAKING, "Leaking or damaged"))
+        self.tight.offer(answers, self.theme, self.scale)
+        self.leaded, self.cautions = label(LOUD, LEADED_CAUTION), label(NOTE, CAUTIONS)
+        column.addLayout(_beside(self.arrived_day, self.arrived_clock))
+        for part in (self.temperature, self.tight, self.leaded, self.cautions):
+            column.addWidget(part)
+        column.addStretch(1)
+        for field in (self.arrived_day, self.arrived_clock):
+            field.edited.connect(self._read_arrival_back)
+
+    def _fill_arrival(self, now: datetime) -> None:
+        local = now.astimezone(self._zone)
+        self.arrived_day.fill(local.date().isoformat())
+        self.arrived_clock.fill(f"{local:%H:%M}")
+
+    def _paste_chosen(self) -> None:
+        paste = self._pastes.get(self.paste.chosen or "")
+        kinds = paste.kinds if paste else ()
+        self.kind.offer(tuple(ActionModel(kind.id, kind.title) for kind in kinds), self.theme, self.scale)
+        self.kind.note("" if kinds else self.tr("Choose the paste first."))
+        self.kind.calm()
+        self.leaded.setVisible(paste is not None and paste.leaded)
+        by_months = paste is not None and paste.shelf_months is not None
+        self.made.setVisible(by_months)
+        if not by_months:
+            self.made.fill("")
+
+    # ------------------------------------------------------------------ reading
+
+    def _dates(self) -> tuple[date | None, date | None] | None:
+        """Expiry and manufacture, of which one is enough where the shelf life is counted in months."""
+        if self.made.text and not self.expires.text:
+            made = self.made.read(readings.iso_date)
+            return None if made is None else (None, made)
+        expires = self.expires.read(readings.iso_date)
+        made = self.made.read(readings.iso_date) if self.made.text else None
+        if expires is None or (self.made.text and made is None):
+            return None
+        return expires, made
+
+    def _arrived_at(self) -> datetime | None:
+        day = self.arrived_day.read(readings.iso_date)
+        clock = self.arrived_clock.read(readings.wall_time)
+        if day is None or clock is None:
+            return None
+        return self.arrived_clock.read(lambda _: readings.plant_instant(day, clock, self._zone))
+
+    def _read_dates_back(self) -> None:
+        for field in (self.expires, self.made):
+            field.note(_in_words(field.text))
+        try:
+            over = readings.iso_date(self.expires.text) < readings.iso_date(self.arrived_day.text)
+        except Unreadable:
+            return
+        if over:
+            words = _in_words(self.expires.text)
+            self.expires.note(self.tr("{}: over before it came. Is the year right?").format(words))
+
+    def _read_arrival_back(self) -> None:
+        self._read_dates_back()
+        try:
+            day, clock = readings.iso_date(self.arrived_day.text), readings.wall_time(self.arrived_clock.text)
+            instant = readings.plant_instant(day, clock, self._zone)
+        except Unreadable:
+            self.arrived_day.note("")
+            return
+        twice = readings.comes_twice(instant, self._zone)
+        extra = self.tr(" (this hour came twice: the first is taken)") if twice else ""
+        self.arrived_day.note(wording.day_and_time(instant, self._zone) + extra)
+
+
+def _in_words(text: str) -> str:
+    try:
+        return readings.day_in_words(readings.iso_date(text))
+    except Unreadable:
+        return ""
+
+
+def _beside(*fields: QWidget) -> QHBoxLayout:
+    row = QHBoxLayout()
+    row.setSpacing(10)
+    for field in fields:
+        row.addWidget(field, 1, Qt.AlignmentFlag.AlignTop)
+    return row

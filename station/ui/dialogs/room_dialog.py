@@ -1,0 +1,97 @@
+"""The room as somebody reads it now. Nothing is filled in beforehand: yesterday's figure is nobody's reading."""
+
+from dataclasses import dataclass
+
+from PySide6.QtWidgets import QWidget
+
+from station.ui.dialogs import readings
+from station.ui.dialogs.choices import ChoiceGroup
+from station.ui.dialogs.digit_pad import DigitPad
+from station.ui.dialogs.fields import PaperField, label
+from station.ui.dialogs.look import TEXT
+from station.ui.dialogs.paper_dialog import PaperDialog
+from station.ui.dialogs.readings import Unreadable
+from station.ui.theme import LIGHT, Theme
+from station.ui.view_models import ActionModel
+
+UNITS = (ActionModel("C", "°C"), ActionModel("F", "°F"))
+LEAST_C, MOST_C = -10.0, 50.0
+
+
+@dataclass(frozen=True)
+class RoomWord:
+    """A reading of the room: degrees Celsius and percent relative humidity."""
+
+    temperature_c: float
+    humidity: float
+
+
+class RoomDialog(PaperDialog):
+    """Asks for temperature and humidity where the paste warms up; `offered` hands over a `RoomWord`."""
+
+    def __init__(self, host: QWidget, theme: Theme = LIGHT, unit: str = "C") -> None:
+        """`unit` is the site's, C or F."""
+        super().__init__("The room, as you read it now", "Record it", host, theme)
+        fields = self.add_column(3)
+        fields.addWidget(label(TEXT, self.tr("Read the instrument that hangs where the paste warms up.")))
+        self.temperature = PaperField(self.tr("Temperature"), most=10)
+        self.unit = ChoiceGroup("", columns=2)
+        self.unit.caption.hide()
+        self.unit.offer(UNITS, self.theme, self.scale)
+        self.unit.choose(unit)
+        self.temperature.add_beside(self.unit)
+        self.humidity = PaperField(self.tr("Relative humidity, %"), most=10)
+        for part in (self.temperature, self.humidity):
+            part.edited.connect(self._read_back)
+            fields.addWidget(part)
+        self.unit.chosen_changed.connect(self._read_back)
+        fields.addStretch(1)
+        pad_column = self.add_column(2)
+        self.pad = DigitPad(marks=",-")
+        self.pad.pressed.connect(lambda mark: self._field().press(mark))
+        self.pad.back.connect(lambda: self._field().line.backspace())
+        self.pad.cleared.connect(lambda: self._field().line.clear())
+        pad_column.addWidget(self.pad)
+        pad_column.addStretch(1)
+
+    def widest(self) -> float:
+        """Narrower than a form with many fields."""
+        return 1250.0
+
+    def first_field(self) -> QWidget:
+        """The temperature."""
+        return self.temperature.line
+
+    def collect(self) -> RoomWord | None:
+        """The reading, or None after each wrong field got its sentence."""
+        wanted = self.tr("Write what the instrument shows.")
+        temperature = self.temperature.read(self._temperature) if self.temperature.required(wanted) else None
+        humidity = self.humidity.read(_percent) if self.humidity.required(wanted) else None
+        if temperature is None or humidity is None:
+            return None
+        return RoomWord(temperature, humidity)
+
+    def _temperature(self, text: str) -> float:
+        celsius = readings.celsius(readings.figure(text), self.unit.chosen or "C")
+        if not LEAST_C <= celsius <= MOST_C:
+            raise Unreadable(f"{text} °{self.unit.chosen} is no room. Look at the instrument and its unit again.")
+        return celsius
+
+    def _field(self) -> PaperField:
+        """Where the pad types: the field with the focus, else the temperature."""
+        return self.humidity if self.humidity.line.hasFocus() else self.temperature
+
+    def _read_back(self) -> None:
+        self.temperature.note("")
+        if self.unit.chosen == "F":
+            try:
+                self.temperature.note(f"{readings.celsius(readings.figure(self.temperature.text), 'F'):.1f} °C")
+            except Unreadable:
+                return
+
+
+def _percent(text: str) -> float:
+    humidity = readings.figure(text)
+    if not 0 < humidity <= 100:
+        raise Unreadable("Write percent, above 0 and up to 100.")
+    return humidity

@@ -1,0 +1,140 @@
+"""Invented alarms and pastes for the forms, and a way to see them: `python -m tests.ui.dialogs.samples OUT [WxH ...]`."""
+
+import os
+import sys
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from PySide6.QtWidgets import QApplication, QWidget
+
+from station.care.words import Boards, Disposition
+from station.ui.dialogs.clear_dialog import AlarmToClear, ClearDialog, DispositionOffer
+from station.ui.dialogs.lead_dialog import LeadDialog
+from station.ui.dialogs.paper_dialog import PaperDialog
+from station.ui.dialogs.receive_dialog import KindOffer, PasteOffer, ReceiveDialog
+from station.ui.dialogs.room_dialog import RoomDialog
+from station.ui.theme import DARK, LIGHT, Theme, load_fonts
+
+ZONE = ZoneInfo("Europe/Berlin")
+NOW = datetime(2026, 11, 24, 13, 5, 22, tzinfo=UTC)
+PEOPLE = {"P12": "Robin Alder", "P20": "Toni Rowan"}
+JAR, CARTON, CARTRIDGE = (
+    KindOffer("JAR-500", "jar 500 g"),
+    KindOffer("JAR-500-BOXED", "jar 500 g, in its carton"),
+    KindOffer("CARTRIDGE-600", "cartridge 600 g"),
+)
+SYRINGE = KindOffer("SYRINGE-35", "syringe 35 g")
+PASTES = (
+    PasteOffer("SN-4", "SN-4 no-clean", "lead-free", leaded=False, kinds=(JAR, CARTON, CARTRIDGE)),
+    PasteOffer("SN-6", "SN-6 fine powder", "lead-free", leaded=False, kinds=(JAR, CARTRIDGE, SYRINGE)),
+    PasteOffer("PB-1", "PB-1 leaded", "LEADED (Pb)", leaded=True, kinds=(JAR,)),
+    PasteOffer("BI-2", "BI-2 low melting", "BISMUTH", leaded=False, kinds=(JAR, SYRINGE), shelf_months=6),
+    PasteOffer("RT-3", "RT-3 shelf-stable", "lead-free", leaded=False, kinds=(JAR, CARTRIDGE)),
+)
+CONTAINER_ALARM = AlarmToClear(
+    "K7 298 is past its open life by 18 min",
+    ("Since 13:47. Silenced 13:49 by P12.", "Last seen 08:20 on the shelf of line 2. Not in any bead."),
+    (
+        DispositionOffer(Disposition.DISCARDED, "it is in the waste"),
+        DispositionOffer(Disposition.USED_IN_TIME, "there is evidence"),
+        DispositionOffer(Disposition.EVALUATION, "stays blocked"),
+        DispositionOffer(Disposition.EXTENDED, "up to 12 h"),
+        DispositionOffer(Disposition.NOT_FOUND),
+    ),
+)
+BEAD_ALARM = AlarmToClear(
+    "The bead on line 2 is past its stencil life by 26 min",
+    ("Since 10:05. The bead was scraped off 10:25.",),
+    (DispositionOffer(Disposition.BEAD_OFF), DispositionOffer(Disposition.USED_IN_TIME)),
+    boards_printed="between 10:05 and 10:25",
+)
+
+
+def host_of(width: int, height: int) -> QWidget:
+    """A window to lay a form over."""
+    host = QWidget()
+    host.resize(width, height)
+    return host
+
+
+def receive(host: QWidget, theme: Theme = LIGHT) -> ReceiveDialog:
+    return ReceiveDialog(PASTES, NOW, ZONE, host, theme)
+
+
+def clear_container(host: QWidget, theme: Theme = LIGHT) -> ClearDialog:
+    return ClearDialog(CONTAINER_ALARM, host, theme, PEOPLE)
+
+
+def clear_bead(host: QWidget, theme: Theme = LIGHT) -> ClearDialog:
+    return ClearDialog(BEAD_ALARM, host, theme, PEOPLE)
+
+
+def lead(host: QWidget, theme: Theme = LIGHT) -> LeadDialog:
+    lines = ("Jar K7 305 was seen out of cold storage at 09:12, before its take-out.",)
+    return LeadDialog("Release K7 305 from hold", host, theme, lines=lines, act="Release it", people=PEOPLE)
+
+
+def room(host: QWidget, theme: Theme = LIGHT) -> RoomDialog:
+    return RoomDialog(host, theme)
+
+
+def _with_faults(dialog: PaperDialog) -> None:
+    dialog.hand_in.click()
+
+
+def _half_filled(dialog: PaperDialog) -> None:
+    if isinstance(dialog, ClearDialog):
+        dialog.take_badge("P20")
+        for digit in "2021":
+            dialog.pad.touch(digit)
+        dialog.reason.fill("forgotten at line 2 over the break")
+        first = dialog.dispositions.buttons[-2 if dialog.boards.isHidden() else 0]
+        dialog.dispositions.choose(first.action_model.id)
+        dialog.boards.choose(Boards.ACCEPTED.value)
+        dialog.refuse("That PIN is not right. Type it again.")
+    if isinstance(dialog, ReceiveDialog):
+        dialog.fill("PB-1", "", "26-118", None)
+        dialog.expires.fill("2027-03-31")
+        dialog.temperature.measured.fill("5,5")
+
+
+MOMENTS: dict[str, tuple[Callable[..., PaperDialog], Callable[[PaperDialog], None]]] = {
+    "receive": (receive, lambda _: None),
+    "receive-half": (receive, _half_filled),
+    "receive-faults": (receive, _with_faults),
+    "clear-container": (clear_container, _half_filled),
+    "clear-bead": (clear_bead, _half_filled),
+    "clear-faults": (clear_bead, _with_faults),
+    "lead": (lead, lambda _: None),
+    "lead-faults": (lead, _with_faults),
+    "room": (room, lambda _: None),
+    "room-faults": (room, _with_faults),
+}
+
+
+def main(arguments: list[str]) -> None:
+    """Write one picture of each moment and size."""
+    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+    app = QApplication.instance() or QApplication([])
+    load_fonts(Path(__file__).parents[3] / "resources" / "fonts")
+    folder = Path(arguments[0])
+    folder.mkdir(parents=True, exist_ok=True)
+    for size in arguments[1:] or ["1024x768"]:
+        width, height = map(int, size.split("x"))
+        for theme in (LIGHT, DARK):
+            for name, (make, then) in MOMENTS.items():
+                host = host_of(width, height)
+                host.show()
+                dialog = make(host, theme)
+                dialog.open()
+                then(dialog)
+                QApplication.processEvents()
+                host.grab().save(str(folder / f"{name}-{theme.name}-{size}.png"))
+                host.close()
+    del app
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])
