@@ -65,7 +65,8 @@ def _waiting_check(floor: Floor, context: Context) -> str | None:
         for found in floor.alive()
         if found.opened_at is not None
         and found.inspected_good is None
+        and found.last_seen_at is not None
         and found.inspection_place in context.here.positions
-        and floor.recently(found.opened_at, CHECK_OPEN_FOR)
+        and floor.recently(found.last_seen_at, CHECK_OPEN_FOR)
     ]
     return waiting[0] if len(waiting) == 1 else None

@@ -62,8 +62,8 @@ def _just_scanned(floor: Floor, context: Context, scan: Scan) -> Decision | None
         return None
     if not timedelta(0) <= floor.now - before.at <= floor.rules.bounce:
         return None
-    if before.verdict.word is Word.USE and not _still_right(floor, before.verdict):
-        return None  # time went on between the two: USE is not repeated without asking again
+    if not _still_right(floor, before.verdict):
+        return None  # time went on between the two: leave to use or open paste is not repeated unasked
     note = f"{JUST_SCANNED} {before.verdict.note.removeprefix(JUST_SCANNED).strip()}".strip()
     return Decision(replace(before.verdict, note=note), armed=context.armed)
 
@@ -72,10 +72,13 @@ JUST_SCANNED = "Just scanned: nothing was recorded twice."
 
 
 def _still_right(floor: Floor, verdict: Verdict) -> bool:
-    """Whether a USE holds as it stands: nothing against it, and the bead it went on still lies there."""
-    container = floor.container(verdict.container or "")
-    position = verdict.position or ""
-    if container is None or position not in floor.positions_with(container.id):
+    """Whether an answer may be said again. Leave to use needs nothing against it and its bead still lying there,
+    leave to open needs nothing against it; a refusal may always stand a few seconds longer."""
+    use = verdict.word is Word.USE
+    if not use and verdict.code != "opening-check":
+        return True
+    container, position = floor.ledger.containers[verdict.container or ""], verdict.position or ""
+    if use and position not in floor.positions_with(container.id):
         return False
     return not against(floor, container, floor.position(position))
 

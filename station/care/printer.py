@@ -72,9 +72,7 @@ def at_position(floor: Floor, context: Context, container: Container, position: 
     if container.opened_at is None:
         return _open_it(floor, container, position)
     if container.inspected_good is None:
-        elsewhere = container.inspection_place != position.id
-        asked_here = (f.Sighted(container.id, position.id, warm=True),) if elsewhere else ()
-        return _ask_check(floor, container, position, asked_here)
+        return _ask_check(floor, container, position, (f.Sighted(container.id, position.id, warm=True),))
     return use(floor, context, container, position)
 
 

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from station.care.moments import MINUTE
 
+# Written out because a system's locale may be anything, while screens and labels read the same everywhere.
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -16,8 +17,12 @@ def clock_time(instant: datetime, zone: ZoneInfo) -> str:
     """`14:05`, with the zone's abbreviation only in an hour that comes twice."""
     local = instant.astimezone(zone)
     text = f"{local:%H:%M}"
-    doubled = local.replace(fold=0).utcoffset() != local.replace(fold=1).utcoffset()
-    return f"{text} {local.tzname()}" if doubled else text
+    return f"{text} {local.tzname()}" if is_doubled(local) else text
+
+
+def is_doubled(local: datetime) -> bool:
+    """Whether this zoned wall time occurs twice, as in the hour when clocks go back."""
+    return local.replace(fold=0).utcoffset() != local.replace(fold=1).utcoffset()
 
 
 def day_time(instant: datetime, zone: ZoneInfo) -> str:

@@ -4,13 +4,11 @@ from dataclasses import dataclass, fields
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
+from station.care.saying import MONTHS, WEEKDAYS, is_doubled
 from station.care.words import Alloy, Limit
 from station.labels.containercode import container_id
 from station.labels.timecode import BITS, FRAME, HOUR, TimeLabel
 
-# Written out because a system's locale may be anything, while a label reads the same everywhere.
-WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 WIDEST_DAY = "Mon 00 May"
 TALLEST_DAY = "Wed 00 Aug"
 LOUD = frozenset({Alloy.SN_PB, Alloy.SN_BI})
@@ -171,8 +169,3 @@ def clock_text(local: datetime) -> str:
 def zone_text(local: datetime) -> str:
     """The zone's name, `CET` or `CEST`, if this wall time occurs twice; else empty."""
     return (local.tzname() or "") if is_doubled(local) else ""
-
-
-def is_doubled(local: datetime) -> bool:
-    """Whether this zoned wall time occurs twice, as in the hour when clocks go back."""
-    return local.replace(fold=0).utcoffset() != local.replace(fold=1).utcoffset()

@@ -71,12 +71,15 @@ class Player:
         except (Refusal, ArrivalRefused, alarms.ClearingRefused, ExtensionRefused) as refusal:
             outcome, refused = Outcome(None), str(refusal)
         report = self._report(step, outcome, refused)
-        return Played(report, tuple(_missed(step.expect, report)))
+        missed = (*_missed(step.expect, report), *self._alarm_missed(step.expect, report))
+        return Played(report, missed)
 
     def until(self, at: datetime) -> None:
         """Let time pass, with a tick one second after everything that falls due on the way."""
         while (end := next_due(self.station.floor())) is not None:
-            due_at = max(self.clock.wall, end + MOMENT)
+            floor = self.station.floor()
+            behind = floor.moment.ages - floor.now  # what a clock that was set back hides of the time that passed
+            due_at = max(self.clock.wall, end + MOMENT - behind)
             if due_at >= at:
                 break
             self.clock.go_on(due_at - self.clock.wall)
@@ -192,6 +195,22 @@ class Player:
         self.clock.restart()
         self.station = self._make(self.clock)
         return self.station.start("rehearsal", clean=False)
+
+    def _alarm_missed(self, expect: dict[str, object], report: dict[str, object]) -> Iterator[str]:
+        """Each open alarm that was asked for by some of its parts and is not there; `since` in plant time."""
+        told = expect.get("alarm", [])
+        found = report["alarms"] if isinstance(report["alarms"], list) else []
+        for wanted in told if isinstance(told, list) else [told]:
+            parts = {key: self._part(key, value) for key, value in _table(wanted).items()}
+            if not any(parts.items() <= alarm.items() for alarm in found):
+                yield f"alarm: expected {parts}, open are {found}"
+
+    def _part(self, key: str, value: object) -> object:
+        if key == "subject":
+            return self.container(str(value))
+        if key == "since":
+            return _iso(datetime.fromisoformat(str(value)).replace(tzinfo=self.station.site.zone))
+        return value
 
     # ------------------------------------------------------------------ reports
 

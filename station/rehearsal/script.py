@@ -5,7 +5,7 @@ All faults of a script are told at once, with their line, before anything is pla
 
 import json
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, time
+from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -66,7 +66,7 @@ def read_script(path: Path, zone: ZoneInfo) -> tuple[Step, ...]:
     faults: list[str] = []
     for number, line in enumerate(text.splitlines(), start=1):
         if line.strip() and not line.lstrip().startswith("#"):
-            before = steps[-1].at if steps else None
+            before = _shown_after(steps[-1]) if steps else None
             try:
                 steps.append(_step(number, line, before, zone))
             except ValueError as fault:
@@ -76,6 +76,12 @@ def read_script(path: Path, zone: ZoneInfo) -> tuple[Step, ...]:
     if faults:
         raise ScriptRefused(tuple(faults))
     return tuple(steps)
+
+
+def _shown_after(step: Step) -> datetime:
+    """What the clock shows after a step: some steps move it, and the next step's time is read off it."""
+    moved = step.told if step.action in ("clock_step", "sleep") else 0
+    return step.at + timedelta(minutes=moved) if isinstance(moved, int | float) else step.at
 
 
 def _step(number: int, line: str, before: datetime | None, zone: ZoneInfo) -> Step:

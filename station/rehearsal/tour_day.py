@@ -190,6 +190,8 @@ def _evening(at: Callable[[str], datetime]) -> Iterator[Act]:
     yield _scan(at("14:45"), "LINE1", "jar one", "printer-new-bead")
     yield _scan(at("19:00"), "LINE1", "jar one")
     yield _card(at("19:00:05"), "LINE1", Card.EMPTY, "printer-empty")
+    yield _tag(at("20:54:55"), "LINE1", "1")
+    yield _card(at("20:55"), "LINE1", Card.REMOVE)
     yield _tag(at("20:59:55"), "LINE3", "3")
     yield _card(at("21:00"), "LINE3", Card.REMOVE)
     yield _tag(at("21:04:55"), "LINE3", "3")

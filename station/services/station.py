@@ -118,6 +118,7 @@ class Station:
         outcome = Outcome(decision.verdict, facts, changed, name)
         for effect in decision.effects:
             outcome = self._carry_out(effect, outcome, name)
+        outcome = _joined(outcome, self.tick())  # a hold may have reached a bead by this very scan
         return replace(
             outcome,
             facts=(*overdue.facts, *outcome.facts),

@@ -19,6 +19,9 @@ from station.ui.view_models import HealthMark
 from station.ui.window import StationWindow
 
 
+SHEET_WIDTH = 480
+
+
 def has_display() -> bool:
     """Whether a window can be shown: always on Windows and macOS, on Linux where a display is named."""
     if not sys.platform.startswith("linux"):
@@ -62,13 +65,15 @@ class Running:
             self.sheet.picked.connect(self.window.hear_text)
 
     def show(self) -> None:
-        """Show the window, large, and the sheet beside it."""
-        screen = self.app.primaryScreen()
-        size = screen.availableGeometry()
-        self.window.resize(min(1600, int(size.width() * 0.9)), min(900, int(size.height() * 0.9)))
+        """Show the window, large; the sheet of codes stands to its right and never over it where there is room."""
+        free = self.app.primaryScreen().availableGeometry()
+        beside = min(SHEET_WIDTH, free.width() // 3) if self.sheet is not None else 0
+        self.window.setGeometry(free.left(), free.top(), free.width() - beside, free.height())
         self.window.show()
         if self.sheet is not None:
+            self.sheet.setGeometry(free.right() + 1 - beside, free.top(), beside, free.height())
             self.sheet.show()
+        self.window.activateWindow()
         self.window.start()
 
     def run(self, before_end: Callable[[], None] | None = None) -> int:

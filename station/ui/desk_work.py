@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from station.care import alarms
+from station.care.receiving import Arrival
 from station.care.scans import CardScan, PlaceScan, Scan, TagScan
 from station.care.verdict import Verdict
 from station.care.words import Card, Priority, Word
@@ -83,6 +84,17 @@ class DeskWork:
             "Scan it again, the whole code in the light.",
         )
         self._show(self.place().id, verdict)
+
+    def receive(self, arrivals: Sequence[Arrival], person: str | None) -> Outcome:
+        """Receive containers of one lot. Raises what the station raises, for the form to say."""
+        outcome = self.station.receive(arrivals, person)
+        names = [arrival.container.replace("-", " ") for arrival in arrivals]
+        said = names[0] if len(names) == 1 else f"{names[0]} to {names[-1]}"
+        trouble = outcome.trouble or "Stick each label on its container, then scan it to put it away."
+        self._show(
+            self.place().id, Verdict(Word.DONE, "received", f"{len(names)} RECEIVED", f"{said} received.", trouble)
+        )
+        return outcome
 
     def acknowledge(self, alarm: str) -> Outcome | None:
         """An alarm was silenced by touch."""

@@ -22,7 +22,7 @@ from station.ui.widgets.top_bar import TopBar
 from station.ui.widgets.touch_button import TouchButton
 from station.ui.widgets.verdict_panel import VerdictPanel
 
-_GAP = 22
+_GAP = 18
 
 
 class PlaceScreen(QWidget):
@@ -156,7 +156,7 @@ class PlaceScreen(QWidget):
         wide = area.width
         pairs = self._lower_pairs()
         wanted = max((part.preferred_height(wide * share) for part, share in pairs), default=0.0)
-        least = max((self._least_height(part, wide * share) for part, share in pairs), default=0.0)
+        least = max((part.least_height(wide * share) for part, share in pairs), default=0.0)
         upper, lower = split_height(area, self.board.preferred_height(wide), wanted, least, gap)
         _place(self.board, upper)
         for part in (self.card, self.just_scanned, self.take_next, self.summary, self.store, self.action_grid):
@@ -178,13 +178,6 @@ class PlaceScreen(QWidget):
             return [(part, 1.0) for part in (left, right) if part is not None]
         share = 0.45 if right is self.action_grid else 0.62
         return [(left, share), (right, 1 - share)]
-
-    def _least_height(self, part: "PaintedPart | ButtonGrid", width: float) -> float:
-        if isinstance(part, AlarmCard):
-            return part.least_height(width)
-        if isinstance(part, ButtonGrid):
-            return part.preferred_height(width)
-        return min(part.preferred_height(width), self.scale.of(46 + 2 * 52))
 
 
 def _place(part: QWidget, box: Box) -> None:

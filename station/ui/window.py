@@ -3,7 +3,7 @@
 import logging
 from collections.abc import Callable
 from functools import wraps
-from typing import Concatenate, ParamSpec
+from typing import Concatenate, ParamSpec, cast
 
 from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QCloseEvent
@@ -24,11 +24,10 @@ TICK_MS = 1000
 FLASH_MS = 500  # half a period: one flash a second, under the two a second that screens here may flash
 
 Arguments = ParamSpec("Arguments")
+Guarded = Callable[Concatenate["StationWindow", Arguments], None]
 
 
-def guarded(
-    slot: "Callable[Concatenate[StationWindow, Arguments], None]",
-) -> "Callable[Concatenate[StationWindow, Arguments], None]":
+def guarded(slot: Callable[Concatenate["StationWindow", Arguments], None]) -> Guarded[Arguments]:
     """A slot whose fault is logged and shown: nobody may trust a countdown that has stopped without a word."""
 
     @wraps(slot)
@@ -39,9 +38,9 @@ def guarded(
             LOG.exception("fault in %s", slot.__name__)
             text = "A FAULT IN THE PROGRAM. Do not trust the screen until it is started again."
             self.work.say(BannerModel(text, "The record is safe. Tell the process engineer.", Tone.PAST))
-            self.screen.show_model(self.work.screen())
+            self.view.show_model(self.work.screen())
 
-    return run
+    return cast("Guarded[Arguments]", run)
 
 
 class StationWindow(QMainWindow):
@@ -54,13 +53,13 @@ class StationWindow(QMainWindow):
         super().__init__()
         self.work = work
         self.sound = sound
-        self.screen = PlaceScreen()
-        self.setCentralWidget(self.screen)
+        self.view = PlaceScreen()
+        self.setCentralWidget(self.view)
         self.setWindowTitle(f"Thawmark  {work.station.site.name}")
         self.dialogs = PeopleDialogs(self, work)
         self.dialogs.done.connect(self.refresh)
-        self.screen.acted.connect(self.act)
-        self.screen.seen.connect(self._strip_seen)
+        self.view.acted.connect(self.act)
+        self.view.seen.connect(self._strip_seen)
         self._tick = QTimer(self)
         self._tick.timeout.connect(self.tick)
         self._flash = QTimer(self)
@@ -113,7 +112,7 @@ class StationWindow(QMainWindow):
 
     def refresh(self) -> None:
         """Show the plant as it stands now."""
-        self.screen.show_model(self.work.screen())
+        self.view.show_model(self.work.screen())
         if self.sound is not None:
             self.sound.alarm(self.work.sounding())
 
@@ -137,7 +136,7 @@ class StationWindow(QMainWindow):
 
     def _flashed(self) -> None:
         self._flash_on = not self._flash_on
-        self.screen.set_flash(self._flash_on)
+        self.view.set_flash(self._flash_on)
 
     def _sound_state(self, ok: bool, text: str) -> None:  # noqa: ARG002  the text is for the log
         self.work.sound_ok = ok

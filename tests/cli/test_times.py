@@ -101,13 +101,17 @@ def test_a_room_too_humid_gives_no_earliest_use_and_says_why(station: Say) -> No
     assert "too humid" in answer.json["why"]
 
 
-def test_a_muggy_room_takes_longer_than_the_supplier_says(station: Say) -> None:
-    dry = ask(station, "--out-at", "2026-11-09T06:00", "--rh", "40", "--json", config=DEMO, kind="JAR-500-BOXED")
-    damp = ask(station, "--out-at", "2026-11-09T06:00", "--rh", "88", "--json", config=DEMO, kind="JAR-500")
-    least = ask(station, "--out-at", "2026-11-09T06:00", "--rh", "40", "--json", config=DEMO, kind="JAR-500")
-    assert least.json["earliest_use"] == "2026-11-09T09:00:00Z"
-    assert damp.json["earliest_use"] >= least.json["earliest_use"]
-    assert dry.json["earliest_use"] == "2026-11-09T15:00:00Z"
+def test_a_muggy_room_lengthens_the_suppliers_figure_and_a_dry_one_never_shortens_it(station: Say) -> None:
+    """4 h is the supplier's figure of the demo. At 23 C and 88 % the dew point is near 20.9 C (Magnus form)."""
+    dry = ask(station, "--out-at", "2026-11-09T06:00", "--rh", "10", "--json", config=DEMO)
+    damp = ask(station, "--out-at", "2026-11-09T06:00", "--rh", "88", "--json", config=DEMO)
+    assert dry.json["earliest_use"] == "2026-11-09T09:00:00Z"
+    assert damp.json["earliest_use"] > "2026-11-09T09:00:00Z"
+
+
+def test_a_container_in_its_carton_has_its_own_figure(station: Say) -> None:
+    boxed = ask(station, "--out-at", "2026-11-09T06:00", "--json", config=DEMO, kind="JAR-500-BOXED")
+    assert boxed.json["earliest_use"] == "2026-11-09T15:00:00Z"
 
 
 def test_opened_before_its_earliest_use_is_said(station: Say) -> None:
@@ -165,7 +169,7 @@ def test_a_time_with_its_offset_means_that_instant(station: Say) -> None:
         (("--out-at", "2026-11-09T06:00", "--paste", "SN-9"), "There is no paste 'SN-9' here. Use one of: "),
         (
             ("--out-at", "2026-11-09T06:00", "--kind", "BUCKET"),
-            "no limits for the kind 'BUCKET'. Use one of: JAR-500",
+            "no limits for the kind 'BUCKET'. Use one of: ",
         ),
     ],
 )

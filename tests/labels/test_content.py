@@ -7,8 +7,9 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
+from station.care.saying import MONTHS, WEEKDAYS
 from station.care.words import Alloy, Limit
-from station.labels.content import MONTHS, TALLEST_DAY, WEEKDAYS, WIDEST_DAY, content_for, time_text
+from station.labels.content import TALLEST_DAY, WIDEST_DAY, content_for, time_text
 from station.labels.lettering import set_line
 from tests.labels.samples import KEYS, LABEL, ZONE, content
 

@@ -6,9 +6,10 @@ from typing import Any
 
 import pytest
 
+from station.care.saying import MONTHS, WEEKDAYS
 from station.care.words import Alloy
 from station.labels.builtin import LARGE, SMALL, builtin_templates, site_template
-from station.labels.content import MONTHS, TALLEST_DAY, WEEKDAYS, LabelContent
+from station.labels.content import TALLEST_DAY, LabelContent
 from station.labels.fitting import check_template
 from station.labels.layout import CodeItem, Template, TemplateFaults, TextItem, template_from_mapping
 from station.labels.raster import render

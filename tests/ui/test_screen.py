@@ -53,6 +53,11 @@ def test_after_a_take_out_not_before_is_the_largest_line_below_the_word(qtbot: Q
     assert [record.text for record in panel[:2]] == ["DONE", "NOT BEFORE 17:36"]
 
 
+@pytest.mark.parametrize("size", [(1024, 768), (1366, 768), (1920, 1080), (960, 540)])
+def test_not_before_stands_on_one_line(qtbot: QtBot, size: tuple[int, int]) -> None:
+    assert "NOT BEFORE 17:36" in [record.text for record in opened(qtbot, "fridge-done", *size).verdict.lettered]
+
+
 def test_the_two_alloys_stand_in_the_largest_type_below_stop(qtbot: QtBot) -> None:
     screen = opened(qtbot, "printer-wrong-alloy")
     by_size = sorted(screen.verdict.lettered, key=lambda record: -record.size)

@@ -1,7 +1,9 @@
 """Nothing is cut and nothing overlaps, at any size and scale, at any telling moment."""
 
+import dataclasses
 import itertools
 from collections import Counter
+from enum import Enum
 
 import pytest
 from PySide6.QtCore import QRectF
@@ -11,6 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from station.ui.screen import PlaceScreen
 from station.ui.theme import DARK, LIGHT, Theme, digit_height_for
+from station.ui.view_models import ScreenModel
 from station.ui.widgets.lettering import Lettered
 from station.ui.widgets.time_board import TimeBoard
 from station.ui.widgets.touch_button import TouchButton
@@ -81,6 +84,37 @@ class TestEverySize:
         ]
         assert clashes == []
         assert all(screen.rect().contains(part.geometry()) for part in shown)
+
+
+def longer(value: object) -> object:
+    """The same model in a language half as long again."""
+    if isinstance(value, str) and not isinstance(value, Enum) and " " in value:
+        return f"{value} {value[: len(value) // 2].strip()}"
+    if isinstance(value, tuple):
+        return tuple(longer(part) for part in value)
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        names = [field.name for field in dataclasses.fields(value) if field.name not in {"countdown", "id"}]
+        return dataclasses.replace(value, **{name: longer(getattr(value, name)) for name in names})
+    return value
+
+
+@pytest.mark.parametrize("size", [(1024, 768), (1920, 1080)], ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("name", GALLERY)
+def test_longer_words_of_another_language_are_neither_cut_nor_overlap(
+    qtbot: QtBot, name: str, size: tuple[int, int]
+) -> None:
+    screen, _ = painted(qtbot, name, size)
+    model = longer(GALLERY[name]())
+    assert isinstance(model, ScreenModel)
+    screen.show_model(model)
+    screen.grab()
+    pieces = lettered(screen)
+    assert [
+        (one.text, other.text)
+        for (_, one, first), (_, other, second) in itertools.combinations(pieces, 2)
+        if first.intersects(second)
+    ] == []
+    assert [record.text for part, record, _ in pieces if not QRectF(part.rect()).contains(record.ink)] == []
 
 
 def most_common_colour(image: QImage, area: QRectF) -> str:

@@ -9,7 +9,7 @@ import re
 from datetime import UTC, date, datetime, time
 from zoneinfo import ZoneInfo
 
-from station.labels.content import MONTHS, is_doubled
+from station.care.saying import MONTHS, is_doubled
 
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _TIME = re.compile(r"([0-9]{1,2}):([0-9]{2})")

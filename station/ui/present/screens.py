@@ -63,7 +63,7 @@ def screen_model(floor: Floor, place: PlaceSetting, session: Session, extras: Ex
         strips=extras.strips,
         banner=extras.banner or clock_banner(floor),
         just_scanned=_just_scanned(floor, session) if place.kind is Place.PRINTER else (),
-        actions=_actions(floor, place),
+        actions=_actions(floor, place, verdict),
         take_next=_take_next(floor, place),
         store=_store(floor, place),
         alarm_cards=cards,
@@ -199,18 +199,14 @@ PLACES = ActionModel("places", "Other place")
 CONTAINER_CARDS = (ActionModel("card:EMPTY", "Empty"), ActionModel("card:DISCARD", "Discard"))
 
 
-def _actions(floor: Floor, place: PlaceSetting) -> tuple[ActionModel, ...]:
+def _actions(floor: Floor, place: PlaceSetting, verdict: Verdict | None) -> tuple[ActionModel, ...]:
     match place.kind:
         case Place.PRINTER:
-            return (*CONTAINER_CARDS, *_position_cards(floor, place), *_silence(floor), _look())
+            return (*CONTAINER_CARDS, *_position_cards(floor, place), *_silence(floor), _look(), PLACES)
         case Place.FRIDGE:
-            return (
-                ActionModel("receive", "Receive", "new from the dock"),
-                ActionModel("card:UNDO", "Undo"),
-                _look(),
-            )
+            return (RECEIVE, ActionModel("card:UNDO", "Undo"), *_silence(floor), _look(), PLACES)
         case _:
-            return _desk_actions(floor)
+            return _desk_actions(floor, verdict)
 
 
 def _position_cards(floor: Floor, place: PlaceSetting) -> tuple[ActionModel, ...]:
@@ -228,13 +224,23 @@ def _silence(floor: Floor) -> tuple[ActionModel, ...]:
     return (ActionModel(f"card:{Card.SILENCE.value}", "Silence", "alarms stay open"),) if ringing else ()
 
 
-def _desk_actions(floor: Floor) -> tuple[ActionModel, ...]:
+def _desk_actions(floor: Floor, verdict: Verdict | None) -> tuple[ActionModel, ...]:
     clock = (
         (ActionModel("confirm-clock", "Time is right", "badge and PIN"),)
         if floor.ledger.clock.trusted_until is not None
         else ()
     )
-    return (*clock, *_silence(floor), ActionModel("room", "Room air"), PLACES)
+    return (*clock, *_releases(floor, verdict), *_silence(floor), ActionModel("room", "Room air"), PLACES)
+
+
+def _releases(floor: Floor, verdict: Verdict | None) -> tuple[ActionModel, ...]:
+    """One button for each hold of the container that was scanned at the desk."""
+    container = floor.container(verdict.container or "") if verdict is not None else None
+    if container is None or container.ended is not None:
+        return ()
+    return tuple(
+        ActionModel(f"release:{container.id}:{hold.key}", "Release", hold.reason.value) for hold in container.holds
+    )
 
 
 def _summary(floor: Floor) -> tuple[tuple[str, str], ...]:

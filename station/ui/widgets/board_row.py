@@ -59,7 +59,7 @@ def caption_gap(height: float) -> float:
 
 def digits_size(height: float, scale: Scale) -> float:
     """Letter size at which the figures fill a row of this height, pixels."""
-    margins = 2 * max(4.0, height * 0.055)
+    margins = 2 * max(4.0, height * 0.08)
     return (height - caption_height(height, scale) - caption_gap(height) - margins) / CAP_HEIGHT
 
 
@@ -80,7 +80,7 @@ class RowPainter:
         self._painter.fillRect(area, QColor(self._theme.row(row.tone).ground))
         rule(self._painter, area.bottomLeft(), area.bottomRight(), self._theme.line, max(1.0, self._scale.of(1.5)))
         if row.unacknowledged and flash_on:
-            frame(self._painter, area, self._theme.digits(row.tone).text, self._scale.of(6))
+            frame(self._painter, area, self._theme.digits(row.tone).text, self._scale.of(5))
 
     def words(self, row: BoardRow, area: QRectF, digits: float, feeding_word: str) -> None:
         """Draw the label on the left and the count-down on the right."""

@@ -9,7 +9,7 @@ from station.ui.widgets import shapes
 from station.ui.widgets.lettering import Lettering, Style, block_height, width_of
 from station.ui.widgets.painted import PaintedPart
 
-_HEIGHT = 58
+_HEIGHT = 54
 
 
 class BottomLine(PaintedPart):

@@ -52,6 +52,10 @@ class ButtonGrid(QWidget):
         rows = math.ceil(len(self.buttons) / self.columns(width))
         return rows * self._row_height() + (rows - 1) * self._gap()
 
+    def least_height(self, width: float) -> float:
+        """The same: a touch target can't give way."""
+        return self.preferred_height(width)
+
     def resizeEvent(self, _event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
         """Share the room."""
         self._place()

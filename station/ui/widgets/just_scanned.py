@@ -17,7 +17,7 @@ _HEADING = 46
 class _ListPart(PaintedPart):
     """A heading with rows below it, as many as there is room for."""
 
-    row_pixels = 52.0
+    row_pixels = 48.0
 
     def heading_text(self) -> str:
         """The heading in the site's language."""

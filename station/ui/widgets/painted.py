@@ -51,6 +51,10 @@ class PaintedPart(QWidget):
         """Height in pixels at which everything here stands in its wanted size."""
         raise NotImplementedError
 
+    def least_height(self, width: float) -> float:
+        """Height in pixels below which something here would be left out or hard to read."""
+        return min(self.preferred_height(width), self.scale.of(142))
+
 
 def outline_pen(colour: str, width: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
     """A square-cornered pen."""

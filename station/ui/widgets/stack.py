@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QRectF
 
-from station.ui.widgets.lettering import Lettering, Style, block_height, metrics, unbreakable_parts
+from station.ui.widgets.lettering import Lettering, Style, block_height, metrics, unbreakable_parts, width_of
 
 STEPS = (1.0, 0.94, 0.88, 0.82, 0.77, 0.72, 0.68, 0.64, 0.6, 0.56, 0.52, 0.48, 0.44, 0.4)
 
@@ -26,6 +26,12 @@ def text_piece(text: str, style: Style, width: float, gap: float) -> list[Piece]
     narrow = fit_longest_word(text, style, width)
     height = block_height(text, narrow, width)
     return [Piece(height, gap, lambda lettering, box: _block(lettering, text, box, narrow))]
+
+
+def one_line_if_near(text: str, style: Style, width: float, least_share: float) -> Style:
+    """The style made smaller where that spares a second line, but not below a share of its size."""
+    share = width / max(1.0, width_of(text, style)) * 0.99
+    return replace(style, size=style.size * share) if least_share <= share < 1 else style
 
 
 def fit_longest_word(text: str, style: Style, width: float) -> Style:

@@ -8,6 +8,9 @@ from station.ui.view_models import StoreModel
 from station.ui.widgets.lettering import Lettering, Style, block_height
 from station.ui.widgets.painted import PaintedPart, outline_pen, rule
 
+_NAME, _READING = 46, 66
+_WORDS = _NAME + _READING + 12
+
 
 class StorePanel(PaintedPart):
     """Shows one `StoreModel`."""
@@ -23,6 +26,15 @@ class StorePanel(PaintedPart):
         """Words and a curve, pixels."""
         return self.scale.of(268) if self.model else 0.0
 
+    def least_height(self, width: float) -> float:
+        """The words without the curve, pixels."""
+        if self.model is None:
+            return 0.0
+        return self.scale.of(_WORDS) + block_height(self.model.caption, self._caption_style(), width)
+
+    def _caption_style(self) -> Style:
+        return Style(self.scale.of(25), self.theme.quiet)
+
     def _pair(self) -> Pair:
         return self.theme.body if self.model is None or self.model.ok else self.theme.danger
 
@@ -32,11 +44,11 @@ class StorePanel(PaintedPart):
         model, scale = self.model, self.scale
         if model is None:
             return
-        name = QRectF(area.left(), area.top(), area.width(), scale.of(46))
+        name = QRectF(area.left(), area.top(), area.width(), scale.of(_NAME))
         lettering.line(model.name, name, Style(scale.of(29), self.theme.body, bold=True))
-        reading = QRectF(area.left(), name.bottom(), area.width(), scale.of(66))
+        reading = QRectF(area.left(), name.bottom(), area.width(), scale.of(_READING))
         self._reading(painter, lettering, reading, model)
-        caption = Style(scale.of(25), self.theme.quiet)
+        caption = self._caption_style()
         high = min(block_height(model.caption, caption, area.width()) + 1, area.bottom() - reading.bottom())
         below = QRectF(area.left(), reading.bottom() + scale.of(4), area.width(), high)
         lettering.block(model.caption, below, caption)

@@ -17,6 +17,7 @@ _BEST_ROW = 112
 _LEAST_ROW = 80
 _LEAST_ROW_PIXELS = 40.0
 _ALL_THERE_IS = 1e6
+_ROW_FOR_THREE_METRES = 1.6  # a touch target is 15 mm, and so is a digit to be read from 3 m
 
 
 class TimeBoard(PaintedPart):
@@ -38,8 +39,8 @@ class TimeBoard(PaintedPart):
         """Heights of rows, headings and the counting line at this scale, pixels."""
         return RowHeights(
             least=max(_LEAST_ROW_PIXELS, self.scale.of(_LEAST_ROW)),
-            best=max(_LEAST_ROW_PIXELS, self.scale.of(_BEST_ROW)),
-            heading=self.scale.of(32),
+            best=max(self.scale.touch * _ROW_FOR_THREE_METRES, self.scale.of(_BEST_ROW)),
+            heading=self.scale.of(30),
             more=self.scale.of(40),
         )
 

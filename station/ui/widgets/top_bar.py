@@ -10,7 +10,7 @@ from station.ui.widgets import shapes
 from station.ui.widgets.lettering import Align, Lettering, Style, width_of
 from station.ui.widgets.painted import PaintedPart
 
-_HEIGHT = 88
+_HEIGHT = 84
 _PRIORITIES = (Priority.HIGH, Priority.MEDIUM, Priority.LOW)
 
 

@@ -49,7 +49,7 @@ class TouchButton(QAbstractButton):
         """Height in pixels at which label and hint stand in their wanted size."""
         if self.action_model.hint:
             return max(self.scale.touch * 1.3, self.scale.of(104))
-        return max(self.scale.touch, self.scale.of(70))
+        return max(self.scale.touch, self.scale.of(64))
 
     def paintEvent(self, _event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
         """Draw outline, label, hint and key."""

@@ -18,10 +18,11 @@ from station.ui.widgets.lettering import (
     width_of,
 )
 from station.ui.widgets.painted import frame, rule
-from station.ui.widgets.stack import Piece, fit_longest_word, text_piece
+from station.ui.widgets.stack import Piece, fit_longest_word, one_line_if_near, text_piece
 
 _WORD_SIZE = 158
 _SHAPE_SHARE = 0.86
+_ONE_LINE_SHARE = 0.74
 
 
 @dataclass(frozen=True)
@@ -45,7 +46,8 @@ def upper_pieces(page: Page) -> list[Piece]:
     """Everything above the times, most telling first."""
     model, unit, width = page.model, page.unit, page.width
     pieces = [_word_piece(page)]
-    pieces += text_piece(model.headline, page.style(56, bold=True), width, 14 * unit)
+    headline = one_line_if_near(model.headline, page.style(56, bold=True), width, _ONE_LINE_SHARE)
+    pieces += text_piece(model.headline, headline, width, 14 * unit)
     pieces += text_piece(model.subject, page.style(33, bold=True), width, 18 * unit)
     pieces += text_piece(model.why, page.style(31), width, 6 * unit)
     if model.instead is not None:
@@ -62,7 +64,7 @@ def times_pieces(page: Page) -> list[Piece]:
     gap = 18 * page.unit
     needed = max((_row_width(row, style) + gap for row in page.model.times), default=0.0)
     if needed > page.width:
-        style = replace(style, size=style.size * page.width / needed * 0.99)
+        style = replace(style, size=float(int(style.size * page.width / needed)))
     return [_time_piece(row, style, 12 * page.unit) for row in page.model.times]
 
 

@@ -90,7 +90,7 @@ class Window(QMainWindow):
         self.part("table").cellChanged.connect(lambda *at: tell("effect", of="cell", value=at))
         self.part("check").toggled.connect(lambda on: tell("effect", of="check", value=on))
         self.part("text").textChanged.connect(lambda: tell("effect", of="text"))
-        for keys in ("Ctrl+K", "Ctrl+D", "Ctrl+]", "Ctrl+^", "D", "7", "F5"):
+        for keys in ("Ctrl+K", "Ctrl+D", "Alt+W", "Ctrl+]", "Ctrl+^", "D", "7", "F5"):
             shortcut = QShortcut(QKeySequence(keys), self, context=Qt.ShortcutContext.ApplicationShortcut)
             shortcut.activated.connect(lambda keys=keys: tell("effect", of="shortcut", value=keys))
 
@@ -147,14 +147,19 @@ class Probe(QObject):
         else:
             QTimer.singleShot(LOOK_AGAIN_MS, lambda: self._when(met, action))
 
-    def do_ready(self, _: str) -> None:
-        """Answer when the main window has the keyboard."""
-        self._when(self._window.isActiveWindow, lambda: tell("done"))
+    def do_active(self, _: str) -> None:
+        """Answer whether the main window has the keyboard: at once if so, else after a while."""
+        if self._window.isActiveWindow():
+            tell("done", active=True)
+        else:
+            QTimer.singleShot(HIDDEN_MS, lambda: tell("done", active=self._window.isActiveWindow()))
 
     def do_focus(self, name: str) -> None:
         """Give a widget the focus."""
         part = self._window.part(name)
         part.setFocus()
+        if isinstance(part, QSpinBox):
+            part.selectAll()
         tell("done", focus=part.hasFocus(), window=int(self._window.winId()))
 
     def do_clear(self, _: str) -> None:
@@ -169,7 +174,7 @@ class Probe(QObject):
         self._window.part("combo").setCurrentIndex(0)
         self._window.part("check").setChecked(False)
         self._window.part("table").setCurrentCell(0, 0)
-        tell("done", window=int(self._window.winId()))
+        tell("done")
 
     def do_report(self, _: str) -> None:
         """What the fields hold once the mark has come through and the wedge waits for nothing."""
@@ -242,8 +247,7 @@ class Probe(QObject):
 
     def _show_again(self) -> None:
         self._window.show()
-        shown = self._window.windowHandle().isExposed
-        self._when(shown, lambda: tell("done", window=int(self._window.winId())))
+        self._when(self._window.windowHandle().isExposed, lambda: tell("done"))
 
     def do_busy(self, _: str) -> None:
         """Stop handling events until the next line comes in."""
@@ -264,7 +268,9 @@ def main(install: Callable[[QApplication, WedgeFilter], None]) -> int:
     window = Window()
     probe = Probe(app, window, wedge)
     window.show()
-    tell("shown", window=int(window.winId()), platform=app.platformName())
+    spare = QWidget()
+    spare.show()
+    tell("shown", window=int(window.winId()), spare=int(spare.winId()))
     code = app.exec()
     probe.deleteLater()
     return code

@@ -130,7 +130,8 @@ def main(arguments: list[str]) -> None:
                 dialog = make(host, theme)
                 dialog.open()
                 then(dialog)
-                QApplication.processEvents()
+                for _ in range(3):  # a wrapped line asks for its height only once it has its width
+                    QApplication.processEvents()
                 host.grab().save(str(folder / f"{name}-{theme.name}-{size}.png"))
                 host.close()
     del app

@@ -1,0 +1,221 @@
+"""The forms over a screen: which one opens for which touch, and what the station is told when one is handed in."""
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QObject, Signal
+from PySide6.QtWidgets import QWidget
+
+from station.care import alarms
+from station.care.receiving import Arrival, ArrivalRefused
+from station.care.state import Alarm
+from station.care.words import Disposition
+from station.services.outcome import Refusal
+from station.services.ports import JournalTrouble
+from station.ui import wording
+from station.ui.desk_work import DeskWork
+from station.ui.dialogs.clear_dialog import AlarmToClear, ClearDialog, ClearWord, DispositionOffer
+from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
+from station.ui.dialogs.paper_dialog import PaperDialog
+from station.ui.dialogs.place_dialog import PlaceDialog
+from station.ui.dialogs.receive_dialog import KindOffer, PasteOffer, ReceiveDialog, ReceiveWord
+from station.ui.dialogs.room_dialog import RoomDialog, RoomWord
+from station.ui.present.alarm_cards import title_of
+from station.ui.view_models import ActionModel
+
+HINTS = {
+    Disposition.DISCARDED: "scan it, then to the waste",
+    Disposition.USED_IN_TIME: "say how you know",
+    Disposition.EVALUATION: "it stays blocked",
+    Disposition.EXTENDED: "concession number",
+    Disposition.NOT_FOUND: "searched for",
+    Disposition.BEAD_OFF: "and the boards?",
+    Disposition.CHECKED: "say what you saw",
+}
+
+
+class PeopleDialogs(QObject):
+    """Opens forms over `host` and tells the station what they say. `done` comes when something was recorded."""
+
+    done = Signal()
+
+    def __init__(self, host: QWidget, work: DeskWork) -> None:
+        """No form is open."""
+        super().__init__(host)
+        self._host = host
+        self._work = work
+        self._open: PaperDialog | None = None
+        self._openers: dict[str, Callable[[str], PaperDialog | None]] = {
+            "clear": self._clear,
+            "release": self._release,
+            "receive": lambda _rest: self._receive(),
+            "room": lambda _rest: self._room(),
+            "confirm-clock": lambda _rest: self._confirm_clock(),
+            "places": lambda _rest: self._places(),
+        }
+
+    def open(self, kind: str, rest: str) -> None:
+        """Open the form of a touch; a second touch while one is open does nothing."""
+        if self._open is not None:
+            return
+        dialog = self._openers[kind](rest)
+        if dialog is None:
+            return
+        self._open = dialog
+        dialog.left.connect(self._left)
+        dialog.open()
+
+    def take_badge(self, person: str) -> bool:
+        """A badge was scanned: an open form that asks for one takes it."""
+        if isinstance(self._open, LeadDialog):
+            self._open.take_badge(person)
+            return True
+        return False
+
+    # ------------------------------------------------------------------ the forms
+
+    def _clear(self, alarm_id: str) -> PaperDialog | None:
+        floor = self._work.station.floor()
+        alarm = floor.ledger.alarms.get(alarm_id)
+        if alarm is None:
+            return None
+        between = alarms.boards_between(floor, alarm)
+        printed = ""
+        if between is not None and between[1] is not None:
+            start, end = (wording.moment(at, floor.now, floor.zone) for at in (between[0], between[1]))
+            printed = f"between {start} and {end}"
+        lines = (f"Since {wording.moment(alarm.since, floor.now, floor.zone)}.",)
+        to_clear = AlarmToClear(title_of(floor, alarm), lines, self._offers(alarm), printed)
+        dialog = ClearDialog(to_clear, self._host, people=self._people())
+        dialog.offered.connect(lambda word: self._cleared(alarm_id, word))
+        return dialog
+
+    def _offers(self, alarm: Alarm) -> tuple[DispositionOffer, ...]:
+        floor = self._work.station.floor()
+        return tuple(DispositionOffer(found, HINTS[found]) for found in alarms.dispositions(floor, alarm))
+
+    def _cleared(self, alarm_id: str, word: ClearWord) -> None:
+        clearing = alarms.Clearing(alarm_id, word.disposition, word.reason, word.boards, word.document, word.grams)
+        self._tell(lambda: self._work.station.clear(clearing, word.badge, word.pin))
+
+    def _release(self, rest: str) -> PaperDialog | None:
+        container, _, hold = rest.partition(":")
+        found = self._work.station.ledger.containers.get(container)
+        held = next((entry for entry in found.holds if entry.key == hold), None) if found else None
+        if found is None or held is None:
+            return None
+        title = f"Release {found.spoken}: {held.reason.value}"
+        more = len(found.holds) - 1
+        lines = (f"{more} more hold stays." if more == 1 else f"{more} more holds stay.",) if more else ()
+        dialog = LeadDialog(title, self._host, lines=lines, act="Release", people=self._people())
+        station = self._work.station
+        dialog.offered.connect(
+            lambda word: self._tell(lambda: station.release(container, hold, word.reason, word.badge, word.pin))
+        )
+        return dialog
+
+    def _confirm_clock(self) -> PaperDialog:
+        floor = self._work.station.floor()
+        shown = f"{wording.wall_clock(floor.now, floor.zone)} {wording.zone_name(floor.now, floor.zone)}"
+        dialog = LeadDialog(
+            "Is the time right?",
+            self._host,
+            lines=(f"This PC shows {shown}.", "Compare it with a clock you trust. If it is wrong, set the PC first."),
+            act="It is right",
+            ask_reason=False,
+            people=self._people(),
+        )
+        dialog.offered.connect(self._clock_confirmed)
+        return dialog
+
+    def _clock_confirmed(self, word: LeadWord) -> None:
+        self._tell(lambda: self._work.station.confirm_clock(word.badge, word.pin))
+
+    def _room(self) -> PaperDialog:
+        dialog = RoomDialog(self._host)
+        dialog.offered.connect(self._room_read)
+        return dialog
+
+    def _room_read(self, word: RoomWord) -> None:
+        self._tell(lambda: self._work.station.read_room(word.temperature_c, word.humidity, self._person()))
+
+    def _receive(self) -> PaperDialog:
+        floor = self._work.station.floor()
+        dialog = ReceiveDialog(self._pastes(), floor.now, floor.zone, self._host)
+        dialog.offered.connect(self._received)
+        return dialog
+
+    def _received(self, word: ReceiveWord) -> None:
+        station = self._work.station
+        arrivals = [
+            Arrival(
+                container=station.new_container(),
+                paste=word.paste,
+                kind=word.kind,
+                lot=word.lot,
+                expires=word.expires,
+                made=word.made,
+                arrived_at=word.arrived_at,
+                temperature_c=word.temperature_c,
+                temperature_answer=word.temperature_answer,
+                leaking=word.leaking,
+            )
+            for _ in range(word.count)
+        ]
+        self._tell(lambda: self._work.receive(arrivals, self._person()))
+
+    def _places(self) -> PaperDialog:
+        site = self._work.station.site
+        places = tuple(ActionModel(place.id, place.title, place.kind.value) for place in site.places)
+        dialog = PlaceDialog(places, self._work.station.place, self._host)
+        dialog.offered.connect(self._place_chosen)
+        return dialog
+
+    def _place_chosen(self, place: str) -> None:
+        self._leave()
+        self._work.go_to(place)
+        self.done.emit()
+
+    # ------------------------------------------------------------------ inside
+
+    def _tell(self, act: Callable[[], object]) -> None:
+        """Tell the station; a refusal is said in the form, which stays with all that was typed."""
+        if self._open is None:
+            return
+        try:
+            act()
+        except (Refusal, ArrivalRefused, alarms.ClearingRefused, JournalTrouble) as refusal:
+            self._open.refuse(str(refusal))
+            return
+        self._leave()
+        self.done.emit()
+
+    def _leave(self) -> None:
+        if self._open is not None:
+            self._open.leave()
+
+    def _left(self) -> None:
+        self._open = None
+
+    def _person(self) -> str | None:
+        return self._work.station.sessions[self._work.station.place].context.person
+
+    def _people(self) -> dict[str, str]:
+        return {found.id: found.name for found in self._work.station.ledger.people.values() if not found.left}
+
+    def _pastes(self) -> tuple[PasteOffer, ...]:
+        plant, ledger = self._work.station.site.plant, self._work.station.ledger
+        return tuple(
+            PasteOffer(
+                id=paste.id,
+                title=paste.title,
+                family=paste.alloy.value,
+                leaded=paste.alloy.leaded,
+                kinds=tuple(
+                    KindOffer(kind.id, kind.title)
+                    for kind in plant.kinds.values()
+                    if ledger.specifications[paste.id].minimum_for(kind.id) is not None
+                ),
+                shelf_months=ledger.specifications[paste.id].shelf_months,
+            )
+            for paste in plant.pastes.values()
+        )

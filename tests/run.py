@@ -1,0 +1,157 @@
+"""The one door to every check: `python -m tests.run check|unit|ui|faults|screens|bench [more for the tool]`.
+
+`check` is what a change must pass. Every step is named and timed, all are run whatever happens to the ones before,
+and the end says which failed.
+"""
+
+import os
+import subprocess
+import sys
+import tempfile
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from time import perf_counter
+
+ROOT = Path(__file__).parents[1]
+# Branches included. The whole is measured and may only rise; the rules are covered without a gap.
+RULES_PERCENT = 100
+WHOLE_PERCENT = 85
+RULES = "station/care/*"
+# What must run on a PC where Qt was never installed.
+WITHOUT_QT = ("care", "labels", "services", "journal", "settings", "rehearsal", "cli", "test_clock.py")
+REFUSE_QT = """
+import sys
+
+class NoQt:
+    def find_spec(self, name, path=None, target=None):
+        if name.partition(".")[0] in ("PySide6", "shiboken6"):
+            raise ModuleNotFoundError(f"No module named {name!r}", name=name)
+
+sys.meta_path.insert(0, NoQt())
+import pytest
+sys.exit(pytest.main(sys.argv[1:]))
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One tool to run: a name people read, and its command line."""
+
+    name: str
+    command: tuple[str, ...]
+
+
+def python(name: str, *words: str) -> Step:
+    """A step that is a Python module, run with this very Python."""
+    return Step(name, (sys.executable, "-m", *words))
+
+
+def pytest(name: str, *words: str) -> Step:
+    """A step of tests; benchmarks are left out unless they are asked for."""
+    return python(name, "pytest", "-q", *words)
+
+
+def tool(name: str, program: str, *words: str) -> Step:
+    """A step that is a program installed beside this Python."""
+    return Step(name, (str(Path(sys.executable).with_name(program)), *words))
+
+
+def check() -> list[Step]:
+    """Everything a change must pass."""
+    return [
+        python("lint", "ruff", "check", "."),
+        python("format", "ruff", "format", "--check", "."),
+        python("types", "mypy"),
+        tool("import contracts", "lint-imports", "--no-logo"),
+        pytest("tests, with coverage", "--benchmark-skip", "--cov=station", "--cov-report="),
+        _covered(f"coverage of the rules: {RULES_PERCENT} %", RULES_PERCENT, f"--include={RULES}"),
+        _covered(f"coverage of the whole: {WHOLE_PERCENT} %", WHOLE_PERCENT),
+        without_qt(),
+    ]
+
+
+def _covered(name: str, percent: int, *words: str) -> Step:
+    return python(name, "coverage", "report", "--skip-covered", f"--fail-under={percent}", *words)
+
+
+def without_qt() -> Step:
+    """The core's tests in a Python that finds no Qt; pytest-qt, and its settings, have to stay away too."""
+    folders = [str(found) for name in WITHOUT_QT if (found := ROOT / "tests" / name).exists()]
+    settings = ("-p", "no:pytest-qt", "-o", "addopts=--strict-markers -p no:cacheprovider")
+    quiet = ("-W", "ignore::pytest.PytestConfigWarning", "--benchmark-skip")
+    return Step("tests without Qt", (sys.executable, "-c", REFUSE_QT, "-q", *settings, *quiet, *folders))
+
+
+def unit() -> list[Step]:
+    """Quick tests: no display, no drills."""
+    return [pytest("unit", "--benchmark-skip", "--ignore=tests/ui", "-m", "not display and not faults")]
+
+
+def ui() -> list[Step]:
+    """Screens, printing and the scanner on a real display."""
+    return [pytest("ui", "--benchmark-skip", "tests/ui", "tests/printing", "tests/scanning")]
+
+
+def faults() -> list[Step]:
+    """Kill, cut and full-disk drills."""
+    return [pytest("faults", "--benchmark-skip", "-m", "faults")]
+
+
+def screens() -> list[Step]:
+    """Pictures to look at: every telling moment in every size, and the demo's day."""
+    folder = Path(tempfile.gettempdir()) / "thawmark-screens"
+    return [
+        python(f"gallery into {folder}", "tests.ui.gallery", str(folder)),
+        python(f"tour into {folder}", "station", "demo", "--tour", str(folder / "tour")),
+    ]
+
+
+def bench() -> list[Step]:
+    """Benchmarks only."""
+    return [pytest("benchmarks", "--benchmark-only")]
+
+
+JOBS = {"check": check, "unit": unit, "ui": ui, "faults": faults, "screens": screens, "bench": bench}
+
+
+def say(line: str) -> None:
+    """One line, at once, so that it stands before what the tool writes."""
+    sys.stdout.write(f"{line}\n")
+    sys.stdout.flush()
+
+
+def run(step: Step, surroundings: dict[str, str]) -> tuple[bool, float]:
+    """Run one step; whether it passed, and its seconds."""
+    say(f"\n== {step.name}")
+    began = perf_counter()
+    passed = subprocess.run(step.command, cwd=ROOT, env=surroundings, check=False).returncode == 0
+    return passed, perf_counter() - began
+
+
+def surroundings_for(folder: Path) -> dict[str, str]:
+    """No window may open on the desk of whoever runs this; tests that need a display start their own."""
+    kept = {name: value for name, value in os.environ.items() if name not in ("DISPLAY", "WAYLAND_DISPLAY")}
+    return {**kept, "QT_QPA_PLATFORM": "offscreen", "COVERAGE_FILE": str(folder / "coverage")}
+
+
+def main(words: Sequence[str]) -> int:
+    """Run one job; 0 when every step passed, 1 when one failed, 2 for a job there is not."""
+    if not words or words[0] not in JOBS:
+        say(f"Say which: python -m tests.run {'|'.join(JOBS)}")
+        return 2
+    steps = JOBS[words[0]]()
+    if words[1:]:
+        steps = [Step(step.name, (*step.command, *words[1:])) for step in steps]
+    with tempfile.TemporaryDirectory() as folder:
+        results = [(step, *run(step, surroundings_for(Path(folder)))) for step in steps]
+    say(f"\n== {words[0]}")
+    for step, passed, seconds in results:
+        say(f"{'ok  ' if passed else 'FAIL'}  {seconds:6.1f} s  {step.name}")
+    failed = sum(not passed for _, passed, _ in results)
+    say(f"{failed} of {len(results)} steps failed." if failed else "All passed.")
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
