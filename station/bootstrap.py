@@ -138,13 +138,11 @@ def _tag(title: str, kind: TagKind, name: str, note: str) -> tuple[str, str, str
     return title, tag_text(kind, name), note
 
 
-def run_demo(config: Path, out: Path | None = None) -> int:
-    """The demo in mid-shift, in a window; with no display it says so and plays the tour into `out`."""
+def run_demo(config: Path) -> int:
+    """The demo in mid-shift, in a window with a sheet of codes to click beside it."""
     from station.rehearsal.midshift import MidShift  # noqa: PLC0415
-    from station.ui.app import Running, application, has_display  # noqa: PLC0415
+    from station.ui.app import Running, application  # noqa: PLC0415
 
-    if not has_display():
-        return run_tour(config, out or Path("thawmark-tour"))
     app = application()
     site = load(config)
     journal, clock = MemoryJournal(), SystemClock()
@@ -156,8 +154,8 @@ def run_demo(config: Path, out: Path | None = None) -> int:
     lived.start(version())
     MidShift(lived, past, now).live()
     station = build_station(site, journal, clock, DEMO_KEYS, target)
-    station.start(version())
-    running = Running(app, station, code_sections(station))
+    started = station.start(version())
+    running = Running(app, station, started, code_sections(station))
     running.show()
     return running.run()
 
@@ -190,7 +188,6 @@ def run_window(config: Path, data: Path) -> int:
         keys = keys_in(data, create=True)
         target = FolderTarget(data / "labels", template_for(site), site.label.dpi)
         station = build_station(site, journal, SystemClock(), keys, target)
-        station.start(version(), clean=True)
-        running = Running(app, station)
+        running = Running(app, station, station.start(version()))
         running.show()
         return running.run()

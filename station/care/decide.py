@@ -73,14 +73,15 @@ JUST_SCANNED = "Just scanned: nothing was recorded twice."
 
 def _still_right(floor: Floor, verdict: Verdict) -> bool:
     """Whether an answer may be said again. Leave to use needs nothing against it and its bead still lying there,
-    leave to open needs nothing against it; a refusal may always stand a few seconds longer."""
+    leave to open needs nothing against it, and a wait ends on its minute; other answers may stand a while."""
     use = verdict.word is Word.USE
-    if not use and verdict.code != "opening-check":
+    if not use and verdict.code not in ("opening-check", "conditioning"):
         return True
-    container, position = floor.ledger.containers[verdict.container or ""], verdict.position or ""
+    container, position = floor.ledger.containers[verdict.container or ""], verdict.position
     if use and position not in floor.positions_with(container.id):
         return False
-    return not against(floor, container, floor.position(position))
+    speaks_against = against(floor, container, floor.position(position) if position is not None else None)
+    return bool(speaks_against) == (verdict.code == "conditioning")
 
 
 def _container(floor: Floor, context: Context, scan: ContainerScan) -> Decision:

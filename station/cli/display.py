@@ -1,6 +1,7 @@
 """Whether a window can be shown here, and what to do where Qt cannot be loaded."""
 
 import os
+import re
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -29,7 +30,9 @@ def qt_told() -> Iterator[None]:
 
 def _is_qt(error: ImportError) -> bool:
     """A missing system library is told by its file name, a missing PySide6 by its module name."""
-    return ".so" in str(error) or "DLL" in str(error) or (error.name or "").partition(".")[0] == "PySide6"
+    return (
+        re.search(r"\.so[.\d]*:|DLL", str(error)) is not None or (error.name or "").partition(".")[0] == "PySide6"
+    )
 
 
 def mend_qt() -> str:

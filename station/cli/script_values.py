@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from datetime import date, datetime
 from enum import StrEnum
 
-from station.care.words import Boards, Card, Disposition, HoldReason, Word
+from station.care.words import Boards, Card, Disposition, HoldReason, Limit, Word
 from station.rehearsal.script import Step
 from station.services.site import Site
 
@@ -53,6 +53,16 @@ def _expectation_faults(expect: Mapping[str, object]) -> Iterator[str]:
 
 def _text(value: object) -> str:
     return "" if isinstance(value, str) and value else "must be a text"
+
+
+def _any_text(value: object) -> str:
+    return "" if isinstance(value, str) else "must be a text"
+
+
+def _alarm(value: object) -> str:
+    wanted = value if isinstance(value, list) else [value]
+    right = all(isinstance(parts, dict) and parts and set(parts) <= ALARM_PARTS for parts in wanted)
+    return "" if right else f"must be an object, or a list of them, with some of: {', '.join(sorted(ALARM_PARTS))}"
 
 
 def _pin(value: object) -> str:
@@ -110,6 +120,8 @@ def _word_of(words: type[StrEnum]) -> Check:
 
 
 Checks = dict[str, Check]
+ALARM_PARTS = frozenset({"subject", "limit", "since", "priority", "state"})
+WITHOUT_VALUE = ("restart", "tick")
 SINGLE: Checks = {
     **dict.fromkeys(("scan", "tag", "badge", "order", "acknowledge"), _text),
     "card": _word_of(Card),
@@ -131,11 +143,15 @@ TABLES: dict[str, tuple[Checks, Checks]] = {
     ),
     "clear": (
         {"subject": _text, "disposition": _word_of(Disposition), "reason": _text, "badge": _text, "pin": _pin},
-        {"boards": _word_of(Boards), "document": _text},
+        {"boards": _word_of(Boards), "document": _any_text},
     ),
     "release": (
         {"container": _text, "reason": _word_of(HoldReason), "badge": _text, "pin": _pin},
-        {"note": _text},
+        {"note": _any_text},
+    ),
+    "extend": (
+        {"container": _text, "limit": _word_of(Limit), "minutes": _number, "badge": _text, "pin": _pin},
+        {"concession": _any_text},
     ),
     "room": ({"temperature": _number, "humidity": _number}, {}),
     "confirm_clock": ({"badge": _text, "pin": _pin}, {}),
@@ -145,6 +161,7 @@ EXPECTATIONS: Checks = {
     "code": _text,
     "says": _texts,
     "alarms": _whole,
+    "alarm": _alarm,
     "facts": lambda value: _texts(value) if isinstance(value, list) else "must be a list of texts",
     "refused": _flag,
 }

@@ -194,7 +194,7 @@ class Player:
     def _restart(self, _step: Step) -> Outcome:
         self.clock.restart()
         self.station = self._make(self.clock)
-        return self.station.start("rehearsal", clean=False)
+        return self.station.start("rehearsal")
 
     def _alarm_missed(self, expect: dict[str, object], report: dict[str, object]) -> Iterator[str]:
         """Each open alarm that was asked for by some of its parts and is not there; `since` in plant time."""

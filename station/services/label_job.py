@@ -31,7 +31,8 @@ def label_job(floor: Floor, container: Container, keys: KeyRing, who: str) -> La
         station=station,
         counter=counter,
         print_number=container.print_number + 1,
-        thaw_start=container.out_from,
+        # where nobody knows when it left the cold, the label says what conditioning was counted from
+        thaw_start=container.out_to or container.out_from,
         earliest_use=earliest,
         discard_by=discard_by,
         open_life=floor.specification(container.paste).open_life,

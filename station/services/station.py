@@ -46,8 +46,10 @@ class Station:
         self._door = Doorkeeper(site)
         self._watch = ClockWatch(clock.read())
         self.ledger = Ledger()
+        self._ended_clean = True
         for fact in journal.facts():
             self.ledger.apply(fact)
+            self._ended_clean = isinstance(fact.body, f.StationStopped)
         self._counter = max((_counter(name, site.station) for name in self.ledger.containers), default=0)
         self.sessions: dict[str, Session] = {place.id: session_for(place) for place in site.places}
         self.place = site.home_place
@@ -56,7 +58,7 @@ class Station:
 
     # ------------------------------------------------------------------ life of the program
 
-    def start(self, version: str, *, clean: bool = True) -> Outcome:
+    def start(self, version: str) -> Outcome:
         """The program starts: the settings become facts where they changed, and what fell due is caught up.
 
         Alarms that fell due while the program was off carry their true time; they are in the outcome's facts.
@@ -66,7 +68,7 @@ class Station:
         back = behind(newest, self._watch.last) if newest is not None else None
         # the step comes first: it speaks of what the run before this one wrote
         bodies: list[Body] = [back.fact()] if back is not None else []
-        bodies.append(f.StationStarted(version, clean, ""))
+        bodies.append(f.StationStarted(version, self._ended_clean, ""))
         bodies.extend(opening_bodies(self.site, self.ledger))
         facts, changed = self._append(bodies, None, now)
         overdue = self.tick()
@@ -229,16 +231,18 @@ class Station:
     def _print(self, container: str, outcome: Outcome, place: str) -> Outcome:
         """Ask, send, and record which of the two happened; the clocks run whatever the printer does."""
         floor, person = self.floor(), self.sessions[place].context.person
-        job = label_job(floor, floor.ledger.containers[container], self.keys, person or "")
-        asked = self._say([f.LabelAsked(container, job.print_number, job.content.code)], person)
+        found = floor.ledger.containers[container]
         try:
+            job = label_job(floor, found, self.keys, person or "")
+            asked = self._say([f.LabelAsked(container, job.print_number, job.content.code)], person)
+            outcome = _joined(outcome, asked)
             self.target.send(job.content)
         except LabelFault as fault:
-            failed = self._say([f.LabelFailed(container, job.print_number, fault.sentence)], person)
+            failed = self._say([f.LabelFailed(container, found.print_number + 1, fault.sentence)], person)
             trouble = f"{fault.sentence} Copy the three times by hand; the clocks run."
-            return replace(_joined(_joined(outcome, asked), failed), trouble=trouble)
+            return replace(_joined(outcome, failed), trouble=trouble)
         sent = self._say([f.LabelSent(container, job.print_number, self.target.name)], person)
-        return _joined(_joined(outcome, asked), sent)
+        return _joined(outcome, sent)
 
 
 def _joined(first: Outcome, then: Outcome) -> Outcome:

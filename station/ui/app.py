@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication
 from station.labels.resources import resource_path
 from station.scanning.stream import WedgeTiming
 from station.scanning.wedge import WedgeFilter
+from station.services.outcome import Outcome
 from station.services.station import Station
 from station.ui.code_sheet import CodeSection, CodeSheet
 from station.ui.desk_work import DeskWork
@@ -18,17 +19,7 @@ from station.ui.theme import load_fonts
 from station.ui.view_models import HealthMark
 from station.ui.window import StationWindow
 
-
 SHEET_WIDTH = 480
-
-
-def has_display() -> bool:
-    """Whether a window can be shown: always on Windows and macOS, on Linux where a display is named."""
-    if not sys.platform.startswith("linux"):
-        return True
-    return bool(
-        os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY") or os.environ.get("QT_QPA_PLATFORM")
-    )
 
 
 def application(*, offscreen: bool = False) -> QApplication:
@@ -45,10 +36,13 @@ def application(*, offscreen: bool = False) -> QApplication:
 class Running:
     """A window with everything that makes it live: the scanner's ear, sound, the sheet of codes to click."""
 
-    def __init__(self, app: QApplication, station: Station, sections: tuple[CodeSection, ...] = ()) -> None:
-        """Build all of it; `show` lets time run."""
+    def __init__(
+        self, app: QApplication, station: Station, started: Outcome, sections: tuple[CodeSection, ...] = ()
+    ) -> None:
+        """Build all of it around a station that was `started`; `show` lets time run."""
         self.app = app
         self.work = DeskWork(station)
+        self.work.started(started)
         self.work.health = {
             "scanner": HealthMark("Scanner", True, "listening"),
             "label": HealthMark("Labels", True, station.target.name),

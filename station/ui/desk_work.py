@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from station.care import alarms
+from station.care.facts import AlarmRaised
+from station.care.reasons import against
 from station.care.receiving import Arrival
 from station.care.scans import CardScan, PlaceScan, Scan, TagScan
 from station.care.verdict import Verdict
@@ -27,6 +29,7 @@ POSITION_CARDS = frozenset(
 )
 SHOWN_FOR = timedelta(seconds=60)
 MOST_STRIPS = 3
+MOST_NAMED = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +109,8 @@ class DeskWork:
         outcome = self._work(self.station.tick)
         now = self.station.floor().now
         for place, shown in tuple(self._shown.items()):
-            if not timedelta(0) <= now - shown.at < SHOWN_FOR and shown.verdict.code != "opening-check":
+            stale = not timedelta(0) <= now - shown.at < SHOWN_FOR and shown.verdict.code != "opening-check"
+            if stale or not self._still_true(shown.verdict):
                 self._fold(place)
         if (
             now - self._last_act > self.station.site.home_after
@@ -119,6 +123,24 @@ class DeskWork:
         """A folded STOP was seen to."""
         place = self.place().id
         self._strips[place] = tuple(found for found in self._strips.get(place, ()) if found.id != strip)
+
+    def started(self, outcome: Outcome) -> None:
+        """The station was started: what fell due while it was off is said in one summary, worst first."""
+        missed = [fact.body for fact in outcome.facts if isinstance(fact.body, AlarmRaised)]
+        if not missed:
+            return
+        zone = self.station.site.zone
+        said = [
+            f"{raised.subject.replace('-', ' ')} {wording.day_and_time(raised.since, zone)}" for raised in missed
+        ]
+        more = f" and {len(said) - MOST_NAMED} more" if len(said) > MOST_NAMED else ""
+        plural = "limit" if len(missed) == 1 else "limits"
+        text = f"{len(missed)} {plural} passed while this station was off: {', '.join(said[:MOST_NAMED])}{more}."
+        self._banner = BannerModel(text, "Each stands at the shift desk with its true time.", Tone.PAST)
+
+    def _named(self, raised: AlarmRaised) -> str:
+        at = wording.day_and_time(raised.since, self.station.site.zone)
+        return f"{raised.subject.replace('-', ' ')} {at}"
 
     def say(self, banner: BannerModel | None) -> None:
         """Something about the station itself stands on the screen until it is taken away."""
@@ -182,6 +204,14 @@ class DeskWork:
         now = self.station.floor().now
         self._last_act = now
         self._shown[place] = Shown(verdict, now)
+
+    def _still_true(self, verdict: Verdict) -> bool:
+        """A USE on the screen lives no longer than the reasons for it; other words may stand."""
+        if verdict.word is not Word.USE:
+            return True
+        floor = self.station.floor()
+        container = floor.container(verdict.container or "")
+        return container is not None and not against(floor, container, floor.position(verdict.position or ""))
 
     def _fold(self, place: str) -> None:
         """Take the verdict off the panel; a STOP stays as a strip until it is seen to."""

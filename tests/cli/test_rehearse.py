@@ -5,6 +5,10 @@ from pathlib import Path
 
 import pytest
 
+from station.cli.script_values import EXPECTATIONS, SINGLE, TABLES, WITHOUT_VALUE, script_faults
+from station.rehearsal import script as scripts
+from station.rehearsal.script import ACTIONS, read_script
+from station.settings.load import load
 from tests.cli.answers import DEMO, PLAIN_DAY, PLANT_T
 from tests.cli.conftest import Say
 from tests.settings.folders import Folder
@@ -105,6 +109,8 @@ BAD_VALUES = (
     ('"confirm_clock": {"badge": "P20", "pin": 2020}', '"pin" of "confirm_clock" must be a text'),
     ('"tick": true, "expect": {"verdict": "FINE"}', '"verdict" of "expect" can\'t be "FINE"'),
     ('"tick": true, "expect": {"alarms": -1}', '"alarms" of "expect" must be a whole number'),
+    ('"tick": true, "expect": {"alarm": {"colour": "red"}}', '"alarm" of "expect" must be an object'),
+    ('"extend": {"container": "K", "limit": "mood", "minutes": 5, "badge": "P20", "pin": "1"}', '"limit" of'),
     ('"tick": true, "expect": {"facts": "opened"}', '"facts" of "expect" must be a list of texts'),
     ('"tick": true, "expect": {"says": 5}', '"says" of "expect" must be a text or a list of texts'),
     ('"tick": true, "expect": {"refused": "yes"}', '"refused" of "expect" must be true or false'),
@@ -147,3 +153,15 @@ def test_a_refused_act_is_reported_and_may_be_expected(station: Say, script: Pat
     answer = station("rehearse", write(script, RECEIVE, clear), "--config", PLANT_T)
     assert answer.code == 0
     assert "refused" in answer.out
+
+
+def test_every_action_and_expectation_of_scripts_is_checked() -> None:
+    checked = {*SINGLE, *TABLES, *WITHOUT_VALUE}
+    assert checked == set(ACTIONS)
+    assert set(EXPECTATIONS) == set(scripts.EXPECTATIONS)
+
+
+@pytest.mark.parametrize("day", sorted(PLAIN_DAY.parent.glob("*.jsonl")), ids=lambda path: path.stem)
+def test_the_worked_days_have_no_fault(day: Path) -> None:
+    site = load(PLANT_T)
+    assert script_faults(day.name, read_script(day, site.zone), site) == ()

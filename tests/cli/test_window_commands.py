@@ -110,7 +110,7 @@ def test_a_fault_of_the_program_is_not_taken_for_a_missing_qt(
     station: Say, calls: Calls, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def fail(*_: object) -> int:
-        raise ModuleNotFoundError("No module named 'station.nonsense'", name="station.nonsense")
+        raise ModuleNotFoundError("No module named 'station.sound'", name="station.sound")
 
     monkeypatch.setattr(bootstrap, "run_demo", fail)
     with pytest.raises(ModuleNotFoundError):

@@ -139,7 +139,7 @@ class PaperDialog(QWidget):
         """What lies below can't be touched."""
         event.accept()
 
-    def focusNextPrevChild(self, forward: bool) -> bool:  # noqa: FBT001, N802 - Qt's name and signature
+    def focusNextPrevChild(self, forward: bool) -> bool:  # noqa: N802 - Qt's name and signature
         """Tab goes round inside the form."""
         ring = self._ring()
         if not ring:

@@ -114,7 +114,7 @@ class ReceiveDialog(PaperDialog):
         tight = self.tight.required(self.tr("Look at every container, then say how they are."))
         if None in (paste, kind, lot, dates, count, arrived_at, warmth, tight):
             return None
-        assert paste and kind and lot and dates and count and arrived_at and warmth  # noqa: S101  for the types
+        assert paste and kind and lot and dates and count and arrived_at and warmth
         return ReceiveWord(
             paste, kind, lot, *dates, count, arrived_at, warmth.celsius, warmth.answer, leaking=tight == LEAKING
         )
