@@ -5,7 +5,7 @@ from datetime import datetime
 from station.care.choice import usable_instead
 from station.care.floor import Floor
 from station.care.reasons import Reason
-from station.care.saying import span, when
+from station.care.saying import span, spot, when
 from station.care.state import Container
 from station.care.verdict import Verdict
 from station.care.words import Word
@@ -82,7 +82,7 @@ def instead_sentence(floor: Floor, other: Container) -> str:
     """`Use K7 304 (line 2), 21 h 33 left.`"""
     discard_by = floor.standing(other).discard_by
     left = f", {span(floor.time_left(discard_by))} left" if discard_by is not None else ""
-    place = f" ({other.last_seen_where})" if other.last_seen_where else ""
+    place = f" ({spot(other.last_seen_where)})" if other.last_seen_where else ""
     return f"Use {other.spoken}{place}{left}."
 
 

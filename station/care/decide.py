@@ -60,7 +60,9 @@ def _just_scanned(floor: Floor, context: Context, scan: Scan) -> Decision | None
     before = context.before
     if before is None or before.scan != scan or not isinstance(scan, ContainerScan):
         return None
-    if not timedelta(0) <= floor.now - before.at <= floor.rules.bounce:
+    asked_again = context.armed is not None and context.armed.confirms is not None
+    bounce = min(TRIGGER, floor.rules.bounce) if asked_again else floor.rules.bounce
+    if not timedelta(0) <= floor.now - before.at <= bounce:
         return None
     if not _still_right(floor, before.verdict):
         return None  # time went on between the two: leave to use or open paste is not repeated unasked
@@ -68,6 +70,8 @@ def _just_scanned(floor: Floor, context: Context, scan: Scan) -> Decision | None
     return Decision(replace(before.verdict, note=note), armed=context.armed)
 
 
+# Where the answer was "scan it again", a person does so within a second or two; a trigger's bounce is far shorter.
+TRIGGER = timedelta(seconds=1)
 JUST_SCANNED = "Just scanned: nothing was recorded twice."
 
 

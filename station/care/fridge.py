@@ -8,7 +8,7 @@ from station.care.context import Context
 from station.care.floor import Floor
 from station.care.moments import NOTHING, minute_up
 from station.care.reasons import against
-from station.care.saying import day_time, span, span_up
+from station.care.saying import day_time, span, span_up, spot
 from station.care.specification import BestChoice, Bin, Store
 from station.care.state import Container
 from station.care.takeout import taken_out, wait_for
@@ -225,7 +225,7 @@ def _better(
     stage = floor.stage(better)
     discard_by = floor.standing(better).discard_by
     left = f", {span(floor.time_left(discard_by))} left" if discard_by is not None else ""
-    where = f"in bin {better.bin}" if stage is Stage.COLD else f"{stage.value} at {better.last_seen_where}"
+    where = f"in bin {better.bin}" if stage is Stage.COLD else f"{stage.value} at {spot(better.last_seen_where)}"
     warn = policy is BestChoice.WARN
     todo = f"Use {better.spoken} first."
     if warn:

@@ -42,7 +42,7 @@ class Session:
         armed = decision.armed
         if armed is not None and armed is not self.context.armed:  # a scan repeated by bounce keeps what was armed
             loads = tuple(fact.key for fact in facts if isinstance(fact.body, f.Loaded))
-            armed = replace(armed, withdraws=loads)
+            armed = replace(armed, withdraws=loads or armed.withdraws)
         context = replace(self.context, armed=armed, before=Before(scan, now, decision.verdict))
         verdict = decision.verdict
         line = Seen(now, (verdict.container or "").replace("-", " "), verdict.word.value, verdict.headline)

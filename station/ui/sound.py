@@ -139,7 +139,6 @@ class SoundDesk(QObject):
     state_changed = Signal(bool, str)
     _play = Signal(str)
     _alarm = Signal(object)
-    _test = Signal()
     _finish = Signal()
 
     def __init__(
@@ -197,7 +196,6 @@ class SoundDesk(QObject):
         self._thread.started.connect(self._worker.begin)
         self._play.connect(self._worker.play)
         self._alarm.connect(self._worker.alarm)
-        self._test.connect(self._worker.test)
         self._finish.connect(self._worker.finish)
         self._worker.state.connect(self._take_state)
         self._worker.answered.connect(self._take_answer)

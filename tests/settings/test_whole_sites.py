@@ -106,7 +106,7 @@ def test_plant_t_has_the_figures_of_the_whole_day_scripts(site_t: Site) -> None:
         assert (specification.room_life, specification.open_extension) == (7 * DAYS, 12 * HOURS)
         assert (specification.cold_cycles, specification.approved_by) == (1, "P30")
     assert {product.pastes for product in site_t.plant.products.values()} == {("SN-4",), ("PB-1",)}
-    assert set(site_t.plant.positions) == {"1", "2", "P1", "P2"}
+    assert set(site_t.plant.positions) == {"1", "2", "2A", "2B", "P1", "P2"}
 
 
 def test_a_shift_lead_outside_a_demo_has_a_hash_that_checks_the_pin(site_t: Site) -> None:

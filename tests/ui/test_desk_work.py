@@ -101,12 +101,13 @@ def test_a_use_does_not_stay_on_the_screen_for_somebody_else_to_believe(plant: P
 
 
 def test_a_use_goes_away_when_its_bead_ends_while_it_is_shown(plant: Plant) -> None:
+    plant.later(timedelta(seconds=40))
     work = at(plant, "LINE1")
     work.heard([code(plant, "a2")])
     shown = work.screen().verdict
     assert shown is not None
     assert shown.word is Word.USE
-    plant.later(timedelta(seconds=50))
+    plant.later(timedelta(seconds=30))
     after = work.screen().verdict
     assert after is None or after.word is not Word.USE
 

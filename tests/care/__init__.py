@@ -1,0 +1,1 @@
+"""The rules of paste care, tried at any instant."""

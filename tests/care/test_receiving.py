@@ -1,0 +1,118 @@
+"""Arrivals: shelf life from dates, and what is held at once."""
+
+from datetime import date, timedelta
+
+import pytest
+from dateutil.relativedelta import relativedelta
+from hypothesis import given
+from hypothesis import strategies as st
+
+from station.care.receiving import ArrivalRefused, months_after
+from station.care.words import HoldReason, Stage
+from tests.care.bench import Bench, site_t, with_limits, with_room_paste
+
+
+@given(st.dates(date(2000, 1, 1), date(2099, 12, 31)), st.integers(1, 60))
+def test_months_are_counted_as_dateutil_counts_them(anchor: date, months: int) -> None:
+    # python-dateutil's relativedelta, an independent implementation
+    assert months_after(anchor, months) == anchor + relativedelta(months=months)
+
+
+def test_br_35_each_month_is_counted_from_the_anchor_so_the_31st_does_not_stick_at_the_28th() -> None:
+    steps = [months_after(date(2027, 1, 31), count) for count in (1, 2, 3)]
+    assert steps == [date(2027, 2, 28), date(2027, 3, 31), date(2027, 4, 30)]
+
+
+def test_br_36_a_year_from_29_february_ends_on_28_february() -> None:
+    assert months_after(date(2028, 2, 29), 12) == date(2029, 2, 28)
+    assert months_after(date(2027, 8, 31), 6) == date(2028, 2, 29)
+
+
+def test_br_36_paste_made_on_a_leap_day_is_received_like_any_other() -> None:
+    bench = Bench(with_limits(site_t(), "SN-4", shelf_months=12), start="2028-02-29T12:00")
+    jar = bench.receive(expires=None, made=date(2028, 2, 29))
+    assert bench.container(jar).expires == date(2029, 2, 28)
+
+
+def test_the_date_on_the_label_counts_before_the_date_of_manufacture() -> None:
+    bench = Bench(with_limits(site_t(), "SN-4", shelf_months=6))
+    jar = bench.receive(expires=date(2027, 1, 15), made=date(2026, 11, 1))
+    assert bench.container(jar).expires == date(2027, 1, 15)
+
+
+@pytest.mark.parametrize(
+    ("told", "sentence"),
+    [
+        ({"paste": "SN-5"}, "no paste 'SN-5'"),
+        ({"kind": "BARREL"}, "no container kind 'BARREL'"),
+        ({"lot": "  "}, "lot is missing"),
+        ({"expires": None}, "expiry date is missing"),
+    ],
+)
+def test_what_is_missing_is_said_and_nothing_is_recorded(told: dict[str, object], sentence: str) -> None:
+    bench = Bench()
+    before = len(tuple(bench.journal.facts()))
+    with pytest.raises(ArrivalRefused, match=sentence):
+        bench.receive(**told)  # type: ignore[arg-type]
+    assert len(tuple(bench.journal.facts())) == before
+
+
+def test_an_arrival_lies_in_the_past() -> None:
+    bench = Bench()
+    with pytest.raises(ArrivalRefused, match="in the future"):
+        bench.receive(arrived_at=bench.clock.wall + timedelta(minutes=1))
+
+
+def test_a_number_is_received_once() -> None:
+    bench = Bench()
+    jar = bench.receive()
+    with pytest.raises(ArrivalRefused, match="was received before"):
+        bench.receive(container=jar)
+
+
+def test_a_kind_without_limits_is_refused() -> None:
+    bench = Bench(with_limits(with_room_paste(site_t()), "SN-4", conditioning=()))
+    with pytest.raises(ArrivalRefused, match="no limits for JAR-500"):
+        bench.receive()
+
+
+@pytest.mark.parametrize(
+    # arriving above 100 F (37.8 C) is a red flag: common practice, no source
+    ("told", "reasons"),
+    [
+        ({"temperature_c": 37.8}, []),
+        ({"temperature_c": 37.9}, [HoldReason.ARRIVED_WARM]),
+        ({"temperature_c": 0}, []),
+        ({"temperature_c": -0.1}, [HoldReason.ARRIVED_FROZEN]),
+        ({"temperature_c": None, "temperature_answer": "not measured"}, []),
+        ({"temperature_c": None, "temperature_answer": "indicator tripped"}, [HoldReason.INDICATOR]),
+        ({"leaking": True}, [HoldReason.LEAKING]),
+        ({"temperature_c": 40, "leaking": True}, [HoldReason.ARRIVED_WARM, HoldReason.LEAKING]),
+    ],
+)
+def test_each_thing_wrong_on_arrival_is_a_hold_of_its_own(told: dict[str, object], reasons: list[str]) -> None:
+    bench = Bench()
+    jar = bench.receive(**told)  # type: ignore[arg-type]
+    assert [hold.reason for hold in bench.container(jar).holds] == reasons
+
+
+def test_the_four_hours_to_cold_storage_run_from_the_dock_and_the_last_minute_belongs_to_them() -> None:
+    bench = Bench()
+    jar = bench.receive()
+    bench.later(240)
+    assert bench.alarms() == []
+    bench.later(0.02)
+    assert [alarm.split("/")[0] for alarm in bench.alarms()] == ["time to cold storage"]
+    assert [hold.reason for hold in bench.container(jar).holds] == [HoldReason.LATE_TO_COLD]
+
+
+def test_room_class_paste_has_no_time_to_cold_storage_but_must_reach_its_shelf_before_use() -> None:
+    bench = Bench(with_room_paste(site_t()))
+    jar = bench.receive("BI-9")
+    assert bench.container(jar).to_cold_by is None
+    assert bench.floor.stage(bench.container(jar)) is Stage.RECEIVED
+    verdict = bench.scan(jar, "LINE1")
+    assert (verdict.word, verdict.headline) == ("STOP", "NOT ON ITS SHELF YET")
+    bench.scan(jar, "SHELF")
+    bench.later(1)
+    assert bench.scan(jar, "LINE1").code == "opening-check"

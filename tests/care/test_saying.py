@@ -1,0 +1,57 @@
+"""How times, places and names are said."""
+
+from datetime import timedelta
+
+import pytest
+
+from station.care.saying import a, loud_a, opening, span, span_up, spot
+
+
+@pytest.mark.parametrize(
+    ("minutes", "said"),
+    [
+        (0, "0 min"),
+        (59.99, "59 min"),
+        (60, "1 h"),
+        (140, "2 h 20"),
+        (125, "2 h 05"),
+        (47 * 60 + 59, "47 h 59"),
+        (48 * 60, "2 d"),
+        (52 * 60, "2 d 4 h"),
+    ],
+)
+def test_time_left_is_rounded_down(minutes: float, said: str) -> None:
+    assert span(timedelta(minutes=minutes)) == said
+
+
+def test_time_to_wait_is_rounded_up_so_it_never_promises_too_much() -> None:
+    assert span_up(timedelta(minutes=59, seconds=1)) == "1 h"
+    assert span_up(timedelta(minutes=59)) == "59 min"
+
+
+@pytest.mark.parametrize(
+    ("name", "said"),
+    [
+        ("SN-4", "an SN-4"),
+        ("PB-1", "a PB-1"),
+        ("Sn-Pb", "a Sn-Pb"),
+        ("Sn-Ag-Cu", "a Sn-Ag-Cu"),
+        ("FLUX OR ADHESIVE", "a FLUX OR ADHESIVE"),
+        ("LEADED (Pb)", "a LEADED (Pb)"),
+        ("ALPHA-1", "an ALPHA-1"),
+        ("early one", "an early one"),
+        ("8836", "an 8836"),
+        ("9000", "a 9000"),
+    ],
+)
+def test_the_article_goes_by_the_sound(name: str, said: str) -> None:
+    assert a(name) == said
+
+
+def test_headlines_shout_the_article_too() -> None:
+    assert (loud_a("SN-4"), loud_a("Sn-Pb")) == ("AN SN-4", "A Sn-Pb")
+
+
+def test_places_are_named_as_people_say_them() -> None:
+    assert (spot("1"), spot("2A"), spot("P1")) == ("line 1", "line 2A", "P1")
+    assert opening("line 1 is paused.") == "Line 1 is paused."
