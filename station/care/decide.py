@@ -51,7 +51,7 @@ def decide(floor: Floor, context: Context, scan: Scan) -> Decision:
             return _place(scan)
         case WorkOrderScan():
             return work_order_scan(floor, context, scan)
-        case UnreadScan():
+        case _:
             return _unread(context, scan)
 
 

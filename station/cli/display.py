@@ -30,9 +30,7 @@ def qt_told() -> Iterator[None]:
 
 def _is_qt(error: ImportError) -> bool:
     """A missing system library is told by its file name, a missing PySide6 by its module name."""
-    return (
-        re.search(r"\.so[.\d]*:|DLL", str(error)) is not None or (error.name or "").partition(".")[0] == "PySide6"
-    )
+    return re.search(r"\.so[.\d]*:|DLL", str(error)) is not None or (error.name or "").partition(".")[0] == "PySide6"
 
 
 def mend_qt() -> str:

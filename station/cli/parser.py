@@ -32,6 +32,7 @@ def build_parser() -> ArgumentParser:
     run = command("run", "work", "the station's window")
     _config(run, required=True)
     _data(run)
+    run.add_argument("--verbose", action="store_true", help="say on standard error what is scanned and answered")
     doctor = command("doctor", "doctor", "check everything the station needs on this PC")
     _config(doctor, required=False)
     _data(doctor)

@@ -94,9 +94,7 @@ def _check(site: Site, question: Question) -> None:
     if question.room_c is not None and not -10 <= question.room_c <= 50:
         raise Refusal("room-range", f"{question.room_c:g} C is no room. Give degrees Celsius from -10 to 50.")
     if question.humidity is not None and not 0 < question.humidity <= 100:
-        raise Refusal(
-            "room-range", f"{question.humidity:g} % is no humidity. Give percent, above 0 and up to 100."
-        )
+        raise Refusal("room-range", f"{question.humidity:g} % is no humidity. Give percent, above 0 and up to 100.")
 
 
 class _Imagined:

@@ -4,8 +4,10 @@ An alarm that nobody can hear is worse than none that was promised, so the state
 sound and whenever outputs come or go, and told with a sentence. The screen never waits for sound.
 """
 
+import importlib
 import logging
 from collections.abc import Callable, Mapping
+from contextlib import suppress
 from pathlib import Path
 from typing import Protocol
 
@@ -38,6 +40,16 @@ class SoundPlayer(Protocol):
 
 
 PlayerMaker = Callable[[Callable[[], None]], SoundPlayer]
+
+
+def load_multimedia() -> None:
+    """Load Qt's multimedia part in the thread that calls, which must be the one of the window.
+
+    Loading it in the sound thread while the window paints ended the program in 5 starts of 8 (PySide6 6.11, X11).
+    What can't be loaded is told by the sound thread, when it needs it.
+    """
+    with suppress(ImportError):
+        importlib.import_module("station.ui.sound_player")
 
 
 def effect_player(changed: Callable[[], None]) -> SoundPlayer:
@@ -152,6 +164,8 @@ class SoundDesk(QObject):
     ) -> None:
         """`folder` holds the sounds. Starts the thread and the self-test at once; `stop` ends it."""
         super().__init__(parent)
+        if make_player is effect_player:
+            load_multimedia()
         self._state: tuple[bool, str] | None = None
         self._stuck = False
         self._patience = QTimer(self)

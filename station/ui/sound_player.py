@@ -1,4 +1,4 @@
-"""Sound by Qt's multimedia part. Imported in the sound thread only, so that a PC without it still has a screen."""
+"""Sound by Qt's multimedia part. Imported only for sound, so that a PC without it still has a screen."""
 
 from collections.abc import Callable
 from pathlib import Path

@@ -71,6 +71,7 @@ class StationWindow(QMainWindow):
 
     def start(self) -> None:
         """Let time run."""
+        LOG.info("window %d is ready at %s", int(self.winId()), self.work.station.place)
         self._tick.start(TICK_MS)
         self._flash.start(FLASH_MS)
 
@@ -125,6 +126,9 @@ class StationWindow(QMainWindow):
         self.closed.emit()
 
     def _after(self, outcome: Outcome | None) -> None:
+        if outcome is not None and outcome.verdict is not None:
+            said, names = outcome.verdict, [fact.body.NAME for fact in outcome.facts]
+            LOG.info("%s %s %s %s", outcome.place, said.word.value, said.code, ",".join(names))
         if self.sound is not None:
             word = outcome.verdict.word if outcome is not None and outcome.verdict is not None else None
             self.sound.play((word or Word.STOP).value.lower() if outcome is None or word else "done")

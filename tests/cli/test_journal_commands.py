@@ -90,9 +90,7 @@ def test_a_backup_without_a_key_never_says_done(station: Say, data: Path, tmp_pa
     assert (tmp_path / "copy.sqlite").exists()  # half a copy is better than none
 
 
-def test_a_backup_of_a_broken_journal_keeps_it_but_never_says_done(
-    station: Say, data: Path, tmp_path: Path
-) -> None:
+def test_a_backup_of_a_broken_journal_keeps_it_but_never_says_done(station: Say, data: Path, tmp_path: Path) -> None:
     row = change_a_row(data)
     answer = station("backup", tmp_path / "copy.sqlite", "--data", data)
     assert answer.code == 1

@@ -24,16 +24,26 @@ def running(display: Display) -> Iterator[Probe]:
         yield probe
 
 
+@pytest.fixture(scope="session")
+def running_bare(display: Display) -> Iterator[Probe]:
+    """The probe program without the wedge."""
+    with running_probe(display, "--bare") as probe:
+        yield probe
+
+
 @pytest.fixture
-def probe(running: Probe, display: Display) -> Probe:
+def probe(running: Probe, display: Display) -> Iterator[Probe]:
     """The probe as at its start, a US layout, the keyboard on its main window."""
     display.layout("us")
     running.start_over()
-    return running
+    yield running
+    running.ask("clear")  # an open menu would keep the keyboard from everybody else
 
 
-@pytest.fixture(scope="session")
-def bare_probe(display: Display) -> Iterator[Probe]:
+@pytest.fixture
+def bare_probe(running_bare: Probe, display: Display) -> Iterator[Probe]:
     """The same program without the wedge: what a scan does when nobody listens for it."""
-    with running_probe(display, "--bare") as probe:
-        yield probe
+    display.layout("us")
+    running_bare.start_over()
+    yield running_bare
+    running_bare.ask("clear")

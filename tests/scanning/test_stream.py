@@ -84,8 +84,7 @@ def test_silence_does_not_end_a_scan_where_the_scanner_always_sends_an_end_key()
 
 def test_time_stamps_may_wrap_in_mid_scan() -> None:
     strokes = [
-        replace(stroke, at_ms=(2**32 - 10 + 2 * index) % 2**32)
-        for index, stroke in enumerate([*keys(CODE), ENTER])
+        replace(stroke, at_ms=(2**32 - 10 + 2 * index) % 2**32) for index, stroke in enumerate([*keys(CODE), ENTER])
     ]
     assert scans(run(strokes)) == [CODE]
 

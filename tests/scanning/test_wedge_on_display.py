@@ -75,9 +75,7 @@ def test_a_scan_is_heard_once_and_touches_nothing_br_07_br_08_br_10(
 
 @pytest.mark.parametrize("layout", ["us", "de", "fr"])
 @pytest.mark.parametrize("target", [*WIDGETS, *WINDOWS])
-def test_every_layout_gives_the_same_reading_by_place(
-    probe: Probe, display: Display, target: str, layout: str
-) -> None:
+def test_every_layout_gives_the_same_reading_by_place(probe: Probe, display: Display, target: str, layout: str) -> None:
     display.layout(layout)
     go_to(probe, target)
     display.press([*key_names(AWKWARD), ENTER])
@@ -103,8 +101,6 @@ def test_without_the_wedge_the_same_scan_does_harm(
     bare_probe: Probe, display: Display, target: str, harm: Line
 ) -> None:
     """Guards the tests above: what they find absent would be there."""
-    display.layout("us")
-    bare_probe.start_over()
     go_to(bare_probe, target)
     display.press([*key_names("V1K72"), ENTER] if target == "line" else [*key_names("V1K72 0"), ENTER])
     events = bare_probe.closing() if target == "menu" else bare_probe.outcome()[0]
@@ -228,9 +224,7 @@ def test_doubled_line_ends_count_once_and_press_nothing_br_11(
     assert_only(probe, scan(CODE), opened=target == "ask")
 
 
-def test_a_nervous_trigger_is_two_scans_for_the_station_to_tell_apart_br_11(
-    probe: Probe, display: Display
-) -> None:
+def test_a_nervous_trigger_is_two_scans_for_the_station_to_tell_apart_br_11(probe: Probe, display: Display) -> None:
     once = [*key_names(CODE), ENTER]
     display.press_in_parts([once, once], between_ms=150)
     assert_only(probe, scan(CODE), scan(CODE))
@@ -238,9 +232,7 @@ def test_a_nervous_trigger_is_two_scans_for_the_station_to_tell_apart_br_11(
 
 @pytest.mark.parametrize("locked", [True, False], ids=["NumLock", "no NumLock"])
 @pytest.mark.parametrize("target", ["button", "spin", "table", "drop"])
-def test_the_keypad_is_read_like_the_main_keys_br_12(
-    probe: Probe, display: Display, target: str, locked: bool
-) -> None:
+def test_the_keypad_is_read_like_the_main_keys_br_12(probe: Probe, display: Display, target: str, locked: bool) -> None:
     """BR-12. Without NumLock the keys are arrows and would move the list."""
     go_to(probe, target)
     display.toggle(NUM_LOCK if locked else None)
@@ -275,9 +267,7 @@ def test_dead_keys_are_read_by_place_outside_fields_br_93(probe: Probe, display:
     assert [event.get("by_place") for event in events] == ["V1=[`+D7"]
 
 
-def test_a_dead_key_in_a_field_leaves_no_reading_that_could_be_guessed_br_93(
-    probe: Probe, display: Display
-) -> None:
+def test_a_dead_key_in_a_field_leaves_no_reading_that_could_be_guessed_br_93(probe: Probe, display: Display) -> None:
     """The window system merges dead acute and E before any program sees a key."""
     display.layout("de")
     go_to(probe, "line")
@@ -292,9 +282,7 @@ def test_a_dead_key_in_a_field_leaves_no_reading_that_could_be_guessed_br_93(
 
 @pytest.mark.parametrize("pause_ms", [45, 90])
 @pytest.mark.parametrize("target", ["line", "text"])
-def test_typing_at_a_persons_pace_arrives_whole(
-    probe: Probe, display: Display, target: str, pause_ms: int
-) -> None:
+def test_typing_at_a_persons_pace_arrives_whole(probe: Probe, display: Display, target: str, pause_ms: int) -> None:
     go_to(probe, target)
     display.press(key_names("Lid was loose: 2 of 3, no. 7 D"), pause_ms)
     events, report = probe.outcome()

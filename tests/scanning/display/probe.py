@@ -10,7 +10,7 @@ import sys
 from collections.abc import Callable
 from typing import Any
 
-from PySide6.QtCore import QEvent, QObject, QSocketNotifier, Qt, QTimer
+from PySide6.QtCore import QElapsedTimer, QEvent, QObject, QSocketNotifier, Qt, QTimer
 from PySide6.QtGui import QAction, QInputMethodEvent, QKeyEvent, QKeySequence, QShortcut, QWindow
 from PySide6.QtWidgets import (
     QApplication,
@@ -115,6 +115,8 @@ class Probe(QObject):
         self._window = window
         self._wedge = wedge
         self._marks = 0
+        self._since_key = QElapsedTimer()
+        self._since_key.start()
         self._open: QWidget | None = None
         app.installEventFilter(self)
         wedge.scanned.connect(self._heard)
@@ -139,6 +141,7 @@ class Probe(QObject):
         """Count the keys that mark the end of what was typed; X delivers them after all the others."""
         if isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_ScrollLock and isinstance(watched, QWindow):
             self._marks += event.type() == QEvent.Type.KeyPress
+            self._since_key.restart()
         return False
 
     def _when(self, met: Callable[[], bool], action: Callable[[], None]) -> None:
@@ -174,7 +177,8 @@ class Probe(QObject):
         self._window.part("combo").setCurrentIndex(0)
         self._window.part("check").setChecked(False)
         self._window.part("table").setCurrentCell(0, 0)
-        tell("done")
+        rested = WedgeTiming().inside_ms + 1  # so long after a scan, line ends and shortcuts still belong to it
+        self._when(lambda: self._since_key.hasExpired(rested), lambda: tell("done"))
 
     def do_report(self, _: str) -> None:
         """What the fields hold once the mark has come through and the wedge waits for nothing."""

@@ -129,9 +129,7 @@ class Probe:
             try:
                 line = self._lines.get(timeout=DEADLINE_S)
             except queue.Empty:
-                raise AssertionError(
-                    f"the probe said nothing more within {DEADLINE_S} s; so far: {seen}"
-                ) from None
+                raise AssertionError(f"the probe said nothing more within {DEADLINE_S} s; so far: {seen}") from None
             assert line is not None, f"the probe ended; so far: {seen}"
             seen.append(line)
         return seen
