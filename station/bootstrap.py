@@ -82,9 +82,7 @@ def keys_in(folder: Path, *, create: bool) -> KeyRing:
     if path.exists():
         return KeyRing({0: bytes.fromhex(path.read_text(encoding="ascii").strip())}, current=0)
     if not create:
-        raise LabelFault(
-            "key", f"There is no key file in {folder}. Start the station there once, or import its key."
-        )
+        raise LabelFault("key", f"There is no key file in {folder}. Start the station there once, or import its key.")
     folder.mkdir(parents=True, exist_ok=True)
     path.touch(mode=0o600)
     key = secrets.token_bytes(32)

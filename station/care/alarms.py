@@ -143,9 +143,7 @@ def clear(floor: Floor, clearing: Clearing, person: str | None) -> tuple[f.Body,
         consequences: tuple[f.Body, ...] = ()
     else:
         consequences = _container_consequences(floor, alarm, clearing)
-    cleared = f.AlarmCleared(
-        clearing.alarm, clearing.disposition, clearing.boards, clearing.document, clearing.reason
-    )
+    cleared = f.AlarmCleared(clearing.alarm, clearing.disposition, clearing.boards, clearing.document, clearing.reason)
     return (*consequences, cleared)
 
 

@@ -51,6 +51,7 @@ def trust(story: Sequence[f.Fact]) -> ClockTrust:
                 standing,
                 trusted_until=body.trusted_until if before is None else min(before, body.trusted_until),
                 stepped_by=standing.stepped_by + body.by,
+                set_back=max(NOTHING, standing.set_back - body.by),
             )
         elif standing.trusted_until is None:  # a new start in doubt settles nothing
             standing = replace(standing, segment_from=fact.at)

@@ -158,9 +158,7 @@ def _badge(floor: Floor, scan: BadgeScan) -> Decision:
         )
         return Decision(verdict)
     roles = " and ".join(role.value for role in person.roles)
-    verdict = plain(
-        Word.DONE, "signed-in", person.name.upper(), f"{person.name} works here now ({roles}).", "Go on."
-    )
+    verdict = plain(Word.DONE, "signed-in", person.name.upper(), f"{person.name} works here now ({roles}).", "Go on.")
     return Decision(verdict, effects=(SignIn(person.id),))
 
 

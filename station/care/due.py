@@ -20,9 +20,7 @@ def due_facts(floor: Floor) -> tuple[f.Body, ...]:
     """Alarms to raise now (and the hold that lateness brings), the longest overdue first."""
     found = [*_containers_due(floor), *_beads_due(floor), *_held_in_beads(floor)]
     found.sort(key=lambda raised: (raised.since, raised.alarm))
-    late = (
-        f.Held(raised.subject, HoldReason.LATE_TO_COLD, "") for raised in found if raised.limit is Limit.TO_COLD
-    )
+    late = (f.Held(raised.subject, HoldReason.LATE_TO_COLD, "") for raised in found if raised.limit is Limit.TO_COLD)
     return (*found, *late)
 
 

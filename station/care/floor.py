@@ -36,8 +36,7 @@ class Floor:
         ages = max(self.now, latest)
         if clock.trusted_until is None:
             return Moment(ages=ages, warms=self.now)
-        set_back = max(NOTHING, -clock.stepped_by)
-        return Moment(ages=ages + set_back, warms=min(self.now, clock.trusted_until))
+        return Moment(ages=ages + clock.set_back, warms=min(self.now, clock.trusted_until))
 
     @property
     def room(self) -> RoomAir:

@@ -168,9 +168,7 @@ def _extended(container: Container, body: f.LimitExtended) -> Container:
     return container
 
 
-def re_dated(
-    container: Container, body: f.ClockConfirmed, drift: Drift, order_of: Callable[[str], Order]
-) -> Container:
+def re_dated(container: Container, body: f.ClockConfirmed, drift: Drift, order_of: Callable[[str], Order]) -> Container:
     """Take times given by a clock that was wrong to the safe side: readiness later, ends earlier."""
     if container.taken_out_key is not None and container.has_been_out:
         container = _thaw_re_dated(container, body, drift, order_of(container.taken_out_key))

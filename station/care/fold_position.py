@@ -93,9 +93,7 @@ def _removed(position: PositionState, fact: f.Fact, body: f.Removed) -> Position
     return replace(position, bead=None, gone=kept, soiled_by=bead.paste)
 
 
-def bead_re_dated(
-    position: PositionState, bead: Bead, drift: Drift, order_of: Callable[[str], Order]
-) -> PositionState:
+def bead_re_dated(position: PositionState, bead: Bead, drift: Drift, order_of: Callable[[str], Order]) -> PositionState:
     """Take times given by a clock that was wrong to the safe side: the bead ends earlier, a pause is longer."""
     paused_at = bead.paused_at
     if paused_at is not None and bead.paused_key is not None:

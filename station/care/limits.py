@@ -72,9 +72,7 @@ def bead_limits(
     found: list[Running] = [(Limit.STENCIL, bead.stencil_end)]
     for container in contents:
         found.extend(
-            entry
-            for entry in running_limits(container)
-            if stencil_time_counts_as_open or entry[0] is not Limit.OPEN
+            entry for entry in running_limits(container) if stencil_time_counts_as_open or entry[0] is not Limit.OPEN
         )
     return tuple(sorted(found, key=lambda entry: entry[1]))
 

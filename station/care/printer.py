@@ -114,9 +114,7 @@ def _open_it(floor: Floor, container: Container, position: PositionState) -> Dec
     return _ask_check(floor, container, position, (opened,))
 
 
-def _ask_check(
-    floor: Floor, container: Container, position: PositionState, bodies: tuple[f.Body, ...]
-) -> Decision:
+def _ask_check(floor: Floor, container: Container, position: PositionState, bodies: tuple[f.Body, ...]) -> Decision:
     verdict = about(
         floor,
         container,
@@ -244,9 +242,7 @@ def _use_headline(floor: Floor, end: datetime) -> str:
 def _use_why(floor: Floor, container: Container, position: PositionState, starts: bool) -> str:
     discard_by = floor.standing(container).discard_by
     left = f" {span(floor.time_left(discard_by))} left in it." if discard_by is not None else ""
-    does = (
-        f"A new bead starts on {spot(position.id)}." if starts else f"It tops up the bead on {spot(position.id)}."
-    )
+    does = f"A new bead starts on {spot(position.id)}." if starts else f"It tops up the bead on {spot(position.id)}."
     return f"{container.spoken} is right for {spot(position.id)}.{left} {does}"
 
 

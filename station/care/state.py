@@ -165,10 +165,15 @@ class Somebody:
 
 @dataclass(frozen=True, slots=True)
 class ClockTrust:
-    """The clock's standing. While `trusted_until` is set, nothing newly becomes ready after that instant."""
+    """The clock's standing. While `trusted_until` is set, nothing newly becomes ready after that instant.
+
+    `set_back` is the most by which an instant written since then may lie ahead of the clock as it goes now; ends
+    are judged that much later, so that no step and no order of steps revives what has passed.
+    """
 
     trusted_until: datetime | None = None
     stepped_by: timedelta = timedelta(0)
+    set_back: timedelta = timedelta(0)
     segment_from: datetime | None = None
 
 

@@ -83,9 +83,7 @@ class Journal:
         """Use the journal for one block."""
         return self
 
-    def __exit__(
-        self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None
-    ) -> None:
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None, at: TracebackType | None) -> None:
         """Close it."""
         self.close()
 

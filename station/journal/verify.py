@@ -135,10 +135,6 @@ def _lost(digests: Sequence[str], known: Sequence[str]) -> Iterator[Finding]:
     for given in digests:
         digest = "".join(given.split()).lower()
         if len(digest) < LEAST_DIGITS:
-            yield Finding(
-                None, None, f"Digest '{given}' is too short to prove anything; give {LEAST_DIGITS} digits."
-            )
+            yield Finding(None, None, f"Digest '{given}' is too short to prove anything; give {LEAST_DIGITS} digits.")
         elif not any(held.startswith(digest) for held in known):
-            yield Finding(
-                None, None, f"Digest '{given}' is no longer in the journal: rows were taken out or replaced."
-            )
+            yield Finding(None, None, f"Digest '{given}' is no longer in the journal: rows were taken out or replaced.")

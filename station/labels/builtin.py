@@ -57,9 +57,7 @@ LARGE: dict[str, object] = {
         _box(37.5, 33.6, 21.0, 3.5, 0.25),
         _text("DISCARD", 38.3, 34.7, 8.0, 1.3, face="bold"),
         _text("lot {lot}", 1.5, 37.6, 17.5, 1.4, least_mm=1.25, face="bold"),
-        _text(
-            "{container} print {print_number}", 19.3, 37.6, 20.7, 1.4, least_mm=1.25, align="centre", face="bold"
-        ),
+        _text("{container} print {print_number}", 19.3, 37.6, 20.7, 1.4, least_mm=1.25, align="centre", face="bold"),
         _text("{who}", 40.4, 37.6, 18.1, 1.4, least_mm=1.25, align="right", face="bold"),
     ],
 }

@@ -47,6 +47,11 @@ class LabelContent:
     tip: str
 
     @property
+    def has_times(self) -> bool:
+        """True for a time label, False for the identity label of a container that was never out."""
+        return bool(self.earliest_use)
+
+    @property
     def values(self) -> dict[str, str]:
         """The strings by field name."""
         return {name: getattr(self, name) for name in FIELD_NAMES}

@@ -200,9 +200,7 @@ def _outside(placed: list[tuple[Item, Mark]], width: int, height: int, dpi: int)
         margin = 0 if isinstance(mark, CodeMark) else int(MARGIN_MM * dpi / 25.4)
         for left, top, right, bottom in _covers(mark):
             if left < margin or top < margin or right > width - margin or bottom > height - margin:
-                faults.append(
-                    f"{_name(item)} comes closer than {MARGIN_MM} mm to the edge of the label, or beyond it."
-                )
+                faults.append(f"{_name(item)} comes closer than {MARGIN_MM} mm to the edge of the label, or beyond it.")
                 break
     return faults
 

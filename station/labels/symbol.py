@@ -22,9 +22,7 @@ def modules_of(text: str, most_version: int = 4) -> list[list[bool]]:
     except (ValueError, DataOverflowError):
         symbol.version = most_version + 1
     if symbol.version > most_version:
-        raise LabelFault(
-            "symbol", f"The code text {text[:40]!r} does not fit a QR code of version {most_version}."
-        )
+        raise LabelFault("symbol", f"The code text {text[:40]!r} does not fit a QR code of version {most_version}.")
     return [[bool(dark) for dark in row] for row in symbol.get_matrix()]
 
 

@@ -72,9 +72,7 @@ def pack(label: TimeLabel, keys: KeyRing) -> str:
         "print": label.print_number,
         "thaw": (thaw_start - EPOCH) // MINUTE,
         "earliest": (minute_up(_utc("earliest-use", label.earliest_use)) - thaw_start) // MINUTE,
-        "discard": _saturated(
-            "discard", (minute_down(_utc("discard-by", label.discard_by)) - thaw_start) // MINUTE
-        ),
+        "discard": _saturated("discard", (minute_down(_utc("discard-by", label.discard_by)) - thaw_start) // MINUTE),
         "open": _saturated("open", label.open_life // HOUR),
         "paste": label.paste_number,
         "governing": _governing_number(label.governing),

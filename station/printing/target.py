@@ -7,6 +7,7 @@ from pathlib import Path
 
 from station.labels.content import LabelContent
 from station.labels.faults import LabelFault
+from station.labels.identity import identity_template
 from station.labels.layout import Template
 from station.labels.raster import render
 from station.printing.pdf import pdf_bytes
@@ -17,7 +18,10 @@ _FULL = frozenset({errno.ENOSPC, errno.EFBIG, getattr(errno, "EDQUOT", errno.ENO
 
 @dataclass(frozen=True, slots=True)
 class FolderTarget:
-    """Writes labels into `folder`, as `K7-311-print-1.png` and `.pdf`. Needs a QGuiApplication for the PDF."""
+    """Writes labels into `folder`: `K7-311-identity.png` and `.pdf`, later `K7-311-print-1` and so on.
+
+    `template` is the site's time label; identity labels go on the same stock. Needs a QGuiApplication for the PDF.
+    """
 
     folder: Path
     template: Template
@@ -33,8 +37,9 @@ class FolderTarget:
 
         LabelFault "disk-full" or "folder" if not written, "layout" or "decode-back" if the label is bad.
         """
-        image = render(self.template, content, self.dpi)
-        stem = f"{content.container}-print-{content.print_number}"
+        template = self.template if content.has_times else identity_template(self.template)
+        image = render(template, content, self.dpi)
+        stem = f"{content.container}-{f'print-{content.print_number}' if content.has_times else 'identity'}"
         files = {".png": png_bytes(image, self.dpi), ".pdf": pdf_bytes(image, self.dpi)}
         parts = {self.folder / f"{stem}{ending}": data for ending, data in files.items()}
         try:

@@ -101,9 +101,7 @@ class Player:
         temperature = told.get("temperature")
         zone = self.station.site.zone
         arrived = told.get("arrived")
-        arrived_at = (
-            datetime.fromisoformat(str(arrived)).replace(tzinfo=zone).astimezone(UTC) if arrived else step.at
-        )
+        arrived_at = datetime.fromisoformat(str(arrived)).replace(tzinfo=zone).astimezone(UTC) if arrived else step.at
         answer = str(told.get("indicator", "measured" if temperature is not None else "not measured"))
         arrival = Arrival(
             container=number,

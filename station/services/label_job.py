@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 from station.care.floor import Floor
 from station.care.state import Container
-from station.labels.containercode import container_numbers
+from station.labels.containercode import container_numbers, pack_container
 from station.labels.content import LabelContent, content_for
+from station.labels.identity import identity_content
 from station.labels.keys import KeyRing
 from station.labels.timecode import TimeLabel, pack
 
@@ -17,6 +18,22 @@ class LabelJob:
     container: str
     print_number: int
     content: LabelContent
+
+
+def identity_job(floor: Floor, container: Container, keys: KeyRing) -> LabelJob:
+    """The identity label of a container, stuck on when it is received."""
+    paste, kind = floor.paste(container), floor.kind(container)
+    content = identity_content(
+        container.id,
+        pack_container(*container_numbers(container.id), keys),
+        paste=paste.id,
+        kind=kind.title,
+        tip_down=kind.tip_down,
+        alloy=paste.alloy,
+        lot=container.lot,
+        expires=container.expires,
+    )
+    return LabelJob(container.id, 0, content)
 
 
 def label_job(floor: Floor, container: Container, keys: KeyRing, who: str) -> LabelJob:

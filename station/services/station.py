@@ -4,7 +4,7 @@ One way: read the clocks, note what fell due, decide, append, then act. Nothing 
 append has returned, and effects (labels, sign-in) follow only after it.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime
 
@@ -15,6 +15,7 @@ from station.care.facts import Body, Fact
 from station.care.floor import Floor
 from station.care.ledger import Ledger, Subject
 from station.care.scans import Scan
+from station.care.state import Container
 from station.care.verdict import Effect, PrintLabel, SignIn, Silence, SwitchPlace
 from station.care.words import Role
 from station.labels.containercode import container_id, container_numbers
@@ -22,7 +23,7 @@ from station.labels.faults import LabelFault
 from station.labels.keys import KeyRing
 from station.labels.target import PrintTarget
 from station.services.clockwatch import ClockWatch, behind
-from station.services.label_job import label_job
+from station.services.label_job import LabelJob, identity_job, label_job
 from station.services.opening import opening_bodies
 from station.services.outcome import Outcome, Refusal
 from station.services.people import Doorkeeper
@@ -128,10 +129,14 @@ class Station:
         )
 
     def receive(self, arrivals: Iterable[receiving.Arrival], person: str | None) -> Outcome:
-        """Receive containers, all or none. Raises receiving.ArrivalRefused."""
+        """Receive containers, all or none, and print their identity labels. Raises receiving.ArrivalRefused."""
         self.tick()
-        floor = self.floor()
-        return self._say([body for arrival in arrivals for body in receiving.receive(floor, arrival)], person)
+        floor, told = self.floor(), tuple(arrivals)
+        outcome = self._say([body for arrival in told for body in receiving.receive(floor, arrival)], person)
+        for arrival in told:
+            found = self.ledger.containers[arrival.container]
+            outcome = self._send(found, 0, partial(identity_job, container=found, keys=self.keys), outcome, person)
+        return outcome
 
     def new_container(self) -> str:
         """The next container number of this station; a number is never given twice."""
@@ -198,9 +203,7 @@ class Station:
         before = self.tick()
         facts, changed = self._append(tuple(bodies), person, self._watch.last.wall)
         overdue = self.tick()
-        return Outcome(
-            None, (*before.facts, *facts, *overdue.facts), (*before.changed, *changed, *overdue.changed)
-        )
+        return Outcome(None, (*before.facts, *facts, *overdue.facts), (*before.changed, *changed, *overdue.changed))
 
     def _append(
         self, bodies: Sequence[Body], person: str | None, at: datetime
@@ -229,19 +232,31 @@ class Station:
         return outcome
 
     def _print(self, container: str, outcome: Outcome, place: str) -> Outcome:
+        """Print the next time label of a container."""
+        person = self.sessions[place].context.person
+        found = self.ledger.containers[container]
+        number = found.print_number + 1
+        return self._send(found, number, lambda now: label_job(now, found, self.keys, person or ""), outcome, person)
+
+    def _send(
+        self,
+        container: Container,
+        number: int,
+        make: Callable[[Floor], LabelJob],
+        outcome: Outcome,
+        person: str | None,
+    ) -> Outcome:
         """Ask, send, and record which of the two happened; the clocks run whatever the printer does."""
-        floor, person = self.floor(), self.sessions[place].context.person
-        found = floor.ledger.containers[container]
         try:
-            job = label_job(floor, found, self.keys, person or "")
-            asked = self._say([f.LabelAsked(container, job.print_number, job.content.code)], person)
+            job = make(self.floor())
+            asked = self._say([f.LabelAsked(container.id, job.print_number, job.content.code)], person)
             outcome = _joined(outcome, asked)
             self.target.send(job.content)
         except LabelFault as fault:
-            failed = self._say([f.LabelFailed(container, found.print_number + 1, fault.sentence)], person)
-            trouble = f"{fault.sentence} Copy the three times by hand; the clocks run."
-            return replace(_joined(outcome, failed), trouble=trouble)
-        sent = self._say([f.LabelSent(container, job.print_number, self.target.name)], person)
+            failed = self._say([f.LabelFailed(container.id, number, fault.sentence)], person)
+            by_hand = "Copy the three times by hand; the clocks run." if number else "Write the number on it by hand."
+            return replace(_joined(outcome, failed), trouble=f"{fault.sentence} {by_hand}")
+        sent = self._say([f.LabelSent(container.id, job.print_number, self.target.name)], person)
         return _joined(outcome, sent)
 
 

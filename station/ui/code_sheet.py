@@ -193,9 +193,7 @@ class CodeSheet(QWidget):
 
     picked = Signal(str)
 
-    def __init__(
-        self, sections: tuple[CodeSection, ...], parent: QWidget | None = None, theme: Theme = LIGHT
-    ) -> None:
+    def __init__(self, sections: tuple[CodeSection, ...], parent: QWidget | None = None, theme: Theme = LIGHT) -> None:
         super().__init__(parent)
         self.theme, self.sections = theme, sections
         self.scale: Scale = scale_for(1024, 768)

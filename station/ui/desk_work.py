@@ -112,10 +112,7 @@ class DeskWork:
             stale = not timedelta(0) <= now - shown.at < SHOWN_FOR and shown.verdict.code != "opening-check"
             if stale or not self._still_true(shown.verdict):
                 self._fold(place)
-        if (
-            now - self._last_act > self.station.site.home_after
-            and self.station.place != self.station.site.home_place
-        ):
+        if now - self._last_act > self.station.site.home_after and self.station.place != self.station.site.home_place:
             self.station.place = self.station.site.home_place
         return outcome
 
@@ -130,9 +127,7 @@ class DeskWork:
         if not missed:
             return
         zone = self.station.site.zone
-        said = [
-            f"{raised.subject.replace('-', ' ')} {wording.day_and_time(raised.since, zone)}" for raised in missed
-        ]
+        said = [f"{raised.subject.replace('-', ' ')} {wording.day_and_time(raised.since, zone)}" for raised in missed]
         more = f" and {len(said) - MOST_NAMED} more" if len(said) > MOST_NAMED else ""
         plural = "limit" if len(missed) == 1 else "limits"
         text = f"{len(missed)} {plural} passed while this station was off: {', '.join(said[:MOST_NAMED])}{more}."

@@ -93,9 +93,7 @@ class TimeRuler:
             half = width_of(tick.label) / 2
             place = self.position_of_offset(tick.offset)
             left, right = place - half, place + half
-            clear = all(
-                right + gap <= other_left or left >= other_right + gap for other_left, other_right, _ in kept
-            )
+            clear = all(right + gap <= other_left or left >= other_right + gap for other_left, other_right, _ in kept)
             if clear and right <= self.width + half and left >= -half:
                 kept.append((left, right, tick))
         return tuple(tick for _, _, tick in sorted(kept, key=lambda entry: entry[0]))

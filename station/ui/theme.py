@@ -96,15 +96,11 @@ class Theme:
 
     def pairs(self) -> dict[str, Pair]:
         """Every text and ground this theme can put together, by name."""
-        return {
-            field.name: value for field in fields(self) if isinstance(value := getattr(self, field.name), Pair)
-        }
+        return {field.name: value for field in fields(self) if isinstance(value := getattr(self, field.name), Pair)}
 
     def marks(self) -> dict[str, Mark]:
         """Every shape and ground this theme can put together, by name."""
-        return {
-            field.name: value for field in fields(self) if isinstance(value := getattr(self, field.name), Mark)
-        }
+        return {field.name: value for field in fields(self) if isinstance(value := getattr(self, field.name), Mark)}
 
     def verdict(self, word: Word, *, by_label: bool = False) -> Pair:
         """Panel colours of a verdict; BY LABEL has light ones of its own."""
@@ -294,9 +290,7 @@ def load_fonts(folder: Path) -> str:
 def _load_face(folder: Path, face: str) -> None:
     found = [path for ending in (".ttf", ".otf") if (path := folder / f"{face}{ending}").is_file()]
     if not found:
-        raise FontsMissing(
-            f"the font {face} is not in {folder}; install the station again, its fonts come with it"
-        )
+        raise FontsMissing(f"the font {face} is not in {folder}; install the station again, its fonts come with it")
     families = QFontDatabase.applicationFontFamilies(QFontDatabase.addApplicationFont(str(found[0])))
     if FAMILY not in families:
         raise FontsMissing(f"{found[0]} holds no {FAMILY} letters; install the station again to replace it")

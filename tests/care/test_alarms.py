@@ -219,7 +219,7 @@ def test_an_extension_that_comes_too_late_is_refused() -> None:
     bench = Bench()
     jar = bench.on_line()
     bench.later(30 * HOUR)
-    with pytest.raises(ExtensionRefused, match="would still be over. Discard it"):
+    with pytest.raises(ExtensionRefused, match="would still be over"):
         extend(bench.floor, Extending(jar, Limit.OPEN, _hours(2), "C-1"), LEAD)
 
 

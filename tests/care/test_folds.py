@@ -18,7 +18,7 @@ HOUR = timedelta(hours=1)
 def picture(ledger: Ledger) -> tuple[object, ...]:
     """Everything a ledger says, histories included."""
     subjects = (("container", ledger.containers), ("position", ledger.positions), ("alarm", ledger.alarms))
-    told = {(kind, name): ledger.history(kind, name) for kind, table in subjects for name in table}  # type: ignore[attr-defined]
+    told = {(kind, name): ledger.history(kind, name) for kind, table in subjects for name in table}
     return (
         ledger.containers,
         ledger.positions,

@@ -1,1 +1,1 @@
-"""What a person is asked in writing: forms laid over the screen. They know fields and sentences, nothing of the plant."""
+"""What a person is asked in writing: forms over the screen that know fields and sentences, nothing of the plant."""

@@ -41,7 +41,7 @@ class ChoiceButton(QAbstractButton):
         """At least 15 mm each way."""
         return QSize(round(self.scale.touch), round(self.scale.touch))
 
-    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802 - Qt's name
+    def paintEvent(self, event: QPaintEvent) -> None:  # noqa: ARG002, N802 - Qt's name
         """Draw outline, square, label and hint."""
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)

@@ -1,4 +1,4 @@
-"""Clearing an alarm: what became of the paste, of the boards where a bead was over its time, and a lead's word for it."""
+"""Clearing an alarm: what became of the paste, of the boards of a bead over its time, and a lead's word for it."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -67,14 +67,15 @@ class ClearDialog(LeadDialog):
         self.document = PaperField("", most=MOST_DOCUMENT)
         self.grams = PaperField(self.tr("Grams left in it, may stay empty"), most=10)
         self.dispositions.offer(tuple(map(_offered, self._alarm.offers)), self.theme, self.scale)
-        self.boards.offer(tuple(ActionModel(answer.value, _first_up(answer.value)) for answer in Boards), self.theme, self.scale)
+        answers = tuple(ActionModel(answer.value, _first_up(answer.value)) for answer in Boards)
+        self.boards.offer(answers, self.theme, self.scale)
         for group in (self.dispositions, self.boards):
             group.chosen_changed.connect(self._fit_questions)
         for part in (self.dispositions, self.boards, self.document, self.grams):
             story.addWidget(part)
 
-    def collect(self) -> ClearWord | None:
-        """The word, or None after each missing or wrong field got its sentence."""
+    def collect(self) -> object | None:
+        """The `ClearWord`, or None after each missing or wrong field got its sentence."""
         disposition = self.dispositions.required(self.tr("Say what became of it."))
         boards = self._boards()
         document = self._document()
@@ -83,9 +84,7 @@ class ClearDialog(LeadDialog):
         if disposition is None or proof is None or document is None or not grams_read or not self._boards_said(boards):
             return None
         grams = readings.grams(self.grams.text) if self._weighed() else None
-        return ClearWord(
-            proof.badge, proof.pin, proof.reason, Disposition(disposition), boards, document, grams
-        )
+        return ClearWord(proof.badge, proof.pin, proof.reason, Disposition(disposition), boards, document, grams)
 
     def _is_bead(self) -> bool:
         return bool(self._alarm.boards_printed)

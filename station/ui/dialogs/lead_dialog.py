@@ -80,8 +80,8 @@ class LeadDialog(PaperDialog):
         """The badge, or the PIN where the badge is known."""
         return self.pin.line if self.badge.text else self.badge.line
 
-    def collect(self) -> LeadWord | None:
-        """The word, or None after each empty field got its sentence."""
+    def collect(self) -> object | None:
+        """The `LeadWord`, or None after each empty field got its sentence."""
         return self.proof()
 
     def proof(self) -> LeadWord | None:

@@ -155,7 +155,7 @@ class PaperDialog(QWidget):
     def _ring(self) -> list[QWidget]:
         found: list[QWidget] = []
         widget = self.nextInFocusChain()
-        while widget is not self:
+        while widget is not None and widget is not self:
             takes = bool(widget.focusPolicy() & Qt.FocusPolicy.TabFocus) and widget.isEnabled()
             if takes and self.isAncestorOf(widget) and widget.isVisibleTo(self) and widget is not self._scroll:
                 found.append(widget)
@@ -220,12 +220,11 @@ class PaperDialog(QWidget):
     def _place(self) -> None:
         self.scale = scale_for(self._host.width(), self._host.height(), self.logicalDpiX())
         self._sheet.setStyleSheet(style_sheet(self.theme, self.scale))
-        for part in (*self.findChildren(TouchButton), *self.findChildren(ChoiceButton), *self.findChildren(DigitPad)):
-            part.set_look(self.theme, self.scale)
+        for kind in (TouchButton, ChoiceButton, DigitPad):
+            for part in self.findChildren(kind):
+                part.set_look(self.theme, self.scale)
         narrow = self._host.width() < NARROW
-        self.page.setDirection(
-            QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight
-        )
+        self.page.setDirection(QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight)
         self.page.setSpacing(8 if narrow else round(self.scale.of(36)))
         for button in (self.cancel, self.hand_in):
             button.setFixedSize(QSize(round(self.scale.of(360)), round(self.scale.touch * 1.1)))
@@ -270,4 +269,3 @@ class PaperDialog(QWidget):
     def widest(self) -> float:
         """Most width of the sheet, at 1920 x 1080."""
         return 1500.0
-

@@ -112,9 +112,8 @@ class ReceiveDialog(PaperDialog):
         arrived_at = self._arrived_at()
         warmth = self.temperature.answer()
         tight = self.tight.required(self.tr("Look at every container, then say how they are."))
-        if None in (paste, kind, lot, dates, count, arrived_at, warmth, tight):
+        if not (paste and kind and lot and dates and count and arrived_at and warmth):
             return None
-        assert paste and kind and lot and dates and count and arrived_at and warmth
         return ReceiveWord(
             paste, kind, lot, *dates, count, arrived_at, warmth.celsius, warmth.answer, leaking=tight == LEAKING
         )

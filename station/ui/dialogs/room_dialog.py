@@ -49,8 +49,8 @@ class RoomDialog(PaperDialog):
         pad_column = self.add_column(2)
         self.pad = DigitPad(marks=",-")
         self.pad.pressed.connect(lambda mark: self._field().press(mark))
-        self.pad.back.connect(lambda: self._field().line.backspace())
-        self.pad.cleared.connect(lambda: self._field().line.clear())
+        self.pad.back.connect(self._back)
+        self.pad.cleared.connect(self._clear)
         pad_column.addWidget(self.pad)
         pad_column.addStretch(1)
 
@@ -76,6 +76,12 @@ class RoomDialog(PaperDialog):
         if not LEAST_C <= celsius <= MOST_C:
             raise Unreadable(f"{text} °{self.unit.chosen} is no room. Look at the instrument and its unit again.")
         return celsius
+
+    def _back(self) -> None:
+        self._field().line.backspace()
+
+    def _clear(self) -> None:
+        self._field().line.clear()
 
     def _field(self) -> PaperField:
         """Where the pad types: the field with the focus, else the temperature."""

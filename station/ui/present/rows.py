@@ -42,9 +42,7 @@ def container_row(floor: Floor, container: Container, group: str = "") -> Due:
     row = BoardRow(
         title=title,
         subtitle=_where(floor, container, subtitle),
-        stretches=_stretches(
-            container.out_from or container.arrived_at, container.earliest_use, near, end, floor.now
-        ),
+        stretches=_stretches(container.out_from or container.arrived_at, container.earliest_use, near, end, floor.now),
         countdown=wording.countdown(end, floor.moment.ages),
         caption="on hold" if container.held else f"{limit.value} passed" if tone is Tone.PAST else limit.value,
         tone=Tone.PAST if container.held else tone,

@@ -28,9 +28,7 @@ def draw_stretch(
     if ruler.reaches(stretch.start):
         rule(painter, QPointF(inner.left(), piece.top()), QPointF(inner.left(), piece.bottom()), mark.shape, edge)
     if ruler.reaches(stretch.end):
-        rule(
-            painter, QPointF(inner.right(), piece.top()), QPointF(inner.right(), piece.bottom()), mark.shape, edge
-        )
+        rule(painter, QPointF(inner.right(), piece.top()), QPointF(inner.right(), piece.bottom()), mark.shape, edge)
 
 
 def stretch_rect(lane: QRectF, ruler: TimeRuler, stretch: Stretch, least: float) -> QRectF:

@@ -74,11 +74,7 @@ def _plain_height(
     rows: tuple[BoardRow, ...], more: int, available: float, heights: RowHeights, *, headings: bool
 ) -> float:
     shares = sum(share_of(row) for row in rows)
-    room = (
-        available
-        - (heights.more if more else 0.0)
-        - (sum(headings_in(rows)) * heights.heading if headings else 0.0)
-    )
+    room = available - (heights.more if more else 0.0) - (sum(headings_in(rows)) * heights.heading if headings else 0.0)
     return min(heights.best, room / shares) if shares else heights.best
 
 

@@ -66,9 +66,7 @@ def digits_size(height: float, scale: Scale) -> float:
 class RowPainter:
     """Draws rows of one board; `plain_digits` is the size all plain rows share, so that figures stay in line."""
 
-    def __init__(
-        self, painter: QPainter, lettering: Lettering, theme: Theme, scale: Scale, columns: Columns
-    ) -> None:
+    def __init__(self, painter: QPainter, lettering: Lettering, theme: Theme, scale: Scale, columns: Columns) -> None:
         self._painter = painter
         self._lettering = lettering
         self._theme = theme
@@ -152,9 +150,7 @@ def common_digits(rows: list[BoardRow], height: float, columns: Columns, theme: 
     size = digits_size(height, scale)
     for row in rows:
         style = Style(size, theme.calm_digits, bold=True)
-        wide = sum(
-            width_of(run.text, replace(style, size=size * run.share)) for run in digits_and_units(row.countdown)
-        )
+        wide = sum(width_of(run.text, replace(style, size=size * run.share)) for run in digits_and_units(row.countdown))
         if wide > columns.digits_width:
             size *= columns.digits_width / wide * 0.985
     return size

@@ -135,9 +135,7 @@ class TakeNext(_ListPart):
         rest.setRight(inner.right())
         upper = rest.adjusted(0, 0, 0, -rest.height() * 0.46 if row.note else 0)
         lettering.block(row.what, upper, Style(scale.of(26), card), middle=True)
-        lettering.block(
-            row.note, rest.adjusted(0, rest.height() * 0.54, 0, 0), Style(scale.of(23), quiet), middle=True
-        )
+        lettering.block(row.note, rest.adjusted(0, rest.height() * 0.54, 0, 0), Style(scale.of(23), quiet), middle=True)
 
 
 class Summary(_ListPart):

@@ -100,9 +100,7 @@ def line_height(style: Style) -> float:
 
 def unbreakable_parts(text: str) -> list[str]:
     """A line of text in the parts that stay together: a figure stays with the word before it and its unit."""
-    return [
-        part.replace(_GLUE, " ") for part in _BEFORE_FIGURE.sub(_GLUE, _BEFORE_UNIT.sub(_GLUE, text)).split(" ")
-    ]
+    return [part.replace(_GLUE, " ") for part in _BEFORE_FIGURE.sub(_GLUE, _BEFORE_UNIT.sub(_GLUE, text)).split(" ")]
 
 
 def wrapped(text: str, style: Style, width: float) -> list[str]:
@@ -157,9 +155,7 @@ class Lettering:
     def line(self, text: str, box: QRectF, style: Style) -> None:
         """Draw one unbroken line, vertically centred in its box and shrunk to its width and height."""
         chosen = style
-        while (
-            width_of(text, chosen) > box.width() or chosen.size * 0.8 > box.height()
-        ) and chosen.size > _SMALLEST:
+        while (width_of(text, chosen) > box.width() or chosen.size * 0.8 > box.height()) and chosen.size > _SMALLEST:
             chosen = chosen.shrunk()
         self._draw(text, box, chosen, box, style.smallest)
 

@@ -16,9 +16,7 @@ def _at(area: QRectF, across: float, down: float) -> QPointF:
     return QPointF(area.left() + area.width() * across, area.top() + area.height() * down)
 
 
-def _path(
-    painter: QPainter, area: QRectF, points: tuple[tuple[float, float], ...], *, closed: bool = False
-) -> None:
+def _path(painter: QPainter, area: QRectF, points: tuple[tuple[float, float], ...], *, closed: bool = False) -> None:
     polygon = QPolygonF([_at(area, across, down) for across, down in points])
     if closed:
         painter.drawPolygon(polygon)
@@ -85,9 +83,7 @@ def label_shape(painter: QPainter, area: QRectF, colour: str) -> None:
 VERDICT_SHAPES = {Word.USE: use_shape, Word.WAIT: wait_shape, Word.STOP: stop_shape, Word.DONE: done_shape}
 
 
-def priority_bars(
-    painter: QPainter, area: QRectF, priority: Priority, colour: str, *, hollow: bool = False
-) -> float:
+def priority_bars(painter: QPainter, area: QRectF, priority: Priority, colour: str, *, hollow: bool = False) -> float:
     """One, two or three upright bars from the left of `area`; returns the width they took, in pixels."""
     wide, gap = area.height() * 0.24, area.height() * 0.14
     count = PRIORITY_BARS[priority]

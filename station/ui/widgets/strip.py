@@ -153,9 +153,7 @@ class Banner(PaintedPart):
         """As many lines as the sentence needs, pixels; nothing without a banner."""
         if self.model is None:
             return 0.0
-        return block_height(self._text(), self._style(), width - self._left() - self.scale.of(28)) + self.scale.of(
-            22
-        )
+        return block_height(self._text(), self._style(), width - self._left() - self.scale.of(28)) + self.scale.of(22)
 
     def _left(self) -> float:
         return self.scale.of(84)

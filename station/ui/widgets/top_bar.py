@@ -43,9 +43,7 @@ class TopBar(PaintedPart):
         middle = QRectF(left.right() + pad / 2, body.top(), body.width() * 0.43, body.height())
         right = QRectF(middle.right() + pad / 2, body.top(), 0, body.height())
         right.setRight(body.right())
-        self._two_lines(
-            lettering, left, self.model.place, self.model.person or self.tr("nobody badged in"), Align.LEFT
-        )
+        self._two_lines(lettering, left, self.model.place, self.model.person or self.tr("nobody badged in"), Align.LEFT)
         self._alarms(painter, lettering, middle, self.model)
         self._sound_and_time(painter, lettering, right, self.model)
 
@@ -123,7 +121,5 @@ class TopBar(PaintedPart):
         painter.fillRect(patch, QColor(pair.ground))
         sign = QRectF(patch.center().x() - side * 0.4, patch.top() + 3, side * 0.8, side * 0.8)
         shapes.sound_mark(painter, sign, pair.text, ok=False)
-        foot = QRectF(
-            patch.left() + 3, patch.bottom() - area.height() * 0.42, patch.width() - 6, area.height() * 0.40
-        )
+        foot = QRectF(patch.left() + 3, patch.bottom() - area.height() * 0.42, patch.width() - 6, area.height() * 0.40)
         lettering.line(self.tr("NO SOUND"), foot, Style(self.scale.of(23), pair, bold=True, align=Align.CENTRE))

@@ -82,9 +82,7 @@ class VerdictPanel(PaintedPart):
         lettering.line(self.tr("BY LABEL ONLY"), room, Style(34 * unit, chip, bold=True))
         return inner.adjusted(0, height + 20 * unit, 0, 0)
 
-    def _words(
-        self, painter: QPainter, lettering: Lettering, area: QRectF, model: VerdictModel, pair: Pair
-    ) -> None:
+    def _words(self, painter: QPainter, lettering: Lettering, area: QRectF, model: VerdictModel, pair: Pair) -> None:
         page = Page(painter, self.theme, model, pair, area.width(), self.scale.unit, self.tr("USE THIS INSTEAD"))
 
         def height_at(step: float) -> float:

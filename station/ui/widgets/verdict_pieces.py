@@ -119,9 +119,7 @@ def _instead_piece(page: Page, instead: InsteadModel) -> Piece:
         lettering.line(page.instead_heading, row, heading)
         name = QRectF(left, row.bottom(), text_width, title.size * 0.9)
         lettering.runs(number_and_name(instead.title), name, title)
-        lettering.block(
-            instead.detail, QRectF(left, name.bottom() + 8 * unit, text_width, detail_height + 1), detail
-        )
+        lettering.block(instead.detail, QRectF(left, name.bottom() + 8 * unit, text_width, detail_height + 1), detail)
 
     return Piece(height, 20 * unit, draw)
 
