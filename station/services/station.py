@@ -7,6 +7,7 @@ append has returned, and effects (labels, sign-in) follow only after it.
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime
+from functools import partial
 
 from station.care import alarms, due, extension, receiving
 from station.care import facts as f
@@ -236,7 +237,8 @@ class Station:
         person = self.sessions[place].context.person
         found = self.ledger.containers[container]
         number = found.print_number + 1
-        return self._send(found, number, lambda now: label_job(now, found, self.keys, person or ""), outcome, person)
+        make = partial(label_job, container=found, keys=self.keys, who=person or "")
+        return self._send(found, number, make, outcome, person)
 
     def _send(
         self,

@@ -17,7 +17,7 @@ from station.care.words import Priority
 from station.ui.sound_files import ALARM_SOUNDS, file_troubles, sound_file
 
 LOG = logging.getLogger(__name__)
-REPEAT_MS = {Priority.HIGH: 4_000, Priority.MEDIUM: 10_000, Priority.LOW: 30_000}
+REPEAT_MS = {Priority.HIGH: 5_000, Priority.MEDIUM: 10_000, Priority.LOW: 30_000}
 PATIENCE_MS = 8_000
 READY = "Sound is ready."
 STUCK = "Sound does not answer. Look at the system's sound settings, then start the station again."

@@ -1,4 +1,4 @@
-"""Sound by Qt's multimedia part. Imported in the sound thread only, so that a PC without it still has a screen."""
+"""Sound by Qt's multimedia part. Imported only for sound, so that a PC without it still has a screen."""
 
 from collections.abc import Callable
 from pathlib import Path
@@ -8,7 +8,7 @@ from PySide6.QtMultimedia import QAudioDevice, QMediaDevices, QSoundEffect
 
 NO_OUTPUT = "No sound output on this PC. Plug in a loudspeaker, or choose one in the system's sound settings."
 NOT_TAKEN = "The sound output takes no sound. Look at the system's sound settings, then start the station again."
-ENDED_BY_MS = 3_500  # no sound lasts so long, and the fastest alarm comes again later than that
+ENDED_BY_MS = 12_000  # the longest sound with a slow output behind it is over in 5 s
 
 
 class Sound(QObject):

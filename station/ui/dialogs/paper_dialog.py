@@ -52,7 +52,8 @@ class PaperDialog(QWidget):
         self.scale: Scale = scale_for(1920, 1080)
         self._going = False
         self._focus_before: QWidget | None = None
-        self.body = QWidget(objectName="paperPage")  # type: ignore[call-overload]  # Qt takes properties here
+        self.body = QWidget()
+        self.body.setObjectName("paperPage")
         self.page = QBoxLayout(QBoxLayout.Direction.LeftToRight, self.body)
         self.page.setContentsMargins(0, 0, 0, 0)
         self.body.installEventFilter(self)
@@ -220,9 +221,10 @@ class PaperDialog(QWidget):
     def _place(self) -> None:
         self.scale = scale_for(self._host.width(), self._host.height(), self.logicalDpiX())
         self._sheet.setStyleSheet(style_sheet(self.theme, self.scale))
-        for kind in (TouchButton, ChoiceButton, DigitPad):
-            for part in self.findChildren(kind):
-                part.set_look(self.theme, self.scale)
+        parts: list[TouchButton | ChoiceButton | DigitPad] = [*self.findChildren(TouchButton)]
+        parts += [*self.findChildren(ChoiceButton), *self.findChildren(DigitPad)]
+        for part in parts:
+            part.set_look(self.theme, self.scale)
         narrow = self._host.width() < NARROW
         self.page.setDirection(QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight)
         self.page.setSpacing(8 if narrow else round(self.scale.of(36)))

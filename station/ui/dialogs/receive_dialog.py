@@ -112,7 +112,7 @@ class ReceiveDialog(PaperDialog):
         arrived_at = self._arrived_at()
         warmth = self.temperature.answer()
         tight = self.tight.required(self.tr("Look at every container, then say how they are."))
-        if not (paste and kind and lot and dates and count and arrived_at and warmth):
+        if not (paste and kind and lot and dates and count and arrived_at and warmth and tight):
             return None
         return ReceiveWord(
             paste, kind, lot, *dates, count, arrived_at, warmth.celsius, warmth.answer, leaking=tight == LEAKING

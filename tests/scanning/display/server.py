@@ -14,12 +14,13 @@ from typing import Any
 
 from station.scanning.places import place_for
 
+from .keyboard import Keyboard
+
 TOOLS = ("Xvfb", "xdotool", "setxkbmap", "xkbcomp")
 DEADLINE_S = 30
 TRIES = 10
 ROOT = Path(__file__).resolve().parents[3]
-ENTER, KEYPAD_ENTER, TAB, LINE_FEED, DOWN = "36", "104", "23", "ctrl+44", "116"
-ESCAPE = "Escape"  # by name: xdotool takes its code, 9, for the digit
+ENTER, KEYPAD_ENTER, TAB, LINE_FEED, ESCAPE, DOWN = "36", "104", "23", "ctrl+44", "9", "116"
 GROUP_SEPARATOR = "ctrl+35"
 MARK = "78"  # Scroll Lock, which no scanner sends and the wedge lets through
 KEYPAD = dict(zip("789-456+1230.", map(str, range(79, 92)), strict=True))
@@ -33,7 +34,7 @@ def missing_tools() -> list[str]:
 
 
 def key_names(text: str) -> list[str]:
-    """xdotool's names for the places that write `text` on a US keyboard: X11 key codes, with shift+ or ctrl+."""
+    """The keys that write `text` on a US keyboard: X11 key codes, with shift+ or ctrl+."""
     return [GROUP_SEPARATOR if character == "\x1d" else _key_name(character) for character in text]
 
 
@@ -50,6 +51,7 @@ class Display:
     def __init__(self, number: str) -> None:
         self.environment = {**os.environ, "DISPLAY": f":{number}", "QT_QPA_PLATFORM": "xcb", "XMODIFIERS": ""}
         self.environment.pop("QT_IM_MODULE", None)
+        self._keyboard = Keyboard(f":{number}")
 
     def layout(self, name: str) -> None:
         """Set the PC's keyboard layout."""
@@ -61,15 +63,12 @@ class Display:
 
     def press(self, names: Iterable[str], pause_ms: int = 2) -> None:
         """Type key places, one after the other. Returns when the server has them all."""
-        self._run("xdotool", "key", "--delay", str(pause_ms), *names)
+        self._keyboard.press(names, pause_ms)
 
     def press_in_parts(self, parts: Sequence[Iterable[str]], between_ms: int, pause_ms: int = 2) -> None:
-        """Type the parts with a longer pause between them, all by one program so that the pauses are exact."""
-        command = ["xdotool"]
+        """Type the parts with a longer pause between them."""
         for number, names in enumerate(parts):
-            command += ["sleep", str(between_ms / 1000)] if number else []
-            command += ["key", "--delay", str(pause_ms), *names]
-        self._run(*command)
+            self._keyboard.press(names, pause_ms, first_ms=between_ms if number else 0)
 
     def toggle(self, lock: str | None) -> None:
         """Press a lock key, if one is given."""
@@ -78,7 +77,11 @@ class Display:
 
     def hold(self, name: str, for_ms: int) -> None:
         """Hold one key down; the server repeats it."""
-        self._run("xdotool", "keydown", name, "sleep", str(for_ms / 1000), "keyup", name)
+        self._keyboard.hold(name, for_ms)
+
+    def close(self) -> None:
+        """Take the hands off."""
+        self._keyboard.close()
 
     def _run(self, *command: str) -> None:
         subprocess.run(command, env=self.environment, check=True, capture_output=True, timeout=DEADLINE_S)
@@ -93,7 +96,9 @@ def running_display() -> Iterator[Display]:
         number = server.stdout.readline().strip()
         assert number, "Xvfb ended before it was ready"
         try:
-            yield Display(number)
+            display = Display(number)
+            yield display
+            display.close()
         finally:
             server.terminate()
 
