@@ -8,7 +8,8 @@ from station.care import facts as f
 from station.care.clock_story import drift, trust
 from station.care.words import Card
 from station.services.outcome import Refusal
-from tests.care.bench import LEAD, LEAD_PIN, Bench, berlin
+from station.services.ports import Draft
+from tests.care.bench import ELSEWHERE, LEAD, LEAD_PIN, Bench, berlin
 
 HOUR = timedelta(hours=1)
 
@@ -65,7 +66,7 @@ def test_a_restart_settles_no_doubt() -> None:
 
 def test_a_clock_set_back_while_the_station_was_off_is_noticed_at_the_start() -> None:
     bench = Bench()
-    jar = bench.ready()
+    jar = bench.on_line()
     end = bench.container(jar).room_end
     assert end is not None
     bench.clock.step(-2 * HOUR)
@@ -171,14 +172,10 @@ def test_a_pause_that_ends_before_it_began_is_taken_for_too_long() -> None:
     bench.on_line()
     bead = bench.position("1").bead
     assert bead is not None
-    bench.tell(f.ClockStepped(-HOUR, bench.clock.wall, suspended=False))
-    paused_later = f.Fact(
-        1, 10**6, 10**6, bench.clock.wall + 5 * HOUR, 8, None, f.Segment("x", 0), f.Paused("1", bead.key)
-    )
-    bench.station.ledger.apply(paused_later)
-    bench.station.ledger.latest_at = bench.clock.wall
-    bench.tell(f.ClockStepped(HOUR, bench.clock.wall, suspended=False))
-    assert bench.station.ledger.clock.set_back == timedelta(0)
+    ahead = Draft(f.Paused("1", bead.key), bench.clock.wall + 5 * HOUR, 8, None, ELSEWHERE)
+    for fact in bench.journal.append([ahead]):  # told by a station whose clock is five hours ahead
+        bench.station.ledger.apply(fact)
+    bench.tell(f.ClockConfirmed(timedelta(0), bench.clock.wall, bench.clock.wall))
     assert bench.tag_card("1", Card.RESUME, "LINE1").code == "bead-replace"
 
 

@@ -27,7 +27,7 @@ HOUR, MINUTE, NOTHING = timedelta(hours=1), timedelta(minutes=1), timedelta(0)
 LINES = {"LINE1": ("1",), "DUAL": ("2A", "2B")}
 POSITIONS = {"1": "LINE1", "2A": "DUAL", "2B": "DUAL"}
 PRODUCTS = {"CTRL": "SN-4", "POWER": "PB-1"}
-LENGTHS = (0.05, 0.5, 2, 4, 6, 12, 29, 31, 59, 61, 121, 179, 181, 240, 479, 481, 1439, 1441, 4000)
+LENGTHS = (0.05, 0.5, 1, 2, 4, 6, 12, 20, 29, 31, 40, 59, 61, 121, 179, 181, 240, 479, 481, 1439, 4000)
 STEPS = (-600, -181, -61, -7, 7, 61, 181, 600)
 PASSED = {"shelf-life", "room-life", "open-life"}
 
@@ -89,6 +89,11 @@ class SafetyRail(RuleBasedStateMachine):
         self.may_revive = False
         for paste in ("SN-4", "SN-4", "PB-1"):
             self._deliver(paste, 3, 0)
+        self._later(11)
+        for name in self.jars:
+            assert self._scan(name, "FRIDGE") == "taken-out"
+        self._later(180)
+        self._to_line(next(iter(self.jars)), "LINE1", 0, good=True)
 
     # ------------------------------------------------------------------ time
 
@@ -139,10 +144,30 @@ class SafetyRail(RuleBasedStateMachine):
     def scan_at_the_fridge(self, pick: int) -> None:
         self._scan(self._name(pick), "FRIDGE")
 
-    @rule(pick=st.integers(0, 5), place=st.sampled_from(tuple(LINES)), good=st.booleans(), tag=st.integers(0, 1))
-    def take_to_a_line(self, pick: int, place: str, good: bool, tag: int) -> None:
-        """A person scans it, answers which lane, and answers the opening check."""
-        name, code = self._name(pick), ""
+    @precondition(lambda self: len(self.jars) < 6 and self.bench.station.ledger.clock.trusted_until is None)
+    @rule(paste=st.sampled_from(("SN-4", "PB-1")), days=st.integers(0, 2), over=st.sampled_from((170, 180, 200)))
+    def a_jar_is_made_ready(self, paste: str, days: int, over: float) -> None:
+        self._deliver(paste, days, 0)
+        self._later(11)
+        self._scan(list(self.jars)[-1], "FRIDGE")
+        self._later(over)
+
+    @rule(pick=st.integers(0, 5), place=st.sampled_from(tuple(LINES)), tag=st.integers(0, 1))
+    def take_to_a_line(self, pick: int, place: str, tag: int) -> None:
+        self._to_line(self._name(pick), place, tag, good=True)
+
+    @rule(pick=st.integers(0, 5), place=st.sampled_from(tuple(LINES)), tag=st.integers(0, 1))
+    def take_to_another_line(self, pick: int, place: str, tag: int) -> None:
+        self._to_line(self._name(pick), place, tag, good=True)
+
+    @rule(pick=st.integers(0, 5), place=st.sampled_from(tuple(LINES)), tag=st.integers(0, 1))
+    def take_a_bad_one_to_a_line(self, pick: int, place: str, tag: int) -> None:
+        self._to_line(self._name(pick), place, tag, good=False)
+
+    def _to_line(self, name: str, place: str, tag: int, *, good: bool) -> None:
+        """A person scans it, answers which lane, insists where it is asked, and answers the opening check."""
+        self._later(0.2)
+        code = ""
         for _ in range(3):
             code = self._scan(name, place)
             if code == "which-position":
