@@ -1,10 +1,13 @@
 """One X display and one probe program for the whole session; each test starts over on a US layout."""
 
+import os
 from collections.abc import Iterator
 
 import pytest
 
 from .display.server import Display, Probe, missing_tools, running_display, running_probe
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")  # for the tests that need no display; the probe has its own
 
 
 @pytest.fixture(scope="session")

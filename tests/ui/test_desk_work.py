@@ -193,6 +193,22 @@ def test_the_desk_shows_the_most_urgent_alarm_and_no_clear_button_while_the_bead
     assert not clear.enabled
 
 
+def test_the_alarm_of_the_container_scanned_at_the_desk_comes_first(plant: Plant) -> None:
+    plant.later(timedelta(minutes=2))
+    work = at(plant, "DESK")
+    assert "bead on line 1" in work.screen().alarm_cards[0].title
+    work.heard([code(plant, "a1")])
+    assert work.screen().alarm_cards[0].title.startswith("K1 001 is past its open life by")
+
+
+def test_a_removed_bead_is_told_in_the_past_and_its_overrun_stops_growing(plant: Plant) -> None:
+    plant.later(timedelta(minutes=6))
+    at(plant, "LINE1").card(Card.REMOVE)
+    plant.later(timedelta(minutes=30))
+    titles = [card.title for card in at(plant, "DESK").screen().alarm_cards]
+    assert "The bead on line 1 was past its stencil life by 5 min" in titles
+
+
 def test_a_held_container_scanned_at_the_desk_offers_its_release(plant: Plant) -> None:
     work = at(plant, "DESK")
     work.scanned(ContainerScan(plant.names["a5"]))

@@ -1,6 +1,6 @@
 """Open alarms as cards: what passed, since when, what is known, and what a shift lead may do."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from station.care import alarms
 from station.care.alarms import Situation
@@ -12,9 +12,10 @@ from station.ui import wording
 from station.ui.view_models import ActionModel, AlarmCardModel
 
 
-def alarm_cards(floor: Floor) -> tuple[AlarmCardModel, ...]:
-    """Every open alarm, the most urgent first."""
-    return tuple(_card(floor, alarm, situation) for alarm, situation in alarms.open_alarms(floor))
+def alarm_cards(floor: Floor, asked: str | None = None) -> tuple[AlarmCardModel, ...]:
+    """Every open alarm: first those of the container or position that was `asked` for, then the most urgent."""
+    found = sorted(alarms.open_alarms(floor), key=lambda pair: pair[0].subject != asked)
+    return tuple(_card(floor, alarm, situation) for alarm, situation in found)
 
 
 def _card(floor: Floor, alarm: Alarm, situation: Situation) -> AlarmCardModel:
@@ -29,7 +30,9 @@ def _card(floor: Floor, alarm: Alarm, situation: Situation) -> AlarmCardModel:
 
 def title_of(floor: Floor, alarm: Alarm) -> str:
     """One line that says what is wrong: `K7 298 is past its open life by 18 min`."""
-    past = wording.time_left(max(timedelta(0), floor.moment.ages - alarm.since))
+    until = _past_until(floor, alarm)
+    past = wording.time_left(max(timedelta(0), (until or floor.moment.ages) - alarm.since))
+    was = "is" if until is None else "was"
     name = spot(alarm.subject) if alarm.subject in floor.plant.positions else alarm.subject.replace("-", " ")
     if alarm.limit is Limit.HOLD:
         return f"Paste on hold lies on {name}"
@@ -40,8 +43,17 @@ def title_of(floor: Floor, alarm: Alarm) -> str:
     if alarm.limit is Limit.TO_COLD:
         return f"{name} was late to cold storage"
     if alarm.subject in floor.plant.positions:
-        return f"The bead on {name} is past its {alarm.limit.value} by {past}"
-    return f"{name} is past its {alarm.limit.value} by {past}"
+        return f"The bead on {name} {was} past its {alarm.limit.value} by {past}"
+    return f"{name} {was} past its {alarm.limit.value} by {past}"
+
+
+def _past_until(floor: Floor, alarm: Alarm) -> datetime | None:
+    """When the paste was out of use, if it is: what is past stops growing then."""
+    between = alarms.boards_between(floor, alarm)
+    if between is not None:
+        return between[1]
+    container = floor.container(alarm.subject)
+    return container.ended_at if container is not None else None
 
 
 def _lines(floor: Floor, alarm: Alarm, situation: Situation) -> tuple[str, ...]:

@@ -53,7 +53,7 @@ def screen_model(floor: Floor, place: PlaceSetting, session: Session, extras: Ex
     question = question_model(floor, verdict) if verdict is not None else None
     shown = verdict_model(floor, verdict) if verdict is not None and question is None else None
     desk = place.kind is Place.DESK
-    cards = alarm_cards(floor) if desk else ()
+    cards = alarm_cards(floor, verdict.container if verdict is not None else None) if desk else ()
     return ScreenModel(
         place=place.kind,
         top=_top(floor, place, session, extras),

@@ -148,6 +148,11 @@ class Probe:
         self.say(command)
         return self.wait_for("done")
 
+    def free(self) -> None:
+        """Let a busy probe go on."""
+        self.say("free")
+        self.wait_for("free")
+
     def open(self, command: str) -> None:
         """Open a window and give it the keyboard."""
         self._display.focus(int(self.ask(command)["window"]))
