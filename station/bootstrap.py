@@ -5,6 +5,7 @@ second copy of the program must be refused before it touches anything. Parts are
 rehearsals put in their own.
 """
 
+import os
 import secrets
 import tempfile
 from collections.abc import Iterator
@@ -27,7 +28,6 @@ from station.labels.keys import KeyRing
 from station.labels.layout import Template
 from station.labels.plaincodes import TagKind, badge_text, card_text, tag_text
 from station.labels.target import PrintTarget
-from station.printing.target import FolderTarget
 from station.rehearsal.clock import SetClock
 from station.rehearsal.player import Player
 from station.services.memory import MemoryJournal
@@ -76,18 +76,37 @@ def template_for(site: Site) -> Template:
 def keys_in(folder: Path, *, create: bool) -> KeyRing:
     """The site's signing keys, kept beside the journal and readable by the owner only.
 
-    LabelFault "key" where there is no key file and none may be made.
+    LabelFault "key" where there is no key file and none may be made, or where it can't be read as a key: a new one
+    in its place would make every label in the plant unreadable.
     """
     path = folder / KEY_NAME
     if path.exists():
-        return KeyRing({0: bytes.fromhex(path.read_text(encoding="ascii").strip())}, current=0)
+        return _stored_key(path)
     if not create:
-        raise LabelFault("key", f"There is no key file in {folder}. Start the station there once, or import its key.")
+        raise LabelFault("key", f"There is no key file in {folder}. Start the station there once.")
     folder.mkdir(parents=True, exist_ok=True)
-    path.touch(mode=0o600)
     key = secrets.token_bytes(32)
-    path.write_text(key.hex(), encoding="ascii")
+    _keep_key(path, key)
     return KeyRing({0: key}, current=0)
+
+
+def _stored_key(path: Path) -> KeyRing:
+    try:
+        return KeyRing({0: bytes.fromhex(path.read_text(encoding="ascii").strip())}, current=0)
+    except ValueError as fault:
+        raise LabelFault("key", f"{path} is damaged. Put the key file of a backup in its place.") from fault
+
+
+def _keep_key(path: Path, key: bytes) -> None:
+    """On disk before the first label is signed with it; never half written under its own name."""
+    part = path.with_suffix(".part")
+    part.unlink(missing_ok=True)
+    handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    with os.fdopen(handle, "w", encoding="ascii") as file:
+        file.write(key.hex())
+        file.flush()
+        os.fsync(file.fileno())
+    part.replace(path)
 
 
 def build_station(site: Site, journal: JournalPort, clock: Clock, keys: KeyRing, target: PrintTarget) -> Station:
@@ -138,6 +157,7 @@ def _tag(title: str, kind: TagKind, name: str, note: str) -> tuple[str, str, str
 
 def run_demo(config: Path) -> int:
     """The demo in mid-shift, in a window with a sheet of codes to click beside it."""
+    from station.printing.target import FolderTarget  # noqa: PLC0415
     from station.rehearsal.midshift import MidShift  # noqa: PLC0415
     from station.ui.app import Running, application  # noqa: PLC0415
 
@@ -160,6 +180,7 @@ def run_demo(config: Path) -> int:
 
 def run_tour(config: Path, out: Path) -> int:
     """One invented day with pictures, on the offscreen platform."""
+    from station.printing.target import FolderTarget  # noqa: PLC0415
     from station.ui.app import application  # noqa: PLC0415
     from station.ui.tour import Tour  # noqa: PLC0415
 
@@ -178,6 +199,7 @@ def run_tour(config: Path, out: Path) -> int:
 
 def run_window(config: Path, data: Path) -> int:
     """The station at work, on the journal in `data`."""
+    from station.printing.target import FolderTarget  # noqa: PLC0415
     from station.ui.app import Running, application  # noqa: PLC0415
 
     site = load(config)

@@ -29,26 +29,21 @@ def card_scan(floor: Floor, context: Context, card: Card) -> Decision:
 
 def _for_position(floor: Floor, context: Context, card: Card) -> Decision:
     armed = context.armed_at(floor.now)
-    name = _armed_position(floor, context, armed)
+    name = _armed_position(context, armed)
     if name is None:
         return alone(card, "Scan the tag of the position (or the container on it) first, then the card.")
     return OF_POSITION[card](floor, context, floor.position(name))
 
 
-def _armed_position(floor: Floor, context: Context, armed: Armed | None) -> str | None:
-    if armed is None:
-        return None
-    if armed.position in context.here.positions:
-        return armed.position
-    fed = [name for name in floor.fed_by(armed.container or "") if name in context.here.positions]
-    return fed[0] if len(fed) == 1 else None
+def _armed_position(context: Context, armed: Armed | None) -> str | None:
+    return armed.position if armed is not None and armed.position in context.here.positions else None
 
 
 def _for_container(floor: Floor, context: Context, card: Card) -> Decision:
     armed = context.armed_at(floor.now)
     name = armed.container if armed is not None else None
     if card is Card.UNDO:
-        position = _armed_position(floor, context, armed) if name is None else None
+        position = _armed_position(context, armed) if name is None else None
         return undo(floor, context, name, position)
     if name is None and card in (Card.LOOKS_GOOD, Card.LOOKS_BAD):
         name = _waiting_check(floor, context)

@@ -20,7 +20,10 @@ def usable_instead(floor: Floor, container: Container, position_id: str | None) 
     others = (
         other
         for other in floor.alive()
-        if other.id != container.id and other.paste == container.paste and not against(floor, other, place)
+        if other.id != container.id
+        and other.paste == container.paste
+        and floor.stage(other) in (Stage.READY, Stage.OPEN)
+        and not against(floor, other, place)
     )
     return min(others, key=lambda other: (other.id != feeding, *_urgency(floor, other)), default=None)
 

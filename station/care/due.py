@@ -3,7 +3,7 @@
 A tick asks "what is due now?"; nothing counts ticks, so time spent switched off or asleep is caught up in full.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 
 from station.care import facts as f
@@ -16,9 +16,13 @@ from station.care.words import HoldReason, Limit
 Watched = tuple[Limit, datetime, str]
 
 
-def due_facts(floor: Floor) -> tuple[f.Body, ...]:
-    """Alarms to raise now (and the hold that lateness brings), the longest overdue first."""
-    found = [*_containers_due(floor), *_beads_due(floor), *_held_in_beads(floor)]
+def due_facts(floor: Floor, containers: Iterable[Container] | None = None) -> tuple[f.Body, ...]:
+    """Alarms to raise now (and the hold that lateness brings), the longest overdue first.
+
+    `containers` are those that may be overdue, where the caller kept count; otherwise every one is looked at.
+    """
+    suspects = floor.alive() if containers is None else containers
+    found = [*_containers_due(floor, suspects), *_beads_due(floor), *_held_in_beads(floor)]
     found.sort(key=lambda raised: (raised.since, raised.alarm))
     late = (f.Held(raised.subject, HoldReason.LATE_TO_COLD, "") for raised in found if raised.limit is Limit.TO_COLD)
     return (*found, *late)
@@ -27,11 +31,17 @@ def due_facts(floor: Floor) -> tuple[f.Body, ...]:
 def next_due(floor: Floor) -> datetime | None:
     """The last usable minute of whatever not yet raised falls due first; None when nothing runs."""
     alarms = floor.ledger.alarms
-    ends = [end for container in floor.alive() for _, end, alarm in _watched(container) if alarm not in alarms]
+    ends = [end for container in floor.alive() if (end := container_end(floor, container)) is not None]
     ends += [
         floor.bead_end(bead)[1] for place, bead in floor.beads() if bead_alarm(floor, place.id, bead) not in alarms
     ]
     return min(ends, default=None)
+
+
+def container_end(floor: Floor, container: Container) -> datetime | None:
+    """The last usable minute of the limit of one container that passes first and has no alarm yet."""
+    alarms = floor.ledger.alarms
+    return min((end for _, end, alarm in _watched(container) if alarm not in alarms), default=None)
 
 
 def container_alarm(container: Container, limit: Limit) -> str:
@@ -65,9 +75,9 @@ def _watched(container: Container) -> Iterator[Watched]:
         yield limit, end, container_alarm(container, limit)
 
 
-def _containers_due(floor: Floor) -> Iterator[f.AlarmRaised]:
+def _containers_due(floor: Floor, containers: Iterable[Container]) -> Iterator[f.AlarmRaised]:
     now, alarms = floor.moment.ages, floor.ledger.alarms
-    for container in floor.alive():
+    for container in containers:
         for limit, end, alarm in _watched(container):
             if now > end and alarm not in alarms:
                 in_use = bool(floor.positions_with(container.id))

@@ -6,7 +6,7 @@ from station.care import facts as f
 from station.care.answers import plain
 from station.care.context import Context
 from station.care.floor import Floor
-from station.care.saying import spot
+from station.care.saying import opening, spot
 from station.care.scans import WorkOrderScan
 from station.care.verdict import Armed, Decision
 from station.care.words import Card, Place, Word
@@ -33,7 +33,7 @@ def work_order_scan(floor: Floor, context: Context, scan: WorkOrderScan) -> Deci
     position = floor.position(name)
     fact = f.PositionSetUp(name, scan.order, product.id, product.pastes)
     pastes = " or ".join(product.pastes)
-    why = f"{spot(name)} builds {scan.order} ({product.title}) with {pastes}."
+    why = f"{opening(spot(name))} builds {scan.order} ({product.title}) with {pastes}."
     bead = position.bead
     asks: tuple[str, ...] = ()
     if bead is None:

@@ -26,8 +26,7 @@ def run(told: Namespace) -> int:
         complain([f"{copies} holds what there is, faults included."])
         return NO
     say(f"done: {done.rows} facts in {copies}, read back and found equal")
-    if done.keys:
-        say("Whoever has the key can make labels: keep the copy locked away.")
+    say("Whoever has the key can make labels: keep the copy locked away.")
     return YES
 
 

@@ -3,9 +3,7 @@
 from argparse import Namespace
 from collections.abc import Iterable
 
-from station.bootstrap import template_for
 from station.cli.saying import NO, YES, complain, say
-from station.labels.layout import TemplateFaults
 from station.services.site import Site
 from station.settings.faults import SettingsRefused, render
 from station.settings.load import load
@@ -15,12 +13,8 @@ def run(told: Namespace) -> int:
     """Check the folder; faults are the answer "no", so they give exit code 1."""
     try:
         site = load(told.config)
-        template_for(site)
     except SettingsRefused as refused:
         complain(render(refused.faults, told.config))
-        return NO
-    except TemplateFaults as refused:
-        complain(f"labels.toml: {fault}" for fault in refused.faults)
         return NO
     for line in summary(site):
         say(line)

@@ -9,9 +9,8 @@ from station.cli.findings import Finding
 from station.labels.builtin import builtin_templates
 from station.labels.content import widest_content
 from station.labels.faults import LabelFault
-from station.labels.layout import Template, TemplateFaults
+from station.labels.layout import Template
 from station.labels.raster import render
-from station.services.site import Site
 from station.settings.faults import SettingsRefused
 from station.settings.load import load
 
@@ -31,14 +30,7 @@ def settings_findings(folder: Path | None) -> Iterator[Finding]:
         yield Finding(False, "settings", told)
         return
     yield Finding(True, "settings", f"{site.name}, station {site.station}, zone {site.zone.key}")
-    yield _site_label(site)
-
-
-def _site_label(site: Site) -> Finding:
-    try:
-        return label_finding(template_for(site), site.label.dpi)
-    except TemplateFaults as refused:
-        return Finding(False, "label", str(refused))
+    yield label_finding(template_for(site), site.label.dpi)
 
 
 def label_finding(template: Template, dpi: int) -> Finding:

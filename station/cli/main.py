@@ -10,7 +10,6 @@ from typing import cast
 from station.cli.parser import build_parser
 from station.cli.saying import complain, refuse, use_utf8
 from station.labels.faults import LabelFault
-from station.rehearsal.script import ScriptRefused
 from station.services.outcome import Refusal
 from station.services.ports import JournalTrouble
 from station.settings.faults import SettingsRefused, render
@@ -30,8 +29,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except SettingsRefused as refused:
         complain(render(refused.faults, told.config))
         return 2
-    except ScriptRefused as refused:
-        return refuse(*refused.faults)
     except (Refusal, LabelFault, JournalTrouble) as trouble:
         return refuse(trouble.sentence)
     else:

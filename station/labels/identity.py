@@ -8,6 +8,7 @@ from datetime import date
 
 from station.care.saying import MONTHS
 from station.care.words import Alloy
+from station.labels.builtin import text_row
 from station.labels.containercode import container_numbers
 from station.labels.content import LOUD, LabelContent, plain_family
 from station.labels.layout import Template, template_from_mapping
@@ -15,27 +16,23 @@ from station.labels.layout import Template, template_from_mapping
 LARGE_FROM_MM = 55.0
 
 
-def _text(text: str, x: float, y: float, width: float, cap: float, **more: object) -> dict[str, object]:
-    return {"kind": "text", "text": text, "x_mm": x, "y_mm": y, "width_mm": width, "cap_mm": cap, **more}
-
-
 LARGE: Mapping[str, object] = {
     "name": "identity 60x40",
     "width_mm": 60.0,
     "height_mm": 40.0,
     "items": [
-        _text("{paste}", 1.5, 1.5, 40.0, 4.0, least_mm=2.0, face="bold"),
-        _text("{kind}", 1.5, 7.4, 40.0, 2.4, least_mm=1.6),
-        _text("{alloy_loud}", 1.5, 11.6, 40.5, 3.2, face="bold", align="centre", inverted=True),
-        _text("{alloy_plain}", 1.5, 12.0, 40.5, 2.6, least_mm=2.0, face="bold"),
+        text_row("{paste}", 1.5, 1.5, 40.0, 4.0, least_mm=2.0, face="bold"),
+        text_row("{kind}", 1.5, 7.4, 40.0, 2.4, least_mm=1.6),
+        text_row("{alloy_loud}", 1.5, 11.6, 40.5, 3.2, face="bold", align="centre", inverted=True),
+        text_row("{alloy_plain}", 1.5, 12.0, 40.5, 2.6, least_mm=2.0, face="bold"),
         {"kind": "code", "x_mm": 42.7, "y_mm": 0.5, "side_mm": 17.0},
-        _text("{last_three}", 1.5, 18.6, 36.0, 9.5, face="bold"),
-        _text("{container}", 38.5, 19.2, 20.0, 2.6, least_mm=1.8, face="bold", align="right"),
-        _text("{tip}", 38.5, 25.0, 20.0, 2.4, face="bold", align="right"),
-        _text("lot {lot}", 1.5, 30.6, 57.0, 2.2, least_mm=1.6, face="bold"),
-        _text("EXPIRES", 1.5, 34.9, 14.0, 1.8, face="bold"),
-        _text("{discard_day}", 16.5, 34.3, 26.0, 2.8, least_mm=2.0, face="bold"),
-        _text("NO TIMES YET: SCAN IT AT THE FRIDGE DOOR", 1.5, 38.1, 57.0, 1.3, face="bold"),
+        text_row("{last_three}", 1.5, 18.6, 36.0, 9.5, face="bold"),
+        text_row("{container}", 38.5, 19.2, 20.0, 2.6, least_mm=1.8, face="bold", align="right"),
+        text_row("{tip}", 38.5, 25.0, 20.0, 2.4, face="bold", align="right"),
+        text_row("lot {lot}", 1.5, 30.6, 57.0, 2.2, least_mm=1.6, face="bold"),
+        text_row("EXPIRES", 1.5, 34.9, 14.0, 1.8, face="bold"),
+        text_row("{discard_day}", 16.5, 34.3, 26.0, 2.8, least_mm=2.0, face="bold"),
+        text_row("NO TIMES YET: SCAN IT AT THE FRIDGE DOOR", 1.5, 38.1, 57.0, 1.3, face="bold"),
     ],
 }
 SMALL: Mapping[str, object] = {
@@ -43,17 +40,17 @@ SMALL: Mapping[str, object] = {
     "width_mm": 50.0,
     "height_mm": 25.0,
     "items": [
-        _text("{paste}", 1.0, 1.0, 31.5, 2.6, least_mm=1.5, face="bold"),
-        _text("{kind}", 1.0, 4.5, 31.5, 1.5, least_mm=1.25, face="bold"),
-        _text("{alloy_loud}", 1.0, 7.3, 31.6, 1.9, face="bold", align="centre", inverted=True),
-        _text("{alloy_plain}", 1.0, 7.3, 31.6, 1.7, least_mm=1.5, face="bold"),
+        text_row("{paste}", 1.0, 1.0, 31.5, 2.6, least_mm=1.5, face="bold"),
+        text_row("{kind}", 1.0, 4.5, 31.5, 1.5, least_mm=1.25, face="bold"),
+        text_row("{alloy_loud}", 1.0, 7.3, 31.6, 1.9, face="bold", align="centre", inverted=True),
+        text_row("{alloy_plain}", 1.0, 7.3, 31.6, 1.7, least_mm=1.5, face="bold"),
         {"kind": "code", "x_mm": 33.1, "y_mm": 0.1, "side_mm": 16.9},
-        _text("{last_three}", 1.0, 11.2, 24.0, 6.0, face="bold"),
-        _text("{container}", 32.0, 18.0, 17.0, 1.7, least_mm=1.4, face="bold", align="right"),
-        _text("{tip}", 1.0, 18.6, 20.0, 1.4, face="bold"),
-        _text("lot {lot}", 24.0, 20.9, 25.0, 1.4, least_mm=1.25, face="bold", align="right"),
-        _text("EXPIRES", 1.0, 22.9, 8.0, 1.25, face="bold"),
-        _text("{discard_day}", 10.0, 22.4, 20.0, 1.9, least_mm=1.5, face="bold"),
+        text_row("{last_three}", 1.0, 11.2, 24.0, 6.0, face="bold"),
+        text_row("{container}", 32.0, 18.0, 17.0, 1.7, least_mm=1.4, face="bold", align="right"),
+        text_row("{tip}", 1.0, 18.6, 20.0, 1.4, face="bold"),
+        text_row("lot {lot}", 24.0, 20.9, 25.0, 1.4, least_mm=1.25, face="bold", align="right"),
+        text_row("EXPIRES", 1.0, 22.9, 8.0, 1.25, face="bold"),
+        text_row("{discard_day}", 10.0, 22.4, 20.0, 1.9, least_mm=1.5, face="bold"),
     ],
 }
 

@@ -270,8 +270,7 @@ class Stream:
     def _forget_stray(self) -> Outputs:
         """Keys that went nowhere. Many of them are no accident: perhaps a scanner slower than its settings."""
         stray, self._stray = self._stray, []
-        unseen = not any(stroke.in_field for stroke in stray)
-        return (_notice(stray),) if unseen and _count(stray) >= self._timing.shortest_run else ()
+        return (_notice(stray),) if _count(stray) >= self._timing.shortest_run else ()
 
     def _held_down(self, stroke: Stroke) -> Outputs:
         """Auto-repeat passes in fields, and for keys such as arrows; a scanner does not hold keys down."""

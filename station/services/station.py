@@ -24,6 +24,7 @@ from station.labels.faults import LabelFault
 from station.labels.keys import KeyRing
 from station.labels.target import PrintTarget
 from station.services.clockwatch import ClockWatch, behind
+from station.services.due_list import DueList
 from station.services.label_job import LabelJob, identity_job, label_job
 from station.services.opening import opening_bodies
 from station.services.outcome import Outcome, Refusal
@@ -55,8 +56,8 @@ class Station:
         self._counter = max((_counter(name, site.station) for name in self.ledger.containers), default=0)
         self.sessions: dict[str, Session] = {place.id: session_for(place) for place in site.places}
         self.place = site.home_place
-        self._next_due: datetime | None = None
-        self._due_known = False
+        self._due = DueList()
+        self._due.learn(self.floor(), (("container", name) for name in self.ledger.containers))
 
     # ------------------------------------------------------------------ life of the program
 
@@ -91,18 +92,12 @@ class Station:
             facts += new
             changed += touched
         floor = self._floor_at(reading.wall)
-        if self._anything_due(floor):
-            new, touched = self._append(due.due_facts(floor), None, reading.wall)
+        overdue = due.due_facts(floor, self._due.overdue(floor))
+        if overdue:
+            new, touched = self._append(overdue, None, reading.wall)
             facts += new
             changed += touched
-            self._due_known = False
         return Outcome(None, tuple(facts), tuple(changed))
-
-    def _anything_due(self, floor: Floor) -> bool:
-        if not self._due_known:
-            self._next_due, self._due_known = due.next_due(floor), True
-            return True  # something changed since: also a hold may have reached a bead
-        return self._next_due is not None and floor.moment.ages > self._next_due
 
     # ------------------------------------------------------------------ what people do
 
@@ -214,8 +209,10 @@ class Station:
         segment = self._watch.segment
         drafts = [Draft(body, at, self.site.station, person, segment) for body in bodies]
         facts = self._journal.append(drafts)
-        self._due_known = False
-        return facts, tuple(subject for fact in facts for subject in self.ledger.apply(fact))
+        changed = tuple(subject for fact in facts for subject in self.ledger.apply(fact))
+        raised = (("container", fact.body.subject) for fact in facts if isinstance(fact.body, f.AlarmRaised))
+        self._due.learn(self._floor_at(at), (*changed, *raised))
+        return facts, changed
 
     def _carry_out(self, effect: Effect, outcome: Outcome, place: str) -> Outcome:
         match effect:

@@ -1,6 +1,7 @@
 """Facts that disagree, come late or come twice: whatever their delivery, they add up to the safe side."""
 
 from datetime import timedelta
+from functools import cache
 from random import Random
 
 import pytest
@@ -40,6 +41,7 @@ def replayed(facts: list[f.Fact]) -> Ledger:
     return ledger
 
 
+@cache
 def eventful() -> Bench:
     """A day with everything in it: top-ups, ends taken back, holds, clock steps, restarts."""
     bench = Bench()
@@ -261,6 +263,17 @@ def test_an_end_told_before_the_load_still_stops_the_feeding() -> None:
     )
     facts = list(bench.journal.facts())
     assert picture(replayed(facts[::-1])) == picture(replayed(facts))
+
+
+def test_an_end_taken_back_is_none_for_a_position_that_hears_of_it_later() -> None:
+    bench = Bench()
+    jar = bench.ready()
+    (ended,) = bench.tell(f.Ended(jar, Ending.USED_UP, "", "2", None))
+    bench.tell(
+        f.Undone(ended.key, "a slip"),
+        f.Loaded(jar, "2", "SN-4", "101", None, True, bench.clock.wall + 8 * HOUR, (), False),
+    )
+    assert bench.position("2").bead.feeding == jar  # type: ignore[union-attr]
 
 
 def test_a_ready_room_paste_is_ready_once_it_lies_on_its_shelf() -> None:

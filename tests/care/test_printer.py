@@ -6,9 +6,10 @@ from datetime import timedelta
 import pytest
 
 from station.care.alarms import boards_between, open_alarms
+from station.care.facts import Held
 from station.care.limits import bead_near_from, container_near_from
 from station.care.specification import Position
-from station.care.words import Card, Ending, Limit
+from station.care.words import Card, Ending, HoldReason, Limit
 from tests.care.bench import Bench, berlin, site_t, with_limits, with_room_paste
 
 
@@ -232,3 +233,30 @@ def test_a_container_without_a_story_has_nothing_to_undo() -> None:
     jar = bench.receive()
     bench.scan(jar, "DESK")
     assert bench.card(Card.UNDO, "DESK").code == "nothing-to-undo"
+
+
+def test_a_position_nothing_happened_at_has_nothing_to_undo() -> None:
+    assert Bench().tag_card("1", Card.UNDO, "LINE1").code == "nothing-to-undo"
+
+
+def test_looks_bad_of_what_still_warms_says_it_was_opened_too_early() -> None:
+    bench = Bench()
+    jar = bench.cold()
+    bench.later(11).scan(jar, "FRIDGE")
+    bench.later(5).scan(jar, "LINE1")
+    assert bench.card(Card.LOOKS_BAD, "LINE1").code == "opened-early"
+
+
+def test_looks_good_is_no_leave_to_use_what_was_held_meanwhile() -> None:
+    bench = Bench()
+    jar = bench.ready()
+    bench.scan(jar, "LINE1")
+    bench.tell(Held(jar, HoldReason.LOT, "recall"))
+    verdict = bench.card(Card.LOOKS_GOOD, "LINE1")
+    assert (verdict.word, verdict.code) == ("STOP", "held")
+    assert bench.position("1").bead is None
+
+
+def test_the_last_three_digits_are_read_from_two_metres() -> None:
+    bench = Bench()
+    assert bench.container(bench.receive()).last_three == "001"

@@ -15,6 +15,7 @@ from station.labels.builtin import LARGE, builtin_templates
 from station.labels.layout import template_from_mapping
 from tests.cli.answers import DEMO, PLANT_T
 from tests.cli.conftest import Say
+from tests.cli.test_journal_commands import change_a_row
 from tests.settings.folders import Folder
 
 
@@ -69,6 +70,13 @@ def test_a_data_folder_at_work_is_right(data: Path) -> None:
 def test_a_journal_that_does_not_hold_is_found(data: Path) -> None:
     (data / JOURNAL_NAME).write_bytes(b"no database at all" * 100)
     assert by_name(data_findings(data))["journal"].ok is False
+
+
+def test_a_journal_with_a_changed_row_is_found(data: Path) -> None:
+    change_a_row(data)
+    found = by_name(data_findings(data))["journal"]
+    assert found.ok is False
+    assert f"Run station verify --data {data}." in found.sentence
 
 
 def test_a_key_that_others_can_read_is_found(data: Path) -> None:

@@ -149,6 +149,14 @@ def test_it_reads_as_a_table_in_plant_time(station: Say) -> None:
     assert answer.err == ""
 
 
+def test_what_speaks_against_it_stands_beside_the_table(station: Say) -> None:
+    answer = ask(station, "--out-at", "2026-11-09T06:00", config=DEMO, paste="RT-3")
+    assert answer.code == 0
+    assert "discard by    not known" in answer.out
+    assert "longest of" not in answer.out
+    assert "No limit runs" in answer.err
+
+
 def test_a_time_with_its_offset_means_that_instant(station: Say) -> None:
     plant = ask(station, "--out-at", "2026-11-09T06:00", "--json")
     assert ask(station, "--out-at", "2026-11-09T05:00Z", "--json").json == plant.json

@@ -1,5 +1,6 @@
 """`station demo` and `station run`: what happens before any window opens."""
 
+import logging
 import os
 from collections.abc import Callable
 from pathlib import Path
@@ -7,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from station import bootstrap
-from station.cli.display import has_display
+from station.cli.display import has_display, mend_qt
 from tests.cli.answers import DEMO, PLANT_T
 from tests.cli.conftest import Say
 
@@ -118,7 +119,22 @@ def test_a_fault_of_the_program_is_not_taken_for_a_missing_qt(
     assert calls == []
 
 
+def test_on_windows_qt_is_mended_by_installing_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("station.cli.display.sys.platform", "win32")
+    assert "pip install" in mend_qt()
+
+
 def test_windows_always_has_a_display(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.delenv("DISPLAY", raising=False)
     monkeypatch.setattr("station.cli.display.sys.platform", "win32")
     assert has_display()
+
+
+def test_a_station_that_is_to_be_verbose_says_more_than_warnings(
+    station: Say, calls: Calls, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    levels: list[object] = []
+    monkeypatch.setattr(logging, "basicConfig", lambda **told: levels.append(told["level"]))
+    assert station("run", "--config", PLANT_T, "--data", tmp_path, "--verbose").code == 0
+    assert levels == [logging.INFO]
+    assert len(calls) == 1

@@ -181,6 +181,25 @@ def test_a_pause_longer_than_any_setting_ends_the_scan_before_the_next_key() -> 
     assert scans(stream.feed(replace(press("X"), at_ms=9000))) == [CODE]
 
 
+def test_stray_keys_long_ago_do_not_break_a_scan() -> None:
+    """The program may be too busy to notice the silence between them itself."""
+    strays = timed(keys("V1"))
+    assert scans(run([*strays, *timed([*keys(CODE), ENTER], start_ms=3000)])) == [CODE]
+
+
+def test_a_commit_without_a_stamp_does_not_bridge_a_long_pause() -> None:
+    """Quick keys with commits among them, and one key seconds later: a person in a field."""
+    typed = [
+        *timed(keys("ref"), field=True),
+        Stroke(text="é", in_field=True),
+        Stroke(text="e", in_field=True),
+        *timed(keys("x"), start_ms=9000, field=True),
+    ]
+    outputs = run(typed)
+    assert replayed(outputs) == typed
+    assert not scans(outputs)
+
+
 def test_letters_committed_by_an_input_method_are_one_scan_br_06() -> None:
     """BR-06: letters arrive as commits without place or stamp, digits and Enter as keys."""
     strokes = timed([*keys("T1-4F7KQ"), ENTER], field=True)
@@ -206,6 +225,12 @@ def test_a_sentence_committed_at_once_reaches_the_field() -> None:
 @FIELD
 def test_doubled_line_ends_count_once_br_11(end: list[Stroke], field: bool) -> None:
     outputs = run(timed([*keys(CODE), *end], field=field))
+    assert (scans(outputs), replayed(outputs)) == ([CODE], [])
+
+
+def test_line_ends_in_slow_succession_press_nothing_br_11() -> None:
+    strokes = timed([*keys(CODE), ENTER, LINE_FEED, ENTER], [2] * len(CODE) + [100, 100, 0])
+    outputs = run(strokes)
     assert (scans(outputs), replayed(outputs)) == ([CODE], [])
 
 

@@ -20,7 +20,9 @@ KEYS = KeyRing({0: b"a key for tests only"}, current=0)
 SECTIONS = (
     CodeSection(
         "Containers",
-        tuple(CodeEntry(f"K7 {number}", pack_container(7, number, KEYS), "SN-4 jar 500 g") for number in range(298, 307)),
+        tuple(
+            CodeEntry(f"K7 {number}", pack_container(7, number, KEYS), "SN-4 jar 500 g") for number in range(298, 307)
+        ),
     ),
     CodeSection("Cards", tuple(CodeEntry(card.value.replace("-", " "), card_text(card)) for card in Card)),
     CodeSection("Tags", (CodeEntry("Position 2A", tag_text(TagKind.POSITION, "2A"), "line 2"),)),

@@ -145,7 +145,9 @@ def test_a_text_no_code_can_carry_says_so_and_can_still_be_clicked(sheet: CodeSh
 
 def test_tiles_keep_apart_and_all_can_be_scrolled_to(sheet: CodeSheet) -> None:
     places = [tile.geometry() for tile in sheet.flow.tiles]
-    assert not any(one.adjusted(-20, -20, 20, 20).intersects(other) for one in places for other in places if one != other)
+    assert not any(
+        one.adjusted(-20, -20, 20, 20).intersects(other) for one in places for other in places if one != other
+    )
     assert all(sheet.flow.rect().contains(place) for place in places)
     assert len(places) == 9
 

@@ -133,7 +133,9 @@ def test_words_reach_seven_to_one(name: str, theme: Theme, host: QWidget) -> Non
             continue
         area = in_host(part, host).adjusted(4, 2, -4, -2)
         colours = {
-            picture.pixelColor(x, y).name() for x in range(area.left(), area.right()) for y in range(area.top(), area.bottom())
+            picture.pixelColor(x, y).name()
+            for x in range(area.left(), area.right())
+            for y in range(area.top(), area.bottom())
         }
         by_light = sorted(colours, key=luminance)
         assert contrast(by_light[0], by_light[-1]) >= 7, part.accessibleName()
@@ -364,7 +366,9 @@ def test_an_extension_asks_for_its_concession_number_and_nothing_else_does(host:
     assert said == [(Disposition.EXTENDED, "CN-26-044"), (Disposition.NOT_FOUND, "")]
 
 
-@pytest.mark.parametrize(("boards", "asks"), [(Boards.NONE, False), (Boards.QUARANTINED, False), (Boards.ACCEPTED, True)])
+@pytest.mark.parametrize(
+    ("boards", "asks"), [(Boards.NONE, False), (Boards.QUARANTINED, False), (Boards.ACCEPTED, True)]
+)
 def test_a_bead_asks_for_its_boards_and_for_who_accepted_them(boards: Boards, asks: bool, host: QWidget) -> None:
     dialog = samples.clear_bead(host)
     words = opened(dialog)

@@ -13,6 +13,7 @@ from tests.ui.dialogs.test_dialogs import opened, sentences
 # The platform without a display says so of every window that is shown; it is no fault of a form.
 pytestmark = pytest.mark.qt_log_ignore("does not support propagateSizeHints")
 
+
 @pytest.fixture
 def form(qtbot: QtBot) -> ReceiveDialog:
     host = samples.host_of(1024, 768)
@@ -132,7 +133,9 @@ def test_a_paste_counted_in_months_may_be_dated_by_its_manufacture(form: Receive
     assert len(words) == 1
 
 
-@pytest.mark.parametrize(("unit", "typed", "celsius"), [("C", "5.5", 5.5), ("C", "5,5", 5.5), ("F", "41", 5.0), ("F", "99,5", 37.5)])
+@pytest.mark.parametrize(
+    ("unit", "typed", "celsius"), [("C", "5.5", 5.5), ("C", "5,5", 5.5), ("F", "41", 5.0), ("F", "99,5", 37.5)]
+)
 def test_a_temperature_with_its_unit(form: ReceiveDialog, unit: str, typed: str, celsius: float) -> None:
     """BR-66."""
     words = filled(form)
