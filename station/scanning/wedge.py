@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from .places import GROUP_SEPARATOR_PLACE, place_of
+from .places import place_of
 from .stream import Incomplete, Outputs, Replay, Scan, Stream, Stroke, WedgeTiming
 
 _CONTROL = Qt.KeyboardModifier.ControlModifier
@@ -162,9 +162,10 @@ class WedgeFilter(QObject):
         return bool(text)
 
     def _may_be_shortcut(self, event: QKeyEvent) -> bool:
-        """Ctrl or Alt with a letter, or a function key, with no scan under way. AltGr writes characters."""
-        if place_of(event.nativeScanCode(), self._platform) == GROUP_SEPARATOR_PLACE:
-            return False
+        """Ctrl or Alt with a letter, or a function key, with no scan under way. AltGr writes characters.
+
+        The separator GS is never one: its key bears a sign, not one of A to Z, on every layout with these letters.
+        """
         key, held = event.key(), event.modifiers() & (_CONTROL | _ALT)
         letter = Qt.Key.Key_A <= key <= Qt.Key.Key_Z and held in (_CONTROL, _ALT)
         function = Qt.Key.Key_F1 <= key <= Qt.Key.Key_F35

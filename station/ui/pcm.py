@@ -41,18 +41,14 @@ def at_rate(sound: Mono, rate: int) -> Mono:
 
 def packed(sound: Mono, form: str, channels: int) -> bytes:
     """Bytes in the machine's order, every channel the same; `form` is `int16`, `int32`, `float` or `uint8`."""
-    scaled = {
-        "int16": lambda: array.array("h", sound.samples),
-        "int32": lambda: array.array("i", [value << 16 for value in sound.samples]),
-        "float": lambda: array.array("f", [value / 32768 for value in sound.samples]),
-        "uint8": lambda: array.array("B", [(value >> 8) + 128 for value in sound.samples]),
-    }[form]()
-    if channels == 1:
-        return scaled.tobytes()
-    wide = array.array(scaled.typecode, bytes(scaled.itemsize * len(scaled) * channels))
-    for channel in range(channels):
-        wide[channel::channels] = scaled
-    return wide.tobytes()
+    spread = [value for value in sound.samples for _ in range(channels)]
+    if form == "float":
+        return array.array("f", [value / 32768 for value in spread]).tobytes()
+    if form == "int32":
+        return array.array("i", [value << 16 for value in spread]).tobytes()
+    if form == "uint8":
+        return bytes((value >> 8) + 128 for value in spread)
+    return array.array("h", spread).tobytes()
 
 
 def _between(samples: tuple[int, ...], place: float) -> int:

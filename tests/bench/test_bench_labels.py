@@ -1,7 +1,7 @@
 """A finished label, read back before it leaves, against the bare making of its QR symbol."""
 
 import pytest
-import qrcode
+import qrcode  # type: ignore[import-untyped]  # ships no types
 from pytest_benchmark.fixture import BenchmarkFixture
 
 from station.labels.builtin import builtin_templates

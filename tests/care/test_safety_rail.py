@@ -152,6 +152,30 @@ class SafetyRail(RuleBasedStateMachine):
         self._scan(list(self.jars)[-1], "FRIDGE")
         self._later(over)
 
+    @precondition(lambda self: len(self.jars) < 6 and self.bench.station.ledger.clock.trusted_until is None)
+    @rule(warmed=st.sampled_from((1, 60, 170)), step=st.sampled_from(STEPS), right=st.booleans())
+    def the_clock_is_moved_while_a_jar_warms(self, warmed: float, step: float, right: bool) -> None:
+        """Either the clock was right and is moved, or it had been wrong and is put right and confirmed."""
+        if right:
+            self.bench.step(-step)
+            self.bench.station.confirm_clock(LEAD, LEAD_PIN)
+            self.may_revive = True
+        self._deliver_in_doubtful_time()
+        name = list(self.jars)[-1]
+        self._later(11)
+        self._scan(name, "FRIDGE")
+        self._later(warmed)
+        self.bench.step(step)
+        if right:
+            self.bench.station.confirm_clock(LEAD, LEAD_PIN)
+        self._to_line(name, "DUAL", 0, good=True)
+
+    def _deliver_in_doubtful_time(self) -> None:
+        self._deliver("SN-4", 2, 0)
+        name = list(self.jars)[-1]
+        shown_ahead = self.bench.clock.wall - self.true
+        self.jars[name].shelf_end = max(self.jars[name].shelf_end, self.jars[name].shelf_end - shown_ahead)
+
     @rule(pick=st.integers(0, 5), place=st.sampled_from(tuple(LINES)), tag=st.integers(0, 1))
     def take_to_a_line(self, pick: int, place: str, tag: int) -> None:
         self._to_line(self._name(pick), place, tag, good=True)

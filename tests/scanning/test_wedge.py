@@ -104,6 +104,34 @@ def test_a_scan_without_an_end_key_is_told_after_silence(qtbot: QtBot, heard: li
     assert heard == [HeardScan(CODE, CODE)]
 
 
+def test_a_timer_that_runs_out_before_queued_keys_are_handled_is_not_believed_br_04(
+    qtbot: QtBot, wedge: WedgeFilter, heard: list[HeardScan | str]
+) -> None:
+    """Else the late Enter would be a key of its own, and press the button."""
+    button = QPushButton()
+    clicks: list[bool] = []
+    button.clicked.connect(lambda: clicks.append(True))
+    keys = shown(qtbot, button)
+    keys.type(CODE)
+    wedge._timer.timeout.emit()
+    keys.enter()
+    qtbot.waitUntil(lambda: bool(heard) and not wedge.is_waiting)
+    assert (heard, clicks) == ([HeardScan(CODE, CODE)], [])
+
+
+def test_nothing_sees_the_keys_of_a_scan_come_up(qtbot: QtBot, wedge: WedgeFilter) -> None:
+    seen: list[QEvent.Type] = []
+
+    class Listener(QWidget):
+        def keyReleaseEvent(self, event: QKeyEvent) -> None:  # noqa: N802  as Qt calls it
+            seen.append(event.type())
+
+    listener = Listener(focusPolicy=Qt.FocusPolicy.StrongFocus)
+    shown(qtbot, listener)
+    QApplication.sendEvent(listener, QKeyEvent(QEvent.Type.KeyRelease, Qt.Key.Key_Space, NONE))
+    assert seen == []
+
+
 def test_a_broken_scan_is_told_as_incomplete_br_05(qtbot: QtBot, heard: list[HeardScan | str]) -> None:
     keys = shown(qtbot, QPushButton())
     keys.type(CODE[:7])

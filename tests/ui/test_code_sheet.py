@@ -45,7 +45,13 @@ def pixels(image: QImage) -> Image.Image:
 
 
 def read(picture: Image.Image) -> list[zxingcpp.Barcode]:
-    return list(zxingcpp.read_barcodes(numpy.array(picture), formats=zxingcpp.BarcodeFormat.QRCode, try_invert=False))
+    qr_only = zxingcpp.BarcodeFormat.QRCode
+    found = zxingcpp.read_barcodes(
+        numpy.array(picture),
+        formats=qr_only,  # type: ignore[arg-type]  # the reader makes a set of one format by itself
+        try_invert=False,
+    )
+    return list(found)
 
 
 def cells(picture: Image.Image, code: zxingcpp.Barcode) -> tuple[Image.Image, int]:

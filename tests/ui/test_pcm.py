@@ -2,6 +2,7 @@
 
 import array
 import wave
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -54,7 +55,7 @@ def test_at_another_rate_it_lasts_as_long_and_keeps_its_pitch(rate: int) -> None
     moved = pcm.at_rate(tone, rate)
     assert moved.seconds == pytest.approx(tone.seconds, abs=2 / rate)
     signs = [value >= 0 for value in moved.samples]
-    crossings = sum(one != other for one, other in zip(signs, signs[1:], strict=False))
+    crossings = sum(one != other for one, other in pairwise(signs))
     assert crossings == pytest.approx(2000, abs=4)
 
 

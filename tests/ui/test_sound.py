@@ -249,11 +249,11 @@ Opener = Callable[..., Helper]
 def helped(tmp_path: Path, qapp: object) -> Iterator[Opener]:
     desks: list[SoundDesk] = []
 
-    def opened(way: str = "good", **times: int) -> Helper:
+    def opened(way: str = "good", patience_ms: int = 60_000, look_again_ms: int = 1_000_000) -> Helper:
         book = tmp_path / "book"
         command = (sys.executable, "-c", HELPER, way, str(book))
-        patient = {"patience_ms": 60_000, "start_again_ms": 10, "look_again_ms": 1_000_000, **times}
-        desks.append(SoundDesk(SOUNDS, command, **patient))
+        times = {"patience_ms": patience_ms, "look_again_ms": look_again_ms}
+        desks.append(SoundDesk(SOUNDS, command, None, start_again_ms=10, **times))
         return Helper(desks[-1], book)
 
     yield opened

@@ -40,7 +40,9 @@ def loaded(name: str) -> tuple[Samples, int]:
 def spectrum(samples: Samples, rate: int) -> tuple[Samples, Samples]:
     """Frequencies in Hz and energy at each."""
     window = samples * numpy.hanning(len(samples))
-    return numpy.fft.rfftfreq(len(samples), 1 / rate), numpy.abs(numpy.fft.rfft(window)) ** 2
+    return numpy.fft.rfftfreq(len(samples), 1 / rate).astype(numpy.float64), (
+        numpy.abs(numpy.fft.rfft(window)) ** 2
+    ).astype(numpy.float64)
 
 
 def tones(name: str) -> list[Tone]:

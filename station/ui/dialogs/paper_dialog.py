@@ -25,7 +25,7 @@ from station.ui.dialogs.look import COMPLAINT, style_sheet
 from station.ui.theme import LIGHT, Scale, Theme, scale_for
 from station.ui.view_models import ActionModel
 from station.ui.widgets.bottom_line import BottomLine
-from station.ui.widgets.lettering import Lettering, Style
+from station.ui.widgets.lettering import Lettered, Lettering, Style
 from station.ui.widgets.painted import frame, inset
 from station.ui.widgets.top_bar import TopBar
 from station.ui.widgets.touch_button import TouchButton
@@ -50,6 +50,7 @@ class PaperDialog(QWidget):
         super().__init__(host)
         self.theme, self.title, self._host = theme, title, host
         self.scale: Scale = scale_for(1920, 1080)
+        self.lettered: tuple[Lettered, ...] = ()
         self._going = False
         self._focus_before: QWidget | None = None
         self.body = QWidget()

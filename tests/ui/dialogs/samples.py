@@ -1,4 +1,4 @@
-"""Invented alarms and pastes for the forms, and a way to see them: `python -m tests.ui.dialogs.samples OUT [WxH ...]`."""
+"""Invented alarms and pastes for the forms; see them with `python -m tests.ui.dialogs.samples OUT [WxH ...]`."""
 
 import os
 import sys

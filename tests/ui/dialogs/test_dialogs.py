@@ -10,12 +10,14 @@ from pytestqt.qtbot import QtBot
 from shiboken6 import isValid
 
 from station.care.words import Boards, Disposition
+from station.ui.dialogs.choices import ChoiceButton
 from station.ui.dialogs.clear_dialog import AlarmToClear, ClearDialog, ClearWord, DispositionOffer
 from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.room_dialog import RoomDialog, RoomWord
 from station.ui.screen import PlaceScreen
 from station.ui.theme import DARK, LIGHT, Theme
+from station.ui.widgets.touch_button import TouchButton
 from tests.ui import gallery
 from tests.ui.dialogs import samples
 from tests.ui.test_theme import contrast, luminance
@@ -57,6 +59,10 @@ def in_host(part: QWidget, host: QWidget) -> QRect:
     return QRect(part.mapTo(host, QPoint(0, 0)), part.size())
 
 
+def checked(dialog: PaperDialog) -> list[str]:
+    return [button.accessibleName() for button in dialog.findChildren(QAbstractButton) if button.isChecked()]
+
+
 # ---------------------------------------------------------------------- every form
 
 
@@ -71,10 +77,10 @@ def test_an_enter_from_a_scanner_presses_nothing(name: str, host: QWidget) -> No
         if not part.isVisibleTo(dialog) and part is not dialog:
             continue
         part.setFocus()
-        was = part.isChecked() if isinstance(part, QAbstractButton) else None
+        before = checked(dialog)
         QTest.keyClick(part, Qt.Key.Key_Return)
         QTest.keyClick(part, Qt.Key.Key_Enter)
-        assert was is None or part.isChecked() == was
+        assert checked(dialog) == before
     assert (words, left, sentences(dialog)) == ([], [], [])
     assert dialog.isVisible()
 
@@ -146,11 +152,13 @@ def test_nothing_painted_is_cut_or_too_small(name: str, host: QWidget) -> None:
     dialog = MAKERS[name](host)
     opened(dialog)
     host.grab()
-    painted = [part for part in dialog.findChildren(QAbstractButton) if getattr(part, "lettered", None)]
-    for part in (*painted, dialog):
-        for record in part.lettered:
-            assert record.fits, record.text
-            assert record.box.adjusted(-1, -1, 1, 1).contains(record.ink), record.text
+    touched = [record for part in dialog.findChildren(TouchButton) for record in part.lettered]
+    chosen = [record for part in dialog.findChildren(ChoiceButton) for record in part.lettered]
+    records = [*dialog.lettered, *touched, *chosen]
+    assert len(records) > 3
+    for record in records:
+        assert record.fits, record.text
+        assert record.box.adjusted(-1, -1, 1, 1).contains(record.ink), record.text
 
 
 def test_the_bar_and_the_line_below_stay_in_sight(qtbot: QtBot) -> None:
