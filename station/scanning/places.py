@@ -14,8 +14,6 @@ US_UNSHIFTED = "1234567890-=qwertyuiop[]asdfghjkl;'`\\zxcvbnm,./"
 US_SHIFTED = '!@#$%^&*()_+QWERTYUIOP{}ASDFGHJKL:"~|ZXCVBNM<>?'
 
 SPACE_PLACE = 57
-GROUP_SEPARATOR_PLACE = 27
-"""Ctrl with this key is GS (0x1D). It bears `]` only on a US layout; in Germany `+`, in France `$`."""
 
 _KEYPAD = dict(zip((*range(71, 84), 55, 98), "789-456+1230.*/", strict=True))
 _WINDOWS_EXTENDED = {0x11C: 96, 0x135: 98}  # keypad Enter and keypad slash share a code with their twins
@@ -47,7 +45,8 @@ def control_character(place: int | None, *, shift: bool) -> str | None:
     """The ASCII control character (0x00-0x1F) of Ctrl with the key at `place` on a US keyboard, or None.
 
     ASCII (ANSI X3.4) puts a control character 0x40 below the capital letter or sign that names it: `]` is 0x5D,
-    GS is 0x1D. RS and US need Shift on a keyboard (`^`, `_`), the rest do not care.
+    GS is 0x1D. That key bears `+` in Germany and `$` in France, so only its place tells. RS and US need Shift
+    (`^`, `_`), the rest do not care.
     """
     character = us_character(place, shift=shift)
     if character is None:

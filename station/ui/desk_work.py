@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from station.care import alarms
-from station.care.facts import AlarmRaised
+from station.care.facts import AlarmRaised, ClockStepped
 from station.care.reasons import against
 from station.care.receiving import Arrival
 from station.care.scans import CardScan, PlaceScan, Scan, TagScan
@@ -53,6 +53,7 @@ class DeskWork:
         self._banner: BannerModel | None = None
         self._last_act = station.floor().now
         self._strip_count = 0
+        self._awake_since: datetime | None = None
 
     # ------------------------------------------------------------------ in
 
@@ -108,6 +109,7 @@ class DeskWork:
         """A second went by: what fell due, what is no longer shown, and home after a while."""
         outcome = self._work(self.station.tick)
         now = self.station.floor().now
+        self._slept(outcome, now)
         for place, shown in tuple(self._shown.items()):
             stale = not timedelta(0) <= now - shown.at < SHOWN_FOR and shown.verdict.code != "opening-check"
             if stale or not self._still_true(shown.verdict):
@@ -115,6 +117,16 @@ class DeskWork:
         if now - self._last_act > self.station.site.home_after and self.station.place != self.station.site.home_place:
             self.station.place = self.station.site.home_place
         return outcome
+
+    def _slept(self, outcome: Outcome | None, now: datetime) -> None:
+        """After a suspend say for a minute how long it was: the paste went on ageing all the time."""
+        if self._awake_since is not None and now - self._awake_since >= SHOWN_FOR:
+            self._banner = self._awake_since = None
+        for fact in outcome.facts if outcome is not None else ():
+            if isinstance(fact.body, ClockStepped) and fact.body.suspended:
+                length = wording.time_left(fact.body.by)
+                self._banner = BannerModel(f"This PC slept for {length}. All times went on meanwhile.", "", Tone.NEAR)
+                self._awake_since = now
 
     def seen(self, strip: str) -> None:
         """A folded STOP was seen to."""

@@ -247,6 +247,16 @@ class SafetyRail(RuleBasedStateMachine):
         self.bench.scan(name, "DESK")
         self._say(CardScan(card), "DESK", name)
 
+    @precondition(lambda self: any(spot.roll for spot in self.spots.values()))
+    @rule(pick=st.integers(0, 5))
+    def a_jar_of_a_bead_is_held_while_another_feeds_it(self, pick: int) -> None:
+        position = next(name for name, spot in self.spots.items() if spot.roll)
+        roll = self.spots[position].roll
+        assert roll is not None
+        self.card_at_the_desk(list(self.jars).index(roll.jars[0]), Card.HOLD)
+        self._later(0.2)
+        self._to_line(self._name(pick), POSITIONS[position], int(position.endswith("B")), good=True)
+
     @rule(pick=st.integers(0, 5))
     def lead_releases(self, pick: int) -> None:
         name = self._name(pick)

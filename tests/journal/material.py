@@ -54,9 +54,7 @@ def arrival(lot: str, note: str = "") -> Draft:
 
 
 def placed(body: Body, at: datetime = T0) -> Fact:
-    return Fact(
-        journal=0xFEDC_BA98_7654_3210, seq=1, tick=1, at=at, station=3, who=None, segment=SEGMENT, body=body
-    )
+    return Fact(journal=0xFEDC_BA98_7654_3210, seq=1, tick=1, at=at, station=3, who=None, segment=SEGMENT, body=body)
 
 
 def numbers(facts: Iterable[Fact]) -> list[int]:

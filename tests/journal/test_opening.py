@@ -56,9 +56,7 @@ def test_a_file_where_the_folder_should_be_is_told(tmp_path: Path) -> None:
     assert trouble.code == "journal-no-access"
 
 
-@pytest.mark.parametrize(
-    "path", ["//server/share/station/journal.sqlite", r"\\server\share\station\journal.sqlite"]
-)
+@pytest.mark.parametrize("path", ["//server/share/station/journal.sqlite", r"\\server\share\station\journal.sqlite"])
 def test_br_48_a_network_share_is_refused_before_anything_is_made(
     path: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

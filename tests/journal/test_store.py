@@ -219,9 +219,7 @@ def test_a_row_that_cannot_be_read_is_told_with_its_key(journal: Journal, path: 
 
 
 def test_a_commit_waits_for_the_disk(journal: Journal) -> None:
-    modes = [
-        journal._connection.execute(f"PRAGMA {name}").fetchone()[0] for name in ("journal_mode", "synchronous")
-    ]
+    modes = [journal._connection.execute(f"PRAGMA {name}").fetchone()[0] for name in ("journal_mode", "synchronous")]
     assert modes == ["wal", 2]  # 2 is FULL (sqlite.org, "PRAGMA synchronous")
 
 

@@ -51,9 +51,7 @@ def rows(path: Path) -> list[tuple[int, bytes, str]]:
     return rows
 
 
-def test_any_changed_byte_of_any_row_is_found_and_the_row_named(
-    path: Path, rows: list[tuple[int, bytes, str]]
-) -> None:
+def test_any_changed_byte_of_any_row_is_found_and_the_row_named(path: Path, rows: list[tuple[int, bytes, str]]) -> None:
     """In the file itself, behind SQLite's back; what the page check says first is as good a finding."""
     whole = path.read_bytes()
     for seq, stored, digest in rows:

@@ -68,9 +68,7 @@ def test_written_as_people_say_it() -> None:
     assert container_id(7, 5) == "K7-005"
 
 
-@pytest.mark.parametrize(
-    "text", ["", "K7", "K7-5", "K07-311", "K7-0311", "k7-311", "K7-311 ", "K0-311", "K999-311"]
-)
+@pytest.mark.parametrize("text", ["", "K7", "K7-5", "K07-311", "K7-0311", "k7-311", "K7-311 ", "K0-311", "K999-311"])
 def test_anything_else_is_no_container_number(text: str) -> None:
     with pytest.raises(LabelFault):
         container_numbers(text)

@@ -151,9 +151,7 @@ def test_built_in_templates_say_everything_in_reading_order(template: Template) 
         assert needed in words
     order = ["paste", "kind", "last_three", "alloy_loud", "discard_day", "open_life"]
     assert [name for name in names if name in order] == order
-    assert {"governing", "lot", "container", "print_number", "who", "tip", "discard_year", "discard_zone"} <= set(
-        names
-    )
+    assert {"governing", "lot", "container", "print_number", "who", "tip", "discard_year", "discard_zone"} <= set(names)
 
 
 @pytest.mark.parametrize("template", builtin_templates().values(), ids=lambda template: template.name)

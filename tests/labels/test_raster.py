@@ -186,7 +186,5 @@ def test_labels_are_drawn_without_qt_and_without_numpy() -> None:
         "from station.labels.raster import render\n"
         "print(render(builtin_templates()['50x25'], content(), 203).size)"
     )
-    done = run(
-        [sys.executable, "-c", script], capture_output=True, text=True, check=False, cwd=resource_path().parent
-    )
+    done = run([sys.executable, "-c", script], capture_output=True, text=True, check=False, cwd=resource_path().parent)
     assert done.stdout.strip() == "(399, 199)", done.stderr

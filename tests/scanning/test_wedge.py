@@ -107,16 +107,16 @@ def test_a_scan_without_an_end_key_is_told_after_silence(qtbot: QtBot, heard: li
 def test_a_timer_that_runs_out_before_queued_keys_are_handled_is_not_believed_br_04(
     qtbot: QtBot, wedge: WedgeFilter, heard: list[HeardScan | str]
 ) -> None:
-    """Else the late Enter would be a key of its own, and press the button."""
-    button = QPushButton()
-    clicks: list[bool] = []
-    button.clicked.connect(lambda: clicks.append(True))
-    keys = shown(qtbot, button)
+    """Else the late Enter would be a key of its own, and enter what the field holds."""
+    line = QLineEdit()
+    entered: list[bool] = []
+    line.returnPressed.connect(lambda: entered.append(True))
+    keys = shown(qtbot, line)
     keys.type(CODE)
     wedge._timer.timeout.emit()
     keys.enter()
     qtbot.waitUntil(lambda: bool(heard) and not wedge.is_waiting)
-    assert (heard, clicks) == ([HeardScan(CODE, CODE)], [])
+    assert (heard, entered) == ([HeardScan(CODE, CODE)], [])
 
 
 def test_nothing_sees_the_keys_of_a_scan_come_up(qtbot: QtBot, wedge: WedgeFilter) -> None:

@@ -183,18 +183,14 @@ def test_every_limit_needs_its_near_prompt(demo: Folder, key: str) -> None:
 
 
 def test_a_kind_the_paste_is_bought_in_needs_its_conditioning_time(demo: Folder) -> None:
-    demo.edit(
-        "pastes.toml", '"JAR-500-BOXED", "CARTRIDGE-600"]', '"JAR-500-BOXED", "CARTRIDGE-600", "SYRINGE-35"]'
-    )
+    demo.edit("pastes.toml", '"JAR-500-BOXED", "CARTRIDGE-600"]', '"JAR-500-BOXED", "CARTRIDGE-600", "SYRINGE-35"]')
     fault = demo.only_fault()
     assert fault.key == "paste[SN-4].specification.conditioning.SYRINGE-35"
     assert fault.reason == "it is missing"
 
 
 def test_a_conditioning_time_of_a_kind_it_is_not_bought_in_is_a_fault(demo: Folder) -> None:
-    fault = demo.edit(
-        "pastes.toml", 'JAR-500-BOXED = "10 h"', 'JAR-500-BOXED = "10 h"\nJAR-250 = "3 h"'
-    ).only_fault()
+    fault = demo.edit("pastes.toml", 'JAR-500-BOXED = "10 h"', 'JAR-500-BOXED = "10 h"\nJAR-250 = "3 h"').only_fault()
     assert (fault.key, fault.reason) == (
         "paste[SN-4].specification.conditioning.JAR-250",
         "no setting has this name",

@@ -52,9 +52,7 @@ def test_br_59_a_file_cut_short_anywhere_never_brings_other_limits(plant_t: Fold
 
 @settings(max_examples=150, suppress_health_check=[HealthCheck.function_scoped_fixture], deadline=None)
 @given(st.sampled_from(FILES), st.one_of(st.binary(max_size=200), st.text(max_size=200).map(str.encode)))
-def test_whatever_stands_in_a_file_is_refused_and_never_crashes(
-    plant_t: Folder, file: str, content: bytes
-) -> None:
+def test_whatever_stands_in_a_file_is_refused_and_never_crashes(plant_t: Folder, file: str, content: bytes) -> None:
     path = plant_t.path / file
     before = path.read_bytes()
     path.write_bytes(content)

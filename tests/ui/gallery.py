@@ -438,9 +438,7 @@ def desk_alarms() -> ScreenModel:
         "stencil life, ends 16:10",
     )  # fmt: skip
     rows = tuple(
-        BoardRow(
-            row.title, row.subtitle, row.stretches, row.countdown, row.caption, row.tone, priority=row.priority
-        )
+        BoardRow(row.title, row.subtitle, row.stretches, row.countdown, row.caption, row.tone, priority=row.priority)
         for row in (K298, bead4, bead2, K260)
     )
     return ScreenModel(

@@ -227,6 +227,19 @@ def test_a_clock_set_back_stands_in_a_banner_until_a_lead_confirms(plant: Plant)
     assert plant.work.screen().banner is None
 
 
+def test_a_sleep_of_the_pc_is_said_and_its_time_counted(plant: Plant) -> None:
+    """BR-44."""
+    before = at(plant, "FRIDGE").screen().board.rows[0].countdown
+    plant.clock.sleep(timedelta(minutes=8))
+    plant.work.tick()
+    screen = plant.work.screen()
+    assert screen.banner is not None
+    assert "slept for 8 min" in screen.banner.text
+    assert screen.board.rows[0].countdown != before
+    plant.later(timedelta(seconds=61))
+    assert plant.work.screen().banner is None
+
+
 def test_what_fell_due_while_the_station_was_off_is_said_once_with_true_times(plant: Plant) -> None:
     plant.clock.go_on(timedelta(hours=10))
     plant.work.started(plant.station.tick())

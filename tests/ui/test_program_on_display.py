@@ -131,5 +131,3 @@ def test_a_second_copy_on_the_same_folder_is_refused_with_a_sentence(display: Di
     assert second.returncode == 2
     assert second.stderr.strip().endswith(".")
     assert "Traceback" not in second.stderr
-
-

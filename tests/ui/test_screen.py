@@ -199,9 +199,7 @@ def pattern_of(kind: str) -> float:
     outside = [image.pixelColor(across, 5).lightness() for across in range(120)]
     outside += [image.pixelColor(10, down).lightness() for down in range(60)]
     assert min(outside) == 255, "a pattern must not leave its bar"
-    inside = [
-        image.pixelColor(across, down).lightness() < 128 for across in range(20, 100) for down in range(10, 50)
-    ]
+    inside = [image.pixelColor(across, down).lightness() < 128 for across in range(20, 100) for down in range(10, 50)]
     return sum(inside) / len(inside)
 
 

@@ -134,9 +134,7 @@ def test_every_text_stands_on_the_ground_its_contrast_was_proved_on(qtbot: QtBot
     for _, record, area in lettered(screen):
         assert record.pair in pairs
         # Bold capitals can ink more of their rectangle than they leave free.
-        assert most_common_colour(image, area) in {record.pair.ground.upper(), record.pair.text.upper()}, (
-            record.text
-        )
+        assert most_common_colour(image, area) in {record.pair.ground.upper(), record.pair.text.upper()}, record.text
 
 
 def digit_heights(board: TimeBoard, tall: bool) -> list[float]:

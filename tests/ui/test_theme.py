@@ -95,9 +95,7 @@ def test_colours_mean_what_iec_60073_gives_them(theme: Theme) -> None:
 
 
 def test_the_two_themes_colour_the_same_things() -> None:
-    assert {field.name for field in dataclasses.fields(LIGHT)} == {
-        field.name for field in dataclasses.fields(DARK)
-    }
+    assert {field.name for field in dataclasses.fields(LIGHT)} == {field.name for field in dataclasses.fields(DARK)}
     assert luminance(DARK.body.ground) < 0.05
     assert luminance(LIGHT.body.ground) > 0.5
 

@@ -120,9 +120,7 @@ def test_containers_are_received_from_the_form_and_can_be_put_away(window: Stati
     window.act("receive")
     floor = plant.station.floor()
     expires = (floor.now + timedelta(days=120)).date()
-    word = ReceiveWord(
-        "SN-4", "JAR-500", "26-160", expires, None, 2, floor.now, 6.0, "measured", leaking=False
-    )
+    word = ReceiveWord("SN-4", "JAR-500", "26-160", expires, None, 2, floor.now, 6.0, "measured", leaking=False)
     open_dialog(window, ReceiveDialog).offered.emit(word)
     new = sorted(set(plant.station.ledger.containers) - before)
     assert len(new) == 2

@@ -258,8 +258,12 @@ class PaperDialog(QWidget):
             chrome += self.sentence.heightForWidth(inner) + self.scale.of(12)
         most = room.height() - 2 * edge
         wanted = self._page_height(inner)
-        if wanted + chrome > most:
+        whole = wanted + chrome <= most
+        if not whole:
             wanted = self._page_height(inner - round(self.scale.touch))
+        # Left to itself the bar stays once it was there, as beside it the lines wrap and the page is longer.
+        off, on = Qt.ScrollBarPolicy.ScrollBarAlwaysOff, Qt.ScrollBarPolicy.ScrollBarAlwaysOn
+        self._scroll.setVerticalScrollBarPolicy(off if whole else on)
         # A scroll area asks for no height by width: without this, wrapped lines would squeeze what is to be touched.
         self.body.setMinimumHeight(wanted)
         high = min(most, round(wanted + chrome))

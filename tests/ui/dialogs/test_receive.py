@@ -8,7 +8,7 @@ from pytestqt.qtbot import QtBot
 
 from station.ui.dialogs.receive_dialog import ReceiveDialog, ReceiveWord
 from tests.ui.dialogs import samples
-from tests.ui.dialogs.test_dialogs import opened, sentences
+from tests.ui.dialogs.test_dialogs import opened, sentences, settle
 
 # The platform without a display says so of every window that is shown; it is no fault of a form.
 pytestmark = pytest.mark.qt_log_ignore("does not support propagateSizeHints")
@@ -90,6 +90,16 @@ def test_leaded_paste_is_told_loudly_and_only_leaded_paste(form: ReceiveDialog) 
     assert "LEADED (Pb)" in form.leaded.text()
     form.paste.choose("BI-2")
     assert not form.leaded.isVisibleTo(form)
+
+
+def test_the_leaded_caution_needs_no_scroll_bar_at_1024_x_768(form: ReceiveDialog) -> None:
+    filled(form)
+    form.paste.choose("PB-1")
+    settle()
+    for part in (form.leaded, form.cautions, form.expires.remark):
+        assert part.visibleRegion().boundingRect() == part.rect()
+    assert form.cautions.width() == form.leaded.width() == form.tight.width()
+    assert form.cautions.heightForWidth(form.cautions.width()) <= form.cautions.height()
 
 
 def test_the_cautions_are_always_there(form: ReceiveDialog) -> None:
