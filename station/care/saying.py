@@ -69,17 +69,18 @@ SPOKEN_WITH_VOWEL = frozenset("AEFHILMNORSX")
 
 
 def a(name: str) -> str:
-    """`name` behind the article it is spoken with: `an SN-4`, `a PB-1`, `a Sn-Pb`, `an early`.
+    """`name` behind the article it is spoken with: `an SN-4`, `a PB-1`, `an Sn-Pb`, `an early`.
 
-    Capitals are spelled out letter by letter; a chemical symbol is read as its metal (Sn-Pb: tin-lead).
+    Capitals and chemical symbols are spelled out letter by letter, as people at a line do (S-n P-b).
     """
     first = name.split("-", maxsplit=1)[0].split(" ", maxsplit=1)[0]
-    spelled = first.isupper() and not any(vowel in first for vowel in "AEIOUY")
+    symbol = len(first) == 2 and first[0].isupper() and first[1].islower() and "-" in name
+    spelled = symbol or (first.isupper() and not any(vowel in first for vowel in "AEIOUY"))
     vowel = first[:1] in SPOKEN_WITH_VOWEL if spelled else first[:1].upper() in "AEIOU"
     return f"{'an' if vowel or first[:1] == '8' else 'a'} {name}"
 
 
 def loud_a(name: str) -> str:
-    """The same for a headline: `AN SN-4`, `A Sn-Pb`."""
+    """The same for a headline: `AN SN-4`, `AN Sn-Pb`."""
     article, _, rest = a(name).partition(" ")
     return f"{article.upper()} {rest}"

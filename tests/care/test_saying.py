@@ -34,8 +34,8 @@ def test_time_to_wait_is_rounded_up_so_it_never_promises_too_much() -> None:
     [
         ("SN-4", "an SN-4"),
         ("PB-1", "a PB-1"),
-        ("Sn-Pb", "a Sn-Pb"),
-        ("Sn-Ag-Cu", "a Sn-Ag-Cu"),
+        ("Sn-Pb", "an Sn-Pb"),
+        ("Sn-Ag-Cu", "an Sn-Ag-Cu"),
         ("FLUX OR ADHESIVE", "a FLUX OR ADHESIVE"),
         ("LEADED (Pb)", "a LEADED (Pb)"),
         ("ALPHA-1", "an ALPHA-1"),
@@ -49,7 +49,7 @@ def test_the_article_goes_by_the_sound(name: str, said: str) -> None:
 
 
 def test_headlines_shout_the_article_too() -> None:
-    assert (loud_a("SN-4"), loud_a("Sn-Pb")) == ("AN SN-4", "A Sn-Pb")
+    assert (loud_a("SN-4"), loud_a("Sn-Pb")) == ("AN SN-4", "AN Sn-Pb")
 
 
 def test_places_are_named_as_people_say_them() -> None:

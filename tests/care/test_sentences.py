@@ -13,8 +13,8 @@ from tests.care.bench import site_t
 DAYS = sorted((Path(__file__).parents[1] / "rehearsal" / "days").glob("*.jsonl"))
 PARTS = ("headline", "why", "todo", "note", "refused")
 JARGON = re.compile(r"\b(?:None|null|fact|fold|ledger|enum|TakenOut|boot|segment|True|False)\b|[{}_]|K7-")
-# spoken: `an SN-4`, `a PB-1`, `a Sn-Pb`
-WRONG_ARTICLE = re.compile(r"\b[Aa] (?:SN-|[AEIOUaeio])|\b[Aa]n (?:PB-|Sn|LE)|\bA (?:SN-)|\bAN (?:PB-|Sn)")
+# spoken: `an SN-4`, `a PB-1`, `an Sn-Pb`
+WRONG_ARTICLE = re.compile(r"\b[Aa] (?:SN-|Sn-|[AEIOUaeio])|\b[Aa]n (?:PB-|LE)|\bAN PB-")
 
 
 @cache
@@ -79,4 +79,4 @@ def test_every_stop_and_wait_says_what_to_do() -> None:
 
 def test_the_clash_of_metals_stands_in_the_headline() -> None:
     clashes = {report["headline"] for report in reports() if report["code"] == "wrong-alloy"}
-    assert clashes == {"Sn-Ag-Cu ON A Sn-Pb JOB"}
+    assert clashes == {"Sn-Ag-Cu ON AN Sn-Pb JOB"}

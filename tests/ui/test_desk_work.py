@@ -85,7 +85,7 @@ def test_a_stop_folds_to_a_strip_at_the_next_scan_and_stays_until_seen_to(plant:
     work.heard([code(plant, "a2")])
     strips = work.screen().strips
     assert len(strips) == 1
-    assert "Sn-Pb ON A Sn-Ag-Cu JOB" in strips[0].text
+    assert "Sn-Pb ON AN Sn-Ag-Cu JOB" in strips[0].text
     plant.later(timedelta(seconds=30))
     assert work.screen().strips == strips
     work.seen(strips[0].id)

@@ -62,7 +62,7 @@ def test_a_scan_is_answered_on_the_screen(window: StationWindow, plant: Plant) -
     scan(window, code(plant, "p1"))
     assert window.view.model is not None
     assert window.view.model.verdict is not None
-    assert window.view.model.verdict.headline == "Sn-Pb ON A Sn-Bi JOB"
+    assert window.view.model.verdict.headline == "Sn-Pb ON AN Sn-Bi JOB"
 
 
 def test_a_code_clicked_on_the_sheet_counts_as_a_scan(window: StationWindow, plant: Plant) -> None:
