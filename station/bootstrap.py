@@ -93,8 +93,8 @@ def keys_in(folder: Path, *, create: bool) -> KeyRing:
 def _stored_key(path: Path) -> KeyRing:
     try:
         return KeyRing({0: bytes.fromhex(path.read_text(encoding="ascii").strip())}, current=0)
-    except ValueError as fault:
-        raise LabelFault("key", f"{path} is damaged. Put the key file of a backup in its place.") from fault
+    except (ValueError, OSError) as fault:
+        raise LabelFault("key", f"The key {path} can't be read. Bring it back from the latest backup.") from fault
 
 
 def _keep_key(path: Path, key: bytes) -> None:

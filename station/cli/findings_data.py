@@ -5,9 +5,8 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-from station.bootstrap import JOURNAL_NAME, KEY_NAME
+from station.bootstrap import JOURNAL_NAME, KEY_NAME, keys_in
 from station.cli.findings import Finding
-from station.cli.site_keys import site_keys
 from station.journal.shares import refuse_share
 from station.journal.verify import verify
 from station.labels.faults import LabelFault
@@ -68,7 +67,7 @@ def key_finding(folder: Path) -> Finding:
             return Finding(False, "key", f"{path} is missing. Bring it back from the latest backup.")
         return Finding(None, "key", f"none at {path} yet; the first start makes one")
     try:
-        site_keys(folder)
+        keys_in(folder, create=False)
     except LabelFault as fault:
         return Finding(False, "key", fault.sentence)
     if os.name == "posix" and path.stat().st_mode & 0o077:

@@ -4,10 +4,9 @@ from argparse import Namespace
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from station.bootstrap import DEMO_KEYS
+from station.bootstrap import DEMO_KEYS, keys_in
 from station.care.scans import WorkOrderScan
 from station.cli.saying import NO, YES, complain, say, say_json, table
-from station.cli.site_keys import site_keys
 from station.labels import containercode, timecode
 from station.labels.keys import KeyRing
 from station.labels.plaincodes import known_texts
@@ -78,5 +77,5 @@ def _keys(site: Site | None, data: Path | None) -> KeyRing | None:
     demo = site is not None and site.plant.rules.demo
     if data is None:
         return DEMO_KEYS if demo else None
-    own = site_keys(data)
+    own = keys_in(data, create=False)
     return KeyRing({**own.keys, **DEMO_KEYS.keys}, own.current) if demo else own
