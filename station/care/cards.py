@@ -1,17 +1,14 @@
 """What command cards do. Container or tag first, then the card; a card alone shows what to scan first."""
 
-from datetime import timedelta
-
 from station.care.answers import plain
 from station.care.cards_container import OF_CONTAINER, alone
 from station.care.cards_position import OF_POSITION
 from station.care.context import Context
 from station.care.floor import Floor
+from station.care.printer import CHECK_OPEN_FOR
 from station.care.undo import undo
 from station.care.verdict import Armed, Decision, Silence
 from station.care.words import Card, Word
-
-CHECK_OPEN_FOR = timedelta(minutes=15)
 
 
 def card_scan(floor: Floor, context: Context, card: Card) -> Decision:
@@ -30,9 +27,17 @@ def card_scan(floor: Floor, context: Context, card: Card) -> Decision:
 def _for_position(floor: Floor, context: Context, card: Card) -> Decision:
     armed = context.armed_at(floor.now)
     name = _armed_position(context, armed)
+    if name is None and card is Card.RESUME:
+        name = _paused_here(floor, context)
     if name is None:
         return alone(card, "Scan the tag of the position (or the container on it) first, then the card.")
     return OF_POSITION[card](floor, context, floor.position(name))
+
+
+def _paused_here(floor: Floor, context: Context) -> str | None:
+    """The one position of this place whose bead is paused: PAUSE asked for RESUME there."""
+    paused = [place.id for place, bead in floor.beads() if place.id in context.here.positions and bead.paused_at]
+    return paused[0] if len(paused) == 1 else None
 
 
 def _armed_position(context: Context, armed: Armed | None) -> str | None:

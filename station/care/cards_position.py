@@ -113,7 +113,7 @@ def _not_for_this_job(position: PositionState, bead: Bead) -> Reason:
     )
 
 
-def _cleaned(_floor: Floor, _context: Context, position: PositionState) -> Decision:
+def _cleaned(floor: Floor, _context: Context, position: PositionState) -> Decision:
     if position.bead is not None:
         verdict = plain(
             Word.STOP,
@@ -129,13 +129,22 @@ def _cleaned(_floor: Floor, _context: Context, position: PositionState) -> Decis
         "cleaned",
         "CLEANED",
         f"Stencil, blades and tools of {spot(position.id)} are recorded as clean.",
-        "Keep wipes of leaded paste apart. Any paste the job allows may go on.",
+        f"{_wipes(floor, position)}Any paste the job allows may go on.",
         position.id,
     )
     return Decision(verdict, (f.Cleaned(position.id),))
 
 
+def _wipes(floor: Floor, position: PositionState) -> str:
+    """The caution that goes with cleaning off leaded paste."""
+    leaded = position.soiled_by is not None and floor.plant.pastes[position.soiled_by].alloy.leaded
+    return "Keep the wipes apart: leaded (Pb). " if leaded else ""
+
+
 def _pause(floor: Floor, position: PositionState, bead: Bead) -> Decision:
+    over = [reason for reason in against_bead(floor, position, bead) if reason.code != "paused"]
+    if over:
+        return _stopped(position, over[0])
     specification = floor.specification(bead.paste)
     verdict = plain(
         Word.DONE,

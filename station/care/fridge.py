@@ -5,6 +5,7 @@ from station.care.answers import about, at_text, refusal
 from station.care.choice import better_take_out
 from station.care.conditioning import Wait
 from station.care.context import Context
+from station.care.desk import look
 from station.care.floor import Floor
 from station.care.moments import NOTHING, minute_up
 from station.care.reasons import against
@@ -23,6 +24,8 @@ def at_fridge(floor: Floor, context: Context, container: Container) -> Decision:
     armed = Armed(at=floor.now, container=container.id)
     if stage is Stage.ENDED:
         return _stop(floor, context, container)
+    if stage is Stage.OPEN and floor.storage(container) is Storage.ROOM:
+        return look(floor, container)  # open paste of this class stays at the line; nothing of it runs by the shelf
     if stage is Stage.RECEIVED or (floor.storage(container) is Storage.ROOM and container.store is None):
         return _put_away(floor, store, container, armed, returning=False)
     if container.store is not None:

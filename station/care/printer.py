@@ -17,6 +17,7 @@ from station.care.state import Container, PositionState
 from station.care.verdict import Armed, Decision
 from station.care.words import Card, Limit, Shape, Word
 
+CHECK_OPEN_FOR = timedelta(minutes=15)
 CHECK = {
     Shape.JAR: "Dry crust? Heavy separation? Stir by hand with a plastic spatula until smooth, once.",
     Shape.CARTRIDGE: "Does it flow evenly, without bubbles or clear flux at the tip?",
@@ -70,7 +71,7 @@ def at_position(floor: Floor, context: Context, container: Container, position: 
     if reasons:
         return _refused(floor, context, container, position, reasons[0])
     if container.opened_at is None:
-        return _open_it(floor, container, position)
+        return _unanswered(floor, container, position) or _open_it(floor, container, position)
     if container.inspected_good is None:
         return _ask_check(floor, container, position, (f.Sighted(container.id, position.id, warm=True),))
     return use(floor, context, container, position)
@@ -101,6 +102,34 @@ def _seen_after_end(floor: Floor, container: Container) -> list[f.Body]:
         return []
     alarm = f"{stem}/{len(before) + 1}"
     return [f.AlarmRaised(alarm, container.id, Limit.SEEN_AGAIN, minute_down(floor.now), False)]
+
+
+def _unanswered(floor: Floor, container: Container, position: PositionState) -> Decision | None:
+    """Another container was opened here a while ago and nobody has said how it looks: that comes first."""
+    waiting = [
+        other
+        for other in floor.alive()
+        if other.id != container.id
+        and other.inspection_place == position.id
+        and other.inspected_good is None
+        and other.opened_at is not None
+        and not other.held
+        and floor.recently(other.opened_at, CHECK_OPEN_FOR)
+    ]
+    if not waiting:
+        return None
+    name = waiting[0].spoken
+    verdict = about(
+        floor,
+        container,
+        Word.WAIT,
+        "check-first",
+        f"FIRST {name}",
+        f"{name} was opened at {spot(position.id)} and nobody has said how it looks.",
+        f"Scan {name}, then LOOKS GOOD or LOOKS BAD. Leave {container.spoken} closed until then.",
+        position=position.id,
+    )
+    return Decision(verdict, (f.ScanRefused(container.id, position.id, "check-first", waiting[0].id),))
 
 
 def _open_it(floor: Floor, container: Container, position: PositionState) -> Decision:

@@ -19,6 +19,10 @@ from station.labels.faults import LabelFault
 QR_CHARACTERS = frozenset("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:")
 CARD_PREFIX = "D1"
 BADGE_PREFIX = "P1"
+# A scan by keyboard is told from typing by a run of six quick keys, so no code may be as short as that. The dot is the
+# one sign that the usual European keyboards write at the same place as a US one.
+SHORTEST_ID = 5
+PADDING = "."
 
 
 class TagKind(StrEnum):
@@ -140,7 +144,7 @@ def read_plain(text: str, known: KnownTexts) -> PlainRead:
 
 
 def _text(prefix: str, id_: str) -> str:
-    text = prefix + id_.upper()
+    text = prefix + id_.upper().ljust(SHORTEST_ID, PADDING)
     if not id_ or not id_.isascii() or id_ != id_.strip() or not QR_CHARACTERS.issuperset(text):
         raise LabelFault(
             "alphabet", f"The id {id_!r} cannot be printed as a code: use letters A-Z, digits and - . / : only."

@@ -221,13 +221,21 @@ class Station:
             case SignIn():
                 self.sessions[place] = self.sessions[place].signed_in(effect.person)
             case SwitchPlace():
-                self.place = effect.place
-                return replace(outcome, place=effect.place)
+                return self._switched(effect.place, outcome)
             case Silence():
                 ids = tuple(alarm.id for alarm, _ in alarms.open_alarms(self.floor()))
                 said = self.acknowledge(ids, self.sessions[place].context.person)
                 return _joined(outcome, said)
         return outcome
+
+    def _switched(self, place: str, outcome: Outcome) -> Outcome:
+        """Work at another place from now, and say so by its title."""
+        self.place = place
+        title = self.site.place(place).title
+        verdict = outcome.verdict
+        if verdict is not None:
+            verdict = replace(verdict, headline=title.upper(), why=f"This station now works at: {title}.")
+        return replace(outcome, verdict=verdict, place=place)
 
     def _print(self, container: str, outcome: Outcome, place: str) -> Outcome:
         """Print the next time label of a container."""

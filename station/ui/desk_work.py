@@ -30,6 +30,8 @@ POSITION_CARDS = frozenset(
 SHOWN_FOR = timedelta(seconds=60)
 MOST_STRIPS = 3
 MOST_NAMED = 4
+# STOPs that ask nothing of anybody once the next scan is made
+PASSING = frozenset({"incomplete", "unread", "look", "bead-on", "no-bead", "nothing-to-undo", "undo-too-late"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,7 @@ class DeskWork:
         self._last_act = station.floor().now
         self._strip_count = 0
         self._awake_since: datetime | None = None
+        self._alarm_turn = 0
 
     # ------------------------------------------------------------------ in
 
@@ -73,6 +76,10 @@ class DeskWork:
         if card in POSITION_CARDS and len(place.positions) == 1 and nothing_meant:
             self._work(lambda: self.station.scanned(TagScan(place.positions[0])))
         return self.scanned(CardScan(card))
+
+    def said(self, headline: str, why: str) -> None:
+        """Something a person said in a form is recorded: shown as DONE."""
+        self._show(self.place().id, Verdict(Word.DONE, "recorded", headline, why, "Go on."))
 
     def go_to(self, place: str) -> None:
         """Work at another place from now."""
@@ -100,13 +107,20 @@ class DeskWork:
         )
         return outcome
 
+    def next_alarm(self) -> None:
+        """Show the next open alarm at the desk: the most urgent may have to wait for somebody else's act."""
+        self._alarm_turn += 1
+
     def acknowledge(self, alarm: str) -> Outcome | None:
         """An alarm was silenced by touch."""
         person = self.station.sessions[self.station.place].context.person
         return self._work(lambda: self.station.acknowledge((alarm,), person))
 
-    def tick(self) -> Outcome | None:
-        """A second went by: what fell due, what is no longer shown, and home after a while."""
+    def tick(self, *, stay: bool = False) -> Outcome | None:
+        """A second went by: what fell due, what is no longer shown, and home after a while.
+
+        `stay` while a form is open: whoever fills it in is at work at this place.
+        """
         outcome = self._work(self.station.tick)
         now = self.station.floor().now
         self._slept(outcome, now)
@@ -114,6 +128,8 @@ class DeskWork:
             stale = not timedelta(0) <= now - shown.at < SHOWN_FOR and shown.verdict.code != "opening-check"
             if stale or not self._still_true(shown.verdict):
                 self._fold(place)
+        if stay:
+            self._last_act = now
         if now - self._last_act > self.station.site.home_after and self.station.place != self.station.site.home_place:
             self.station.place = self.station.site.home_place
         return outcome
@@ -176,6 +192,7 @@ class DeskWork:
             health=tuple(self.health.values()),
             sound_ok=self.sound_ok,
             banner=self._banner,
+            alarm_turn=self._alarm_turn,
         )
         return screen_model(floor, place, self.station.sessions[place.id], extras)
 
@@ -208,6 +225,8 @@ class DeskWork:
 
     def _show(self, place: str, verdict: Verdict) -> None:
         self._fold(place)
+        if verdict.code in ("removed", "replaced", "cleaned"):
+            self._strips.pop(place, None)  # what they asked for was just done
         now = self.station.floor().now
         self._last_act = now
         self._shown[place] = Shown(verdict, now)
@@ -223,7 +242,7 @@ class DeskWork:
     def _fold(self, place: str) -> None:
         """Take the verdict off the panel; a STOP stays as a strip until it is seen to."""
         before = self._shown.pop(place, None)
-        if before is None or before.verdict.word is not Word.STOP:
+        if before is None or before.verdict.word is not Word.STOP or before.verdict.code in PASSING:
             return
         self._strip_count += 1
         verdict = before.verdict

@@ -23,7 +23,7 @@ from station.ui.present.alarm_cards import title_of
 from station.ui.view_models import ActionModel
 
 HINTS = {
-    Disposition.DISCARDED: "scan it, then to the waste",
+    Disposition.DISCARDED: "to the paste waste",
     Disposition.USED_IN_TIME: "say how you know",
     Disposition.EVALUATION: "it stays blocked",
     Disposition.EXTENDED: "concession number",
@@ -63,6 +63,17 @@ class PeopleDialogs(QObject):
         self._open = dialog
         dialog.left.connect(self._left)
         dialog.open()
+        dialog.refuse("")  # laid out once more, now that the form knows its size
+
+    @property
+    def busy(self) -> bool:
+        """Whether a form is open: it covers the answer, so no scan may act meanwhile."""
+        return self._open is not None
+
+    def ask_to_finish(self) -> None:
+        """A scan came that the open form does not wait for: said in the form, recorded nowhere."""
+        if self._open is not None:
+            self._open.refuse("A scan came in; nothing was recorded. Finish or leave this form first, then scan it.")
 
     def take_badge(self, person: str) -> bool:
         """A badge was scanned: an open form that asks for one takes it."""
@@ -95,7 +106,11 @@ class PeopleDialogs(QObject):
 
     def _cleared(self, alarm_id: str, word: ClearWord) -> None:
         clearing = alarms.Clearing(alarm_id, word.disposition, word.reason, word.boards, word.document, word.grams)
-        self._tell(lambda: self._work.station.clear(clearing, word.badge, word.pin))
+        floor = self._work.station.floor()
+        alarm = floor.ledger.alarms.get(alarm_id)
+        title = title_of(floor, alarm) if alarm is not None else ""
+        said = f"{title}: {word.disposition.value}."
+        self._tell(lambda: self._work.station.clear(clearing, word.badge, word.pin), "ALARM CLEARED", said)
 
     def _release(self, rest: str) -> PaperDialog | None:
         container, _, hold = rest.partition(":")
@@ -108,8 +123,11 @@ class PeopleDialogs(QObject):
         lines = (f"{more} more hold stays." if more == 1 else f"{more} more holds stay.",) if more else ()
         dialog = LeadDialog(title, self._host, lines=lines, act="Release", people=self._people())
         station = self._work.station
+        said = f"{found.spoken} is released: {held.reason.value}."
         dialog.offered.connect(
-            lambda word: self._tell(lambda: station.release(container, hold, word.reason, word.badge, word.pin))
+            lambda word: self._tell(
+                lambda: station.release(container, hold, word.reason, word.badge, word.pin), "RELEASED", said
+            )
         )
         return dialog
 
@@ -128,7 +146,8 @@ class PeopleDialogs(QObject):
         return dialog
 
     def _clock_confirmed(self, word: LeadWord) -> None:
-        self._tell(lambda: self._work.station.confirm_clock(word.badge, word.pin))
+        said = "Readiness goes by this PC's clock again."
+        self._tell(lambda: self._work.station.confirm_clock(word.badge, word.pin), "TIME CONFIRMED", said)
 
     def _room(self) -> PaperDialog:
         dialog = RoomDialog(self._host)
@@ -136,7 +155,9 @@ class PeopleDialogs(QObject):
         return dialog
 
     def _room_read(self, word: RoomWord) -> None:
-        self._tell(lambda: self._work.station.read_room(word.temperature_c, word.humidity, self._person()))
+        said = f"The room is at {word.temperature_c:g} °C and {word.humidity:g} %."
+        station, person = self._work.station, self._person()
+        self._tell(lambda: station.read_room(word.temperature_c, word.humidity, person), "ROOM AIR RECORDED", said)
 
     def _receive(self) -> PaperDialog:
         floor = self._work.station.floor()
@@ -177,8 +198,8 @@ class PeopleDialogs(QObject):
 
     # ------------------------------------------------------------------ inside
 
-    def _tell(self, act: Callable[[], object]) -> None:
-        """Tell the station; a refusal is said in the form, which stays with all that was typed."""
+    def _tell(self, act: Callable[[], object], headline: str = "", why: str = "") -> None:
+        """Tell the station and show what was recorded; a refusal is said in the form, which stays as it is."""
         if self._open is None:
             return
         try:
@@ -187,6 +208,8 @@ class PeopleDialogs(QObject):
             self._open.refuse(str(refusal))
             return
         self._leave()
+        if headline:
+            self._work.said(headline, why)
         self.done.emit()
 
     def _leave(self) -> None:

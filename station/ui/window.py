@@ -82,6 +82,9 @@ class StationWindow(QMainWindow):
         scan = self.work.station.reader.read(texts)
         if isinstance(scan, BadgeScan) and self.dialogs.take_badge(scan.person):
             return
+        if self.dialogs.busy:
+            self.dialogs.ask_to_finish()
+            return
         self._after(self.work.heard(texts))
 
     def hear_text(self, text: str) -> None:
@@ -91,6 +94,9 @@ class StationWindow(QMainWindow):
     @guarded
     def hear_incomplete(self, text: str) -> None:
         """Keys that were no whole scan."""
+        if self.dialogs.busy:
+            self.dialogs.ask_to_finish()
+            return
         self.work.incomplete(text)
         self.refresh()
 
@@ -100,6 +106,9 @@ class StationWindow(QMainWindow):
         kind, _, rest = action.partition(":")
         if kind == "card":
             self._after(self.work.card(Card(rest)))
+        elif kind == "next-alarm":
+            self.work.next_alarm()
+            self.refresh()
         elif kind == "acknowledge":
             self._after(self.work.acknowledge(rest))
         else:
@@ -108,7 +117,7 @@ class StationWindow(QMainWindow):
     @guarded
     def tick(self) -> None:
         """A second went by."""
-        self.work.tick()
+        self.work.tick(stay=self.dialogs.busy)
         self.refresh()
 
     def refresh(self) -> None:

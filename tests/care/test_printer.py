@@ -154,13 +154,14 @@ def test_a_check_waits_a_quarter_of_an_hour_without_being_named_again() -> None:
     assert bench.card(Card.LOOKS_GOOD, "LINE1").word == "USE"
 
 
-def test_two_checks_waiting_at_one_printer_must_be_named() -> None:
+def test_a_second_jar_is_not_opened_before_it_is_said_how_the_first_one_looks() -> None:
     bench = Bench()
     one, other = bench.ready(), bench.ready()
     bench.scan(one, "LINE1")
-    bench.later(1).scan(other, "LINE1")
+    assert bench.later(1).scan(other, "LINE1").code == "check-first"
     bench.later(1)
-    assert bench.card(Card.LOOKS_GOOD, "LINE1").code == "card-alone"
+    assert bench.card(Card.LOOKS_GOOD, "LINE1").code == "use"
+    assert bench.later(1).scan(other, "LINE1").code == "opening-check"
 
 
 def test_an_emptied_jar_feeds_nothing_but_its_paste_still_limits_the_bead() -> None:

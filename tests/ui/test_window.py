@@ -148,6 +148,50 @@ def test_room_air_is_recorded_and_an_impossible_one_refused(window: StationWindo
     assert plant.station.ledger.room.temperature_c == 21.5
 
 
+def test_a_scan_behind_an_open_form_records_nothing_and_is_said_in_the_form(
+    window: StationWindow, plant: Plant
+) -> None:
+    to(window, "FRIDGE")
+    window.act("receive")
+    before = plant.station.ledger.latest_at
+    for _ in range(2):
+        plant.clock.go_on(timedelta(seconds=2))
+        scan(window, code(plant, "a6"))
+    assert plant.station.ledger.containers[plant.names["a6"]].bin is not None
+    assert plant.station.ledger.latest_at == before
+    assert "nothing was recorded" in open_dialog(window, ReceiveDialog).sentence.text()
+
+
+def test_the_station_does_not_go_home_behind_an_open_form(window: StationWindow, plant: Plant) -> None:
+    to(window, "DESK")
+    window.act("room")
+    for _ in range(4):
+        plant.clock.go_on(timedelta(seconds=30))
+        window.tick()
+    assert plant.work.place().id == "DESK"
+    open_dialog(window, RoomDialog).leave()
+    plant.clock.go_on(timedelta(seconds=61))
+    window.tick()
+    assert plant.work.place().id == "FRIDGE"
+
+
+def test_the_next_alarm_can_be_reached_while_the_first_has_to_wait(window: StationWindow, plant: Plant) -> None:
+    plant.later(timedelta(minutes=2))
+    to(window, "DESK")
+    first = plant.work.screen().alarm_cards[0].title
+    window.act("next-alarm")
+    assert plant.work.screen().alarm_cards[0].title != first
+
+
+def test_what_a_lead_said_is_confirmed_on_the_screen(window: StationWindow, plant: Plant) -> None:
+    to(window, "DESK")
+    window.act("room")
+    open_dialog(window, RoomDialog).offered.emit(RoomWord(21.5, 40.0))
+    assert window.view.model is not None
+    assert window.view.model.verdict is not None
+    assert window.view.model.verdict.headline == "ROOM AIR RECORDED"
+
+
 def test_a_hold_is_released_by_a_lead(window: StationWindow, plant: Plant) -> None:
     held = plant.station.ledger.containers[plant.names["a5"]]
     to(window, "DESK")

@@ -31,7 +31,7 @@ def _card(floor: Floor, alarm: Alarm, situation: Situation) -> AlarmCardModel:
 def title_of(floor: Floor, alarm: Alarm) -> str:
     """One line that says what is wrong: `K7 298 is past its open life by 18 min`."""
     until = _past_until(floor, alarm)
-    past = wording.time_left(max(timedelta(0), (until or floor.moment.ages) - alarm.since))
+    past = wording.time_to_wait(max(timedelta(0), (until or floor.moment.ages) - alarm.since))
     was = "is" if until is None else "was"
     name = spot(alarm.subject) if alarm.subject in floor.plant.positions else alarm.subject.replace("-", " ")
     if alarm.limit is Limit.HOLD:
@@ -86,7 +86,10 @@ def _known(floor: Floor, alarm: Alarm, situation: Situation) -> str:
 
 
 def _actions(floor: Floor, alarm: Alarm, situation: Situation) -> tuple[ActionModel, ...]:
-    clear = ActionModel(f"clear:{alarm.id}", "Clear", "badge and PIN", enabled=_clearable(floor, alarm, situation))
+    possible = _clearable(floor, alarm, situation)
+    clear = ActionModel(
+        f"clear:{alarm.id}", "Clear", "badge and PIN" if possible else "remove the bead first", enabled=possible
+    )
     if not alarms.sounding(floor, alarm):
         return (clear,)
     return (ActionModel(f"acknowledge:{alarm.id}", "Silence", "it stays open"), clear)

@@ -45,6 +45,7 @@ class Extras:
     health: tuple[HealthMark, ...] = ()
     sound_ok: bool = True
     banner: BannerModel | None = None
+    alarm_turn: int = 0
 
 
 def screen_model(floor: Floor, place: PlaceSetting, session: Session, extras: Extras) -> ScreenModel:
@@ -53,7 +54,9 @@ def screen_model(floor: Floor, place: PlaceSetting, session: Session, extras: Ex
     question = question_model(floor, verdict) if verdict is not None else None
     shown = verdict_model(floor, verdict) if verdict is not None and question is None else None
     desk = place.kind is Place.DESK
-    cards = alarm_cards(floor, verdict.container if verdict is not None else None) if desk else ()
+    found = alarm_cards(floor, verdict.container if verdict is not None else None) if desk else ()
+    turn = extras.alarm_turn % len(found) if found else 0
+    cards = (*found[turn:], *found[:turn])
     return ScreenModel(
         place=place.kind,
         top=_top(floor, place, session, extras),
@@ -63,12 +66,12 @@ def screen_model(floor: Floor, place: PlaceSetting, session: Session, extras: Ex
         strips=extras.strips,
         banner=extras.banner or clock_banner(floor),
         just_scanned=_just_scanned(floor, session) if place.kind is Place.PRINTER else (),
-        actions=_actions(floor, place, verdict),
+        actions=(*_actions(floor, place, verdict), *(NEXT_ALARM if len(cards) > 1 else ())),
         take_next=_take_next(floor, place),
         store=_store(floor, place),
         alarm_cards=cards,
         summary=_summary(floor) if desk else (),
-        empty_hint=_hint(place) if shown is None and question is None and not cards else "",
+        empty_hint=_hint(floor, place) if shown is None and question is None and not cards else "",
         bottom=_bottom(place),
     )
 
@@ -195,6 +198,7 @@ POSITION_CARDS = (
     ActionModel("card:PAUSE", "Pause"),
 )
 RECEIVE = ActionModel("receive", "Receive", "new from the dock")
+NEXT_ALARM = (ActionModel("next-alarm", "Next alarm"),)
 PLACES = ActionModel("places", "Other place")
 CONTAINER_CARDS = (ActionModel("card:EMPTY", "Empty"), ActionModel("card:DISCARD", "Discard"))
 
@@ -257,7 +261,9 @@ def _summary(floor: Floor) -> tuple[tuple[str, str], ...]:
     )
 
 
-def _hint(place: PlaceSetting) -> str:
+def _hint(floor: Floor, place: PlaceSetting) -> str:
+    if any(floor.position(name).work_order for name in place.positions):
+        return "Scan a container: the screen says USE, WAIT or STOP.\nScan EMPTY with the container when it is used up."
     return {
         Place.FRIDGE: "Scan a container to put it away.\nScan it again to take it out: its label prints.\n"
         "Nothing goes back once it has been out.",
