@@ -6,7 +6,18 @@ from datetime import datetime, timedelta
 from station.care import facts as f
 from station.care.context import Before, Context
 from station.care.facts import Fact
-from station.care.scans import Here, Scan
+from station.care.saying import spot
+from station.care.scans import (
+    BadgeScan,
+    CardScan,
+    ContainerScan,
+    Here,
+    PlaceScan,
+    Scan,
+    TagScan,
+    UnreadScan,
+    WorkOrderScan,
+)
 from station.care.verdict import Decision
 from station.services.site import PlaceSetting
 
@@ -45,12 +56,31 @@ class Session:
             armed = replace(armed, withdraws=loads or armed.withdraws)
         context = replace(self.context, armed=armed, before=Before(scan, now, decision.verdict))
         verdict = decision.verdict
-        line = Seen(now, (verdict.container or "").replace("-", " "), verdict.word.value, verdict.headline)
+        line = Seen(now, _named(scan), verdict.word.value, verdict.headline)
         return replace(self, context=context, scanned_at=now, recent=(line, *self.recent)[:6])
 
     def signed_in(self, person: str) -> "Session":
         """The session with somebody working at it."""
         return replace(self, context=replace(self.context, person=person))
+
+
+def _named(scan: Scan) -> str:
+    """What was scanned, as short as people call it."""
+    match scan:
+        case ContainerScan(container=name):
+            return name.replace("-", " ")
+        case CardScan(card=card):
+            return card.value.replace("-", " ")
+        case TagScan(position=name):
+            return spot(name)
+        case WorkOrderScan():
+            return "work order"
+        case BadgeScan():
+            return "badge"
+        case PlaceScan():
+            return "place"
+        case UnreadScan():
+            return "not read"
 
 
 def session_for(place: PlaceSetting) -> Session:

@@ -155,7 +155,7 @@ def _for_printer(floor: Floor, place: PlaceSetting) -> Iterable[Container]:
 
 def _just_scanned(floor: Floor, session: Session) -> tuple[JustScannedRow, ...]:
     return tuple(
-        JustScannedRow(wording.clock_of_day(seen.at, floor.zone), seen.text or "card", seen.short, Word(seen.word))
+        JustScannedRow(wording.clock_of_day(seen.at, floor.zone), seen.text, seen.short, Word(seen.word))
         for seen in session.recent
     )
 
