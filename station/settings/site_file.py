@@ -125,6 +125,10 @@ def _fixed(span: timedelta) -> Near:
     return Near(share=1, at_least=span, at_most=span)
 
 
+# a scan by keyboard is known by its run of quick keys; what is shorter looks like somebody typing
+SHORTEST_CODE = 6
+
+
 def _work_order(order: Table) -> tuple[str, str | None]:
     """The pattern, and the product its example names; None where that can't be told."""
     pattern, example = order.read("pattern", _pattern()), order.read("example", fields.text())
@@ -133,6 +137,10 @@ def _work_order(order: Table) -> tuple[str, str | None]:
     found = re.fullmatch(pattern, example)
     if found is None:
         order.fault("example", f"the pattern {pattern} does not fit it", "Correct the pattern or the example")
+        return pattern, None
+    if len(example) < SHORTEST_CODE:
+        reason = f"a code under {SHORTEST_CODE} characters can't be told from typing"
+        order.fault("example", reason, "Use work orders with more characters")
         return pattern, None
     return pattern, found["product"]
 

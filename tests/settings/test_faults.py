@@ -104,6 +104,7 @@ VALUES = [
          ("no regular expression", "order and product")),
     Case("site.toml", "?P<product>", "?P<produkt>", "work_order.pattern", ("named group product is missing",)),
     Case("site.toml", '"WO3-POWER"', '"WO3 POWER"', "work_order.example", ("does not fit it",)),
+    Case("site.toml", '"WO3-POWER"', '"WO3-A"', "work_order.example", ("told from typing",)),
     Case("site.toml", "dpi = 203", "dpi = 200", "label.dpi", ("= 200", "203, 300 or 600"), "203"),
 ]  # fmt: skip
 NAMES = [
