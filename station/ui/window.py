@@ -13,6 +13,7 @@ from station.care.scans import BadgeScan
 from station.care.words import Card, Word
 from station.scanning.heard import HeardScan, candidates
 from station.services.outcome import Outcome
+from station.services.ports import JournalTrouble
 from station.ui.desk_work import DeskWork
 from station.ui.people_dialogs import PeopleDialogs
 from station.ui.screen import PlaceScreen
@@ -130,7 +131,10 @@ class StationWindow(QMainWindow):
         """The program ends by itself: say so in the record."""
         self._tick.stop()
         self._flash.stop()
-        self.work.station.stop("window closed")
+        try:
+            self.work.station.stop("window closed")
+        except JournalTrouble:
+            LOG.exception("the end is not in the record; the next start will say so")
         super().closeEvent(event)
         self.closed.emit()
 

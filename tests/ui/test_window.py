@@ -13,6 +13,7 @@ from station.care.words import Boards, Disposition
 from station.labels.containercode import container_numbers, pack_container
 from station.labels.plaincodes import TagKind, badge_text, tag_text
 from station.scanning.heard import HeardScan
+from station.services.ports import JournalEnvironment
 from station.ui.dialogs.clear_dialog import ClearDialog, ClearWord
 from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
 from station.ui.dialogs.place_dialog import PlaceDialog
@@ -234,6 +235,18 @@ def test_a_fault_in_a_tick_is_shown_and_the_screen_says_not_to_trust_it(
     assert window.view.model is not None
     assert window.view.model.banner is not None
     assert "Do not trust" in window.view.model.banner.text
+
+
+def test_a_window_closes_even_when_its_end_cannot_be_saved(
+    window: StationWindow, plant: Plant, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(_reason: str) -> None:
+        raise JournalEnvironment("journal-full", "The disk is full. Free some space.")
+
+    monkeypatch.setattr(plant.station, "stop", full)
+    with qtbot.waitSignal(window.closed):
+        window.close()
+    monkeypatch.undo()
 
 
 def test_closing_the_window_is_in_the_record(window: StationWindow, plant: Plant, qtbot: QtBot) -> None:
