@@ -54,6 +54,16 @@ def test_a_jar_is_stirred_by_hand_with_a_plastic_spatula_and_a_cartridge_is_not(
     assert "Does it flow evenly" in bench.scan(cartridge, "LINE2").todo
 
 
+def test_open_paste_of_the_room_class_is_only_looked_at_by_its_shelf() -> None:
+    bench = Bench(with_room_paste(site_t()))
+    jar = bench.receive("BI-9")
+    bench.scan(jar, "SHELF")
+    bench.later(1).scan(jar, "LINE1")
+    verdict = bench.later(1).scan(jar, "SHELF")
+    assert verdict.code == "look"
+    assert "ALREADY AWAY" not in verdict.headline
+
+
 def test_room_class_paste_is_taken_from_its_shelf_without_warming() -> None:
     bench = Bench(with_room_paste(site_t()))
     jar = bench.receive("BI-9")

@@ -261,3 +261,30 @@ def test_looks_good_is_no_leave_to_use_what_was_held_meanwhile() -> None:
 def test_the_last_three_digits_are_read_from_two_metres() -> None:
     bench = Bench()
     assert bench.container(bench.receive()).last_three == "001"
+
+
+def test_resume_alone_is_enough_where_one_bead_is_paused() -> None:
+    bench = Bench()
+    bench.on_line()
+    bench.tag_card("1", Card.PAUSE, "LINE1")
+    bench.later(5)
+    assert bench.card(Card.RESUME, "LINE1").code == "resumed"
+    bench.later(1)
+    assert bench.card(Card.RESUME, "LINE1").code == "card-alone"
+
+
+def test_a_bead_past_its_end_is_not_paused_but_stopped() -> None:
+    bench = Bench()
+    bench.on_line()
+    bench.later(8 * 60 + 1)
+    bench.tag("1", "LINE1")
+    assert bench.card(Card.PAUSE, "LINE1").code == "bead-past"
+
+
+def test_wipes_are_kept_apart_after_leaded_paste_and_only_then() -> None:
+    bench = Bench()
+    for paste, apart in (("SN-4", False), ("PB-1", True)):
+        bench.on_line(paste=paste)
+        bench.later(1).tag_card("1", Card.REMOVE, "LINE1")
+        bench.later(1).tag("1", "LINE1")
+        assert ("Keep the wipes apart" in bench.card(Card.CLEANED, "LINE1").todo) is apart
