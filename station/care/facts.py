@@ -3,6 +3,8 @@
 A body says what happened; the envelope says where in the world's order it stands, when, on which station and
 by whom. Bodies hold every figure the decision used (the computed instants among them), so replaying them never
 reads today's settings. `NAME` is what is stored; classes may be renamed, names may not.
+
+The module is long because it is a catalogue: every fact there is, one after the other, and nothing else.
 """
 
 from dataclasses import dataclass
