@@ -27,9 +27,9 @@ from station.services.clockwatch import ClockWatch, behind
 from station.services.due_list import DueList
 from station.services.label_job import LabelJob, identity_job, label_job
 from station.services.opening import opening_bodies
-from station.services.outcome import Outcome, Refusal
+from station.services.outcome import Outcome, Refusal, refuse_no_room
 from station.services.people import Doorkeeper
-from station.services.ports import Clock, Draft, JournalPort
+from station.services.ports import Clock, Draft, JournalPort, JournalTrouble
 from station.services.reading import Reader
 from station.services.sessions import Session, session_for
 from station.services.site import Site
@@ -115,9 +115,12 @@ class Station:
         facts, changed = self._append(decision.bodies, session.context.person, now)
         self.sessions[name] = session.after(scan, decision, facts, now)
         outcome = Outcome(decision.verdict, facts, changed, name)
-        for effect in decision.effects:
-            outcome = self._carry_out(effect, outcome, name)
-        outcome = _joined(outcome, self.tick())  # a hold may have reached a bead by this very scan
+        try:
+            for effect in decision.effects:
+                outcome = self._carry_out(effect, outcome, name)
+            outcome = _joined(outcome, self.tick())  # a hold may have reached a bead by this very scan
+        except JournalTrouble as trouble:  # the decision itself is on disk and must not look as if it were not
+            outcome = replace(outcome, trouble=trouble.sentence)
         return replace(
             outcome,
             facts=(*overdue.facts, *outcome.facts),
@@ -131,7 +134,10 @@ class Station:
         outcome = self._say([body for arrival in told for body in receiving.receive(floor, arrival)], person)
         for arrival in told:
             found = self.ledger.containers[arrival.container]
-            outcome = self._send(found, 0, partial(identity_job, container=found, keys=self.keys), outcome, person)
+            try:
+                outcome = self._send(found, 0, partial(identity_job, container=found, keys=self.keys), outcome, person)
+            except JournalTrouble as trouble:  # what was received is on disk; told twice it would be there twice
+                return replace(outcome, trouble=trouble.sentence)
         return outcome
 
     def new_container(self) -> str:
@@ -141,10 +147,7 @@ class Station:
 
     def read_room(self, temperature_c: float, humidity: float, person: str | None) -> Outcome:
         """The room as somebody read it: degrees Celsius and percent. Raises Refusal for what no room is."""
-        if not -10 <= temperature_c <= 50:
-            raise Refusal("room-range", f"{temperature_c:g} C is no room. Give degrees Celsius from -10 to 50.")
-        if not 0 < humidity <= 100:
-            raise Refusal("room-range", f"{humidity:g} % is no humidity. Give percent, above 0 and up to 100.")
+        refuse_no_room(temperature_c, humidity)
         return self._say([f.RoomRead(temperature_c, humidity)], person)
 
     def acknowledge(self, alarm_ids: tuple[str, ...], person: str | None) -> Outcome:

@@ -20,7 +20,7 @@ from station.care.state import Container
 from station.care.takeout import taken_out, wait_for
 from station.care.words import Limit, Storage
 from station.services.memory import MemoryJournal
-from station.services.outcome import Refusal
+from station.services.outcome import Refusal, refuse_no_room
 from station.services.ports import Draft
 from station.services.site import Site
 
@@ -91,10 +91,7 @@ def _check(site: Site, question: Question) -> None:
         )
     if question.opened_at is not None and question.opened_at < question.out_at:
         raise Refusal("opened-before-out", "It can't be opened before it was taken out. Check both times.")
-    if question.room_c is not None and not -10 <= question.room_c <= 50:
-        raise Refusal("room-range", f"{question.room_c:g} C is no room. Give degrees Celsius from -10 to 50.")
-    if question.humidity is not None and not 0 < question.humidity <= 100:
-        raise Refusal("room-range", f"{question.humidity:g} % is no humidity. Give percent, above 0 and up to 100.")
+    refuse_no_room(question.room_c, question.humidity)
 
 
 class _Imagined:

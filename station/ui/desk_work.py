@@ -12,6 +12,7 @@ from station.care import alarms
 from station.care.facts import AlarmRaised, ClockStepped
 from station.care.reasons import against
 from station.care.receiving import Arrival
+from station.care.saying import spot
 from station.care.scans import CardScan, PlaceScan, Scan, TagScan
 from station.care.verdict import Verdict
 from station.care.words import Card, Priority, Word
@@ -30,6 +31,8 @@ POSITION_CARDS = frozenset(
 SHOWN_FOR = timedelta(seconds=60)
 MOST_STRIPS = 3
 MOST_NAMED = 4
+# banners by what they are about, the gravest first; one is shown at a time
+BANNERS = ("fault", "save", "label", "missed", "slept")
 # STOPs that ask nothing of anybody once the next scan is made
 PASSING = frozenset({"incomplete", "unread", "look", "bead-on", "no-bead", "nothing-to-undo", "undo-too-late"})
 
@@ -52,7 +55,7 @@ class DeskWork:
         self.health: dict[str, HealthMark] = {}
         self._shown: dict[str, Shown] = {}
         self._strips: dict[str, tuple[StripModel, ...]] = {}
-        self._banner: BannerModel | None = None
+        self._banners: dict[str, BannerModel] = {}
         self._last_act = station.floor().now
         self._strip_count = 0
         self._awake_since: datetime | None = None
@@ -121,9 +124,11 @@ class DeskWork:
 
         `stay` while a form is open: whoever fills it in is at work at this place.
         """
-        outcome = self._work(self.station.tick)
+        outcome = self._ticked()
         now = self.station.floor().now
         self._slept(outcome, now)
+        if self.sounding() is None:
+            self._banners.pop("missed", None)
         for place, shown in tuple(self._shown.items()):
             stale = not timedelta(0) <= now - shown.at < SHOWN_FOR and shown.verdict.code != "opening-check"
             if stale or not self._still_true(shown.verdict):
@@ -134,14 +139,27 @@ class DeskWork:
             self.station.place = self.station.site.home_place
         return outcome
 
+    def _ticked(self) -> Outcome | None:
+        """A tick that can't be saved takes nothing off the panel: the banner and the alarm say so, every second."""
+        try:
+            outcome = self.station.tick()
+        except JournalTrouble as trouble:
+            self._cannot_save(trouble)
+            return None
+        if outcome.facts:
+            self._banners.pop("save", None)
+        return outcome
+
     def _slept(self, outcome: Outcome | None, now: datetime) -> None:
         """After a suspend say for a minute how long it was: the paste went on ageing all the time."""
         if self._awake_since is not None and now - self._awake_since >= SHOWN_FOR:
-            self._banner = self._awake_since = None
+            self._awake_since = None
+            self._banners.pop("slept", None)
         for fact in outcome.facts if outcome is not None else ():
             if isinstance(fact.body, ClockStepped) and fact.body.suspended:
                 length = wording.time_left(fact.body.by)
-                self._banner = BannerModel(f"This PC slept for {length}. All times went on meanwhile.", "", Tone.NEAR)
+                text = f"This PC slept for {length}. All times went on meanwhile."
+                self._banners["slept"] = BannerModel(text, "", Tone.NEAR)
                 self._awake_since = now
 
     def seen(self, strip: str) -> None:
@@ -150,24 +168,23 @@ class DeskWork:
         self._strips[place] = tuple(found for found in self._strips.get(place, ()) if found.id != strip)
 
     def started(self, outcome: Outcome) -> None:
-        """The station was started: what fell due while it was off is said in one summary, worst first."""
+        """The station was started: what fell due while it was off is said in one summary until it is silenced."""
         missed = [fact.body for fact in outcome.facts if isinstance(fact.body, AlarmRaised)]
         if not missed:
             return
-        zone = self.station.site.zone
-        said = [f"{raised.subject.replace('-', ' ')} {wording.day_and_time(raised.since, zone)}" for raised in missed]
+        said = [self._named(raised) for raised in missed]
         more = f" and {len(said) - MOST_NAMED} more" if len(said) > MOST_NAMED else ""
         plural = "limit" if len(missed) == 1 else "limits"
         text = f"{len(missed)} {plural} passed while this station was off: {', '.join(said[:MOST_NAMED])}{more}."
-        self._banner = BannerModel(text, "Each stands at the shift desk with its true time.", Tone.PAST)
+        self._banners["missed"] = BannerModel(text, "Each stands at the shift desk with its true time.", Tone.PAST)
 
     def _named(self, raised: AlarmRaised) -> str:
         at = wording.day_and_time(raised.since, self.station.site.zone)
-        return f"{raised.subject.replace('-', ' ')} {at}"
+        return f"{spot(raised.subject).replace('-', ' ')} {at}"
 
-    def say(self, banner: BannerModel | None) -> None:
-        """Something about the station itself stands on the screen until it is taken away."""
-        self._banner = banner
+    def fault(self, banner: BannerModel) -> None:
+        """A fault in the program stands on the screen, before everything else, until it is started again."""
+        self._banners["fault"] = banner
 
     def show_only(self, place: str, verdict: Verdict | None) -> None:
         """Let this verdict, or none, stand alone at a place."""
@@ -191,13 +208,15 @@ class DeskWork:
             strips=self._strips.get(place.id, ()),
             health=tuple(self.health.values()),
             sound_ok=self.sound_ok,
-            banner=self._banner,
+            banner=next((self._banners[key] for key in BANNERS if key in self._banners), None),
             alarm_turn=self._alarm_turn,
         )
         return screen_model(floor, place, self.station.sessions[place.id], extras)
 
     def sounding(self) -> Priority | None:
-        """The most urgent priority that still sounds, None for silence."""
+        """The most urgent priority that still sounds, None for silence. What can't be saved can't be silenced."""
+        if "save" in self._banners:
+            return Priority.HIGH
         floor = self.station.floor()
         ringing = (seen.priority for alarm, seen in alarms.open_alarms(floor) if alarms.sounding(floor, alarm))
         return next(ringing, None)
@@ -209,19 +228,22 @@ class DeskWork:
         try:
             outcome = act()
         except JournalTrouble as trouble:
-            LOG.exception("journal: %s", trouble.detail)
-            self._banner = BannerModel("CANNOT SAVE. Nothing is recorded now.", trouble.sentence, Tone.PAST)
+            self._cannot_save(trouble)
             self._show(self.place().id, _not_recorded(trouble))
             return None
-        if outcome.facts and self._banner is not None and self._banner.text.startswith("CANNOT SAVE"):
-            self._banner = None
+        if outcome.facts:
+            self._banners.pop("save", None)
         if outcome.verdict is not None:
             self._show(outcome.place or self.station.place, outcome.verdict)
         if outcome.trouble:
-            self._banner = BannerModel("The label was not sent.", outcome.trouble, Tone.PAST)
+            self._banners["label"] = BannerModel("Recorded, but not all of it was done.", outcome.trouble, Tone.PAST)
         elif any(fact.body.NAME == "label-sent" for fact in outcome.facts):
-            self._banner = None
+            self._banners.pop("label", None)
         return outcome
+
+    def _cannot_save(self, trouble: JournalTrouble) -> None:
+        LOG.error("journal: %s (%s)", trouble.code, trouble.detail)
+        self._banners["save"] = BannerModel("CANNOT SAVE. Nothing is recorded now.", trouble.sentence, Tone.PAST)
 
     def _show(self, place: str, verdict: Verdict) -> None:
         self._fold(place)

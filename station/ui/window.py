@@ -38,7 +38,7 @@ def guarded(slot: Callable[Concatenate["StationWindow", Arguments], None]) -> Gu
         except Exception:
             LOG.exception("fault in %s", slot.__name__)
             text = "A FAULT IN THE PROGRAM. Do not trust the screen until it is started again."
-            self.work.say(BannerModel(text, "The record is safe. Tell the process engineer.", Tone.PAST))
+            self.work.fault(BannerModel(text, "The record is safe. Tell the process engineer.", Tone.PAST))
             self.view.show_model(self.work.screen())
 
     return cast("Guarded[Arguments]", run)

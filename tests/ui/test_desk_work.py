@@ -24,8 +24,12 @@ class FullJournal(MemoryJournal):
     def __init__(self) -> None:
         super().__init__()
         self.full = False
+        self.room_for: int | None = None
 
     def append(self, drafts: Sequence[Draft]) -> tuple[Fact, ...]:
+        if self.room_for is not None:
+            self.full = self.full or self.room_for == 0
+            self.room_for = max(0, self.room_for - 1)
         if self.full:
             raise JournalEnvironment("journal-full", "The disk is full. Free some space.", "SQLITE_FULL")
         return super().append(drafts)
@@ -132,6 +136,37 @@ def test_what_cannot_be_saved_is_shown_as_stop_and_stands_in_a_banner() -> None:
     assert screen.verdict.word is Word.STOP
     assert screen.banner is not None
     assert "CANNOT SAVE" in screen.banner.text
+    assert "disk is full" in screen.banner.todo
+
+
+def test_a_limit_that_passes_while_nothing_can_be_saved_sounds_and_leaves_the_panel_alone() -> None:
+    """BR-50."""
+    journal = FullJournal()
+    plant = mid_shift(journal)
+    plant.station.acknowledge(tuple(plant.station.ledger.alarms), None)
+    work = at(plant, "LINE3")
+    journal.full = True
+    plant.later(timedelta(minutes=2))
+    plant.later(timedelta(seconds=1))
+    screen = work.screen()
+    assert work.sounding() is Priority.HIGH
+    assert screen.verdict is None
+    assert screen.strips == ()
+    assert screen.banner is not None
+    assert "CANNOT SAVE" in screen.banner.text
+
+
+def test_a_take_out_that_is_on_disk_is_shown_as_done_though_its_label_could_not_be_recorded() -> None:
+    journal = FullJournal()
+    plant = mid_shift(journal)
+    work = at(plant, "FRIDGE")
+    journal.room_for = 1
+    work.heard([code(plant, "b2")])
+    screen = work.screen()
+    assert plant.station.ledger.containers[plant.names["b2"]].has_been_out
+    assert screen.verdict is not None
+    assert screen.verdict.word is Word.DONE
+    assert screen.banner is not None
     assert "disk is full" in screen.banner.todo
 
 
@@ -246,7 +281,10 @@ def test_what_fell_due_while_the_station_was_off_is_said_once_with_true_times(pl
     banner = plant.work.screen().banner
     assert banner is not None
     assert "passed while this station was off" in banner.text
-    assert "14:06" in banner.text
+    assert "line 1 Tue 24 Nov 14:06" in banner.text
+    plant.work.heard([card_text(Card.SILENCE)])
+    plant.work.tick()
+    assert plant.work.screen().banner is None
 
 
 @pytest.mark.parametrize("place", ["FRIDGE", "LINE1", "LINE2", "LINE3", "DESK", "SHELF"])
