@@ -95,7 +95,7 @@ def _beads_due(floor: Floor) -> Iterator[f.AlarmRaised]:
 def _held_in_beads(floor: Floor) -> Iterator[f.AlarmRaised]:
     for place, bead in floor.beads():
         for container in floor.contents(bead):
-            for hold in container.holds:
+            for hold in container.all_holds:
                 alarm = held_alarm(place.id, bead, hold.key)
                 if alarm not in floor.ledger.alarms:
                     yield f.AlarmRaised(alarm, place.id, Limit.HOLD, hold.since, True)

@@ -55,6 +55,9 @@ def allowance(floor: Floor, container: Container, limit: Limit) -> timedelta:
 
 def extension(floor: Floor, container: Container, asked: Extending) -> f.LimitExtended:
     """The fact of moving a limit, if the specification allows it and the paste is usable again by it."""
+    if container.sources:
+        named = " and ".join(source.replace("-", " ") for source in container.sources)
+        raise ExtensionRefused(f"The clocks of {container.spoken} are those of {named}. Extend there.")
     running = dict(running_limits(container))
     left = allowance(floor, container, asked.limit)
     name = asked.limit.value

@@ -14,7 +14,7 @@ from typing import ClassVar
 from station.care.specification import Specification
 from station.care.words import Boards, Disposition, Ending, HoldReason, Limit, Role
 
-SCHEMA = 1
+SCHEMA = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +81,8 @@ class PutAway:
 @dataclass(frozen=True, slots=True)
 class TakenOut:
     """It left cold storage: thaw-start. With an uncertain start, conditioning runs from the latest instant
-    and every life from the earliest. `earliest_use` is None while the room forbids any use."""
+    and every life from the earliest. `earliest_use` is None while the room forbids any use. `told_late` is why
+    a shift lead entered it afterwards."""
 
     NAME: ClassVar[str] = "taken-out"
     container: str
@@ -98,6 +99,7 @@ class TakenOut:
     cold_c: float
     specification: str
     zone: str
+    told_late: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,7 +194,9 @@ class Inspected:
 
 @dataclass(frozen=True, slots=True)
 class Loaded:
-    """Paste of a container went on a position. When `starts`, this fact begins the bead and names it."""
+    """Paste of a container went on a position. When `starts`, this fact begins the bead and names it.
+
+    `by_label`: judged from a label alone, by a station that had no record of the container."""
 
     NAME: ClassVar[str] = "loaded"
     container: str
@@ -204,6 +208,7 @@ class Loaded:
     stencil_end: datetime
     limits: tuple[tuple[Limit, datetime], ...]
     restart: bool
+    by_label: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -381,11 +386,168 @@ class PersonSet:
 
 @dataclass(frozen=True, slots=True)
 class RoomRead:
-    """Somebody read room temperature (degrees Celsius) and relative humidity (percent)."""
+    """Somebody read room temperature (degrees Celsius) and relative humidity (percent), or a file said so.
+
+    `repeated` marks figures that are the same to the digit as the reading before."""
 
     NAME: ClassVar[str] = "room-read"
     temperature_c: float
     humidity: float
+    repeated: bool = False
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SpecificationApplied:
+    """A version of a specification was put in force for one container, with the instants that follow from it.
+
+    A tighter one is written by the program at once; keeping or loosening is a shift lead's, with a `reason`."""
+
+    NAME: ClassVar[str] = "specification-applied"
+    container: str
+    specification: str
+    earliest_use: datetime | None
+    room_end: datetime | None
+    open_end: datetime | None
+    to_cold_by: datetime | None
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class BeadLifeApplied:
+    """The same for a bead that lies on a stencil."""
+
+    NAME: ClassVar[str] = "bead-life-applied"
+    position: str
+    bead: str
+    specification: str
+    stencil_end: datetime
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class FiguresAccepted:
+    """A process engineer accepted warm-up figures for a container kind. `runs` are the digests of the files."""
+
+    NAME: ClassVar[str] = "figures-accepted"
+    kind: str
+    time_constant: timedelta
+    dead_time: timedelta
+    estimate: bool
+    runs: tuple[str, ...]
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class ThawBegun:
+    """Frozen paste left the freezer for the refrigerator, where it thaws between two instants."""
+
+    NAME: ClassVar[str] = "thaw-begun"
+    container: str
+    store: str
+    not_before: datetime
+    not_after: datetime
+    specification: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mixed:
+    """A closed container was run in a mixing machine."""
+
+    NAME: ClassVar[str] = "mixed"
+    container: str
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class Decanted:
+    """Paste of one or more containers went into a new one. The clocks of its sources go on in it."""
+
+    NAME: ClassVar[str] = "decanted"
+    container: str
+    sources: tuple[str, ...]
+    paste: str
+    kind: str
+    lot: str
+    decanted_end: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class UsedPasteKept:
+    """A removed bead was kept in a labelled container of its own. Its stencil time stays spent."""
+
+    NAME: ClassVar[str] = "used-paste-kept"
+    container: str
+    sources: tuple[str, ...]
+    paste: str
+    kind: str
+    lot: str
+    bead: str
+    stencil_spent: timedelta
+    used_end: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Mounted:
+    """A cartridge or syringe was mounted in a dispenser; it feeds the position until it is dismounted."""
+
+    NAME: ClassVar[str] = "mounted"
+    container: str
+    position: str
+    paste: str
+    work_order: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Dismounted:
+    """It was taken off the dispenser. `mount` names the fact that mounted it."""
+
+    NAME: ClassVar[str] = "dismounted"
+    container: str
+    position: str
+    mount: str
+
+
+@dataclass(frozen=True, slots=True)
+class LotHeld:
+    """A whole lot of a paste was put on hold: containers here, received later, and every bead that holds it."""
+
+    NAME: ClassVar[str] = "lot-held"
+    lot: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class LotReleased:
+    """One hold of a lot, named by its fact, was released."""
+
+    NAME: ClassVar[str] = "lot-released"
+    lot: str
+    hold: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class LotRecertified:
+    """The supplier gave a lot another expiry; two people of the site say so, with the document."""
+
+    NAME: ClassVar[str] = "lot-recertified"
+    lot: str
+    expires: date
+    shelf_end: datetime
+    document: str
+    second: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReceiptCorrected:
+    """What was said of a container at receipt, as it should have been said. `fact` names the receipt."""
+
+    NAME: ClassVar[str] = "receipt-corrected"
+    container: str
+    fact: str
+    received: Received
+    reason: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -462,6 +624,19 @@ Body = (
     | SpecificationSet
     | PersonSet
     | RoomRead
+    | SpecificationApplied
+    | BeadLifeApplied
+    | FiguresAccepted
+    | ThawBegun
+    | Mixed
+    | Decanted
+    | UsedPasteKept
+    | Mounted
+    | Dismounted
+    | LotHeld
+    | LotReleased
+    | LotRecertified
+    | ReceiptCorrected
     | ClockStepped
     | ClockConfirmed
     | StationStarted

@@ -1,7 +1,7 @@
 """The plant and its ledger looked at together at one moment: what the rules ask about, in one place."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -11,7 +11,7 @@ from station.care.limits import Moment, Running
 from station.care.moments import NOTHING
 from station.care.specification import Kind, Paste, Plant, Rules, Specification
 from station.care.state import Bead, Container, PositionState, RoomAir, Standing
-from station.care.words import Role, Stage, Storage
+from station.care.words import Holder, Role, Stage, Storage
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,19 @@ class Floor:
 
     def kind(self, container: Container) -> Kind:
         """What the paste is packed in."""
-        return self.plant.kinds[container.kind]
+        return self.kind_called(container.kind)
+
+    def kind_called(self, kind_id: str) -> Kind:
+        """A container kind with the warm-up figures in force: accepted ones before those of the settings."""
+        kind, accepted = self.plant.kinds[kind_id], self.ledger.figures.get(kind_id)
+        if accepted is None:
+            return kind
+        return replace(
+            kind,
+            time_constant=accepted.time_constant,
+            dead_time=accepted.dead_time,
+            estimate=accepted.estimate,
+        )
 
     def specification(self, paste_id: str) -> Specification:
         """The handling limits in force for a paste."""
@@ -88,7 +100,8 @@ class Floor:
     def bead_limits(self, bead: Bead) -> tuple[Running, ...]:
         """The limits of a bead, the governing one first."""
         counts = self.specification(bead.paste).stencil_time_counts_as_open
-        return limits.bead_limits(bead, self.contents(bead), counts)
+        strangers = (portion for portion in bead.portions if self.container(portion.container) is None)
+        return limits.bead_limits(bead, self.contents(bead), counts, strangers)
 
     def bead_end(self, bead: Bead) -> Running:
         """What ends a bead, and its last usable minute."""
@@ -107,16 +120,30 @@ class Floor:
         return ((place, place.bead) for place in self.ledger.positions.values() if place.bead is not None)
 
     def positions_with(self, container_id: str) -> tuple[str, ...]:
-        """Positions whose bead holds paste of a container."""
-        return tuple(
+        """Positions whose bead holds paste of a container, or where it is mounted."""
+        in_beads = (
             place.id
             for place, bead in self.beads()
             if any(portion.container == container_id for portion in bead.portions)
         )
+        return (*in_beads, *self.mounted_at(container_id))
 
     def fed_by(self, container_id: str) -> tuple[str, ...]:
         """Positions a container is feeding."""
-        return tuple(place.id for place, bead in self.beads() if bead.feeding == container_id)
+        fed = (place.id for place, bead in self.beads() if bead.feeding == container_id)
+        return (*fed, *self.mounted_at(container_id))
+
+    def mounted_at(self, container_id: str) -> tuple[str, ...]:
+        """Dispensers a container is mounted in."""
+        return tuple(
+            place.id
+            for place in self.ledger.positions.values()
+            if place.mounted is not None and place.mounted.container == container_id
+        )
+
+    def holder(self, position_id: str) -> Holder:
+        """What holds the paste at a position."""
+        return self.plant.positions[position_id].holder
 
     def person_has(self, person_id: str | None, role: Role) -> bool:
         """Whether somebody may decide what `role` may."""

@@ -18,11 +18,49 @@ def container_step(container: Container | None, fact: f.Fact) -> Container | Non
     """The container after `fact`; None while nothing says it was received."""
     body = fact.body
     if container is None:
-        return _received(fact, body) if isinstance(body, f.Received) else None
+        return _begun(fact)
     changed = _changed(container, fact)
-    if isinstance(body, UNSEEN):
+    if isinstance(body, UNSEEN) or container.id in getattr(body, "sources", ()):
         return changed
     return replace(changed, last_seen_at=fact.at, last_seen_where=_where(body) or changed.last_seen_where)
+
+
+def begins(body: f.Body) -> bool:
+    """Whether a fact begins the life of a container."""
+    return isinstance(body, f.Received | f.Decanted | f.UsedPasteKept)
+
+
+def _begun(fact: f.Fact) -> Container | None:
+    match fact.body:
+        case f.Received() as body:
+            return _received(fact, body)
+        case f.Decanted() as body:
+            return _filled(fact, body, Limit.DECANTED, body.decanted_end)
+        case f.UsedPasteKept() as body:
+            return replace(_filled(fact, body, Limit.USED_PASTE, body.used_end), stencil_spent=body.stencil_spent)
+        case _:
+            return None
+
+
+def _filled(fact: f.Fact, body: f.Decanted | f.UsedPasteKept, limit: Limit, end: datetime) -> Container:
+    """A container filled here: open from the start, and its sources' clocks go on in it."""
+    return Container(
+        id=body.container,
+        paste=body.paste,
+        kind=body.kind,
+        lot=body.lot,
+        expires=None,
+        labelled_end=None,
+        arrived_at=fact.at,
+        received_key=fact.key,
+        to_cold_by=None,
+        opened_at=fact.at,
+        opened_key=fact.key,
+        sources=body.sources,
+        content_limit=limit,
+        content_end=end,
+        last_seen_at=fact.at,
+    )
 
 
 def _received(fact: f.Fact, body: f.Received) -> Container:
@@ -32,7 +70,7 @@ def _received(fact: f.Fact, body: f.Received) -> Container:
         kind=body.kind,
         lot=body.lot,
         expires=body.expires,
-        shelf_end=body.shelf_end,
+        labelled_end=body.shelf_end,
         arrived_at=body.arrived_at,
         received_key=fact.key,
         to_cold_by=body.to_cold_by,
@@ -58,6 +96,14 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
             return _put_away(container, fact.at, body)
         case f.TakenOut():
             return _taken_out(container, fact.key, body)
+        case f.ThawBegun():
+            return _thaw_begun(container, fact.key, body)
+        case f.Mixed():
+            return replace(container, mixings=container.mixings + 1)
+        case f.ReceiptCorrected():
+            return _corrected(container, body)
+        case f.SpecificationApplied():
+            return _applied(container, body)
         case f.LabelAsked():
             return replace(container, print_number=max(container.print_number, body.print_number))
         case f.LabelSent():
@@ -100,6 +146,55 @@ def _put_away(container: Container, at: datetime, body: f.PutAway) -> Container:
         out_to=None,
         earliest_use=None,
         room_end=None,
+    )
+
+
+def _thaw_begun(container: Container, key: str, body: f.ThawBegun) -> Container:
+    """Out of the freezer, on its way into the refrigerator; two stations that both saw it: the narrower window."""
+    if container.has_been_out:
+        return container
+    begun, until = container.thaw_not_before, container.thaw_not_after
+    return replace(
+        container,
+        store=None,
+        bin=None,
+        thaw_not_before=max(begun, body.not_before) if begun else body.not_before,
+        thaw_not_after=min(until, body.not_after) if until else body.not_after,
+        thaw_key=container.thaw_key or key,
+    )
+
+
+def _corrected(container: Container, body: f.ReceiptCorrected) -> Container:
+    """The receipt as it should have been; what has happened since stands, with the time at the dock set right."""
+    if body.fact != container.received_key:
+        return container
+    received = body.received
+    earlier = container.arrived_at - received.arrived_at
+    put_away = container.put_away_at is not None
+    room_end = container.room_end
+    return replace(
+        container,
+        paste=received.paste,
+        kind=received.kind,
+        lot=received.lot,
+        expires=received.expires,
+        labelled_end=received.shelf_end,
+        arrived_at=received.arrived_at,
+        to_cold_by=received.to_cold_by,
+        temperature_c=received.temperature_c,
+        warm_spent=max(NOTHING, container.warm_spent + earlier) if put_away else container.warm_spent,
+        room_end=room_end - earlier if room_end is not None and put_away else room_end,
+    )
+
+
+def _applied(container: Container, body: f.SpecificationApplied) -> Container:
+    """The instants of another version, wherever that limit runs at all."""
+    return replace(
+        container,
+        earliest_use=body.earliest_use if container.has_been_out else container.earliest_use,
+        room_end=body.room_end if container.room_end is not None else None,
+        open_end=body.open_end if container.open_end is not None else None,
+        to_cold_by=body.to_cold_by if container.to_cold_by is not None else None,
     )
 
 

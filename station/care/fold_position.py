@@ -6,7 +6,7 @@ from dataclasses import replace
 from station.care import facts as f
 from station.care.clock_story import Drift, Order
 from station.care.moments import NOTHING, minute_down
-from station.care.state import Bead, Gone, Portion, PositionState
+from station.care.state import Bead, Gone, Mount, Portion, PositionState
 
 REMEMBERED_BEADS = 60
 
@@ -23,7 +23,16 @@ def position_step(position: PositionState | None, fact: f.Fact, name: str) -> Po
         case f.Removed():
             return _removed(before, fact, body)
         case f.Cleaned():
-            return before if before.bead is not None else replace(before, cleaned_at=fact.at, soiled_by=None)
+            used = before.bead is not None or before.mounted is not None
+            return before if used else replace(before, cleaned_at=fact.at, soiled_by=None)
+        case f.Mounted():
+            mount = Mount(fact.key, body.container, body.paste, fact.at, body.work_order)
+            return replace(before, mounted=mount, soiled_by=body.paste)
+        case f.Dismounted():
+            mounted = before.mounted
+            return replace(before, mounted=None) if mounted and mounted.key == body.mount else before
+        case f.Ended() if before.mounted is not None and before.mounted.container == body.container:
+            return replace(before, mounted=None)
         case _:
             return before if before.bead is None else replace(before, bead=_bead_step(before.bead, fact))
 
@@ -40,6 +49,8 @@ def _bead_step(bead: Bead, fact: f.Fact) -> Bead:
         case f.Resumed():
             must_replace = bead.replace or body.replace
             return replace(bead, paused_at=None, paused_key=None, replace=must_replace, last_life=fact.at)
+        case f.BeadLifeApplied():
+            return replace(bead, stencil_end=body.stencil_end)
         case f.SameBead():
             return replace(bead, last_life=fact.at)
         case f.Ended():
@@ -49,7 +60,7 @@ def _bead_step(bead: Bead, fact: f.Fact) -> Bead:
 
 
 def _loaded(position: PositionState, fact: f.Fact, body: f.Loaded) -> PositionState:
-    portion = Portion(container=body.container, lot=body.lot, loaded_at=fact.at)
+    portion = Portion(body.container, body.lot, fact.at, body.limits)
     bead = position.bead
     if bead is None:
         fresh = Bead(
@@ -68,8 +79,8 @@ def _loaded(position: PositionState, fact: f.Fact, body: f.Loaded) -> PositionSt
     topped_up = replace(
         bead,
         portions=bead.portions if known else (*bead.portions, portion),
-        # two stations that each started this bead saw two ends; the earlier one holds
-        stencil_end=min(bead.stencil_end, body.stencil_end) if body.starts else bead.stencil_end,
+        # used paste brings an earlier end, and so may the start another station saw
+        stencil_end=min(bead.stencil_end, body.stencil_end),
         feeding=body.container,
         last_life=fact.at,
         work_orders=_with_order(bead, body.work_order),

@@ -7,27 +7,40 @@ that changes; everything it hands out is frozen.
 
 from bisect import insort
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
 from station.care import facts as f
 from station.care.clock_story import Drift, Order, drift, is_clock_fact, trust
 from station.care.fold_alarm import alarm_step
-from station.care.fold_container import container_step, re_dated
+from station.care.fold_container import begins, container_step, re_dated
+from station.care.fold_lot import lot_name, lot_step
 from station.care.fold_position import bead_re_dated, position_step
+from station.care.limits import running_limits
 from station.care.specification import Specification
-from station.care.state import Alarm, ClockTrust, Container, PositionState, RoomAir, Somebody
+from station.care.state import (
+    Alarm,
+    ClockTrust,
+    Container,
+    Figures,
+    Hold,
+    Lot,
+    PositionState,
+    RoomAir,
+    Somebody,
+)
 
 Subject = tuple[str, str]
-KINDS = ("container", "position", "alarm", "person")
+KINDS = ("container", "position", "alarm", "person", "lot")
 PHYSICAL = ("container", "position")
 
 
 def subjects(body: f.Body) -> tuple[Subject, ...]:
     """What a fact is about: (kind, id) of each container, position, alarm or person it names."""
-    named = ((kind, getattr(body, kind, None)) for kind in KINDS)
-    return tuple((kind, name) for kind, name in named if isinstance(name, str))
+    named = ((kind, getattr(body, kind, None)) for kind in KINDS if not (kind == "lot" and hasattr(body, "container")))
+    sources = (("container", name) for name in getattr(body, "sources", ()))
+    return (*((kind, name) for kind, name in named if isinstance(name, str)), *sources)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +54,27 @@ class _Entry:
         return self.order < other.order
 
 
+def _from_its_beginning(subject: Subject, told: list[f.Fact]) -> list[f.Fact]:
+    """A station that was cut off may have told of a container before anybody's receipt of it stands in the order:
+    what begins its life comes before that, but after the clock facts that were there."""
+    first = next((fact for fact in told if begins(fact.body) and subject[1] == _of(fact)), None)
+    if subject[0] != "container" or first is None:
+        return told
+    at = told.index(first)
+    clocks = [fact for fact in told[:at] if is_clock_fact(fact)]
+    others = [fact for fact in told[:at] if not is_clock_fact(fact)]
+    return [*clocks, first, *others, *told[at + 1 :]]
+
+
+def _of(fact: f.Fact) -> str | None:
+    return getattr(fact.body, "container", None)
+
+
+def _once(holds: tuple[Hold, ...]) -> tuple[Hold, ...]:
+    """Each hold once, though two sources may have it of one lot."""
+    return tuple({hold.key: hold for hold in holds}.values())
+
+
 class Ledger:
     """Adds facts up. `apply` takes each fact once and returns the subjects it changed."""
 
@@ -50,6 +84,8 @@ class Ledger:
         self.positions: dict[str, PositionState] = {}
         self.alarms: dict[str, Alarm] = {}
         self.people: dict[str, Somebody] = {}
+        self.lots: dict[str, Lot] = {}
+        self.figures: dict[str, Figures] = {}
         self.specifications: dict[str, Specification] = {}
         self.clock = ClockTrust()
         self.room: RoomAir | None = None
@@ -59,6 +95,7 @@ class Ledger:
         self._by_key: dict[str, f.Fact] = {}
         self._undone: dict[str, list[f.Fact]] = {}
         self._loaded_on: dict[str, set[str]] = {}
+        self._reach: dict[Subject, set[str]] = {}
         self._clock_story: list[f.Fact] = []
         self._plant_order: dict[str, Order] = {}
         self._clock_set: Order = (0, 0, 0)
@@ -89,9 +126,9 @@ class Ledger:
         for taken_back in self._undone.get(fact.key, ()):
             for subject in touched:
                 self._add(subject, taken_back)
-        if isinstance(fact.body, f.Loaded):
+        if isinstance(fact.body, f.Loaded | f.Mounted):
             self._mind_the_end(fact.body)
-        return touched
+        return (*touched, *self._reached(touched))
 
     # ------------------------------------------------------------------ what a fact touches
 
@@ -111,7 +148,7 @@ class Ledger:
             return (*subjects(body), *(("position", name) for name in fed))
         return subjects(body)
 
-    def _mind_the_end(self, body: f.Loaded) -> None:
+    def _mind_the_end(self, body: f.Loaded | f.Mounted) -> None:
         """A position that hears of a container for the first time must know of its end, told before or after."""
         positions = self._loaded_on.setdefault(body.container, set())
         if body.position in positions:
@@ -132,7 +169,7 @@ class Ledger:
             self._histories[subject] = started
         entries = self._histories[subject]
         entry = _Entry(fact.order, fact)
-        late = bool(entries) and entry < entries[-1]
+        late = bool(entries) and (entry < entries[-1] or begins(fact.body))
         insort(entries, entry)
         if late or isinstance(fact.body, f.Undone) or fact.key in self._undone:
             self._refold(subject)
@@ -145,11 +182,12 @@ class Ledger:
             "position": self.positions,
             "alarm": self.alarms,
             "person": self.people,
+            "lot": self.lots,
         }
         tables[subject[0]].pop(subject[1], None)
-        for entry in self._histories[subject]:
-            if entry.fact.key not in self._undone:
-                self._step(subject, entry.fact)
+        standing = [entry.fact for entry in self._histories[subject] if entry.fact.key not in self._undone]
+        for fact in _from_its_beginning(subject, standing):
+            self._step(subject, fact)
 
     def _step(self, subject: Subject, fact: f.Fact) -> None:
         kind, name = subject
@@ -157,15 +195,48 @@ class Ledger:
             container = self._container_step(self.containers.get(name), fact)
             if container is not None:
                 self.containers[name] = container
+                self._look_around(name)
         elif kind == "position":
             self.positions[name] = self._position_step(self.positions.get(name), fact, name)
         elif kind == "alarm":
             alarm = alarm_step(self.alarms.get(name), fact)
             if alarm is not None:
                 self.alarms[name] = alarm
+        elif kind == "lot":
+            self.lots[name] = lot_step(self.lots.get(name), fact, name)
         elif isinstance(fact.body, f.PersonSet):
             body = fact.body
             self.people[name] = Somebody(body.person, body.name, body.roles, body.pin, body.left)
+
+    # ------------------------------------------------------------------ what reaches a container from elsewhere
+
+    def _look_around(self, name: str) -> None:
+        """Fill in what a container has from its lot and from the containers its paste came out of."""
+        container = self.containers[name]
+        lot_id = lot_name(container.paste, container.lot)
+        for origin in (("lot", lot_id), *(("container", source) for source in container.sources)):
+            self._reach.setdefault(origin, set()).add(name)
+        lot = self.lots.get(lot_id, Lot(lot_id))
+        sources = [self.containers[source] for source in container.sources if source in self.containers]
+        self.containers[name] = replace(
+            container,
+            inherited=tuple(running for source in sources for running in running_limits(source)),
+            outside_holds=_once((*lot.holds, *(hold for source in sources for hold in source.all_holds))),
+            recertified_end=lot.recertified_end,
+        )
+
+    def _reached(self, touched: Iterable[Subject]) -> tuple[Subject, ...]:
+        """The containers that stand otherwise because of something else that changed, near ones before far ones."""
+        found: list[Subject] = []
+        waiting = list(touched)
+        while waiting:
+            origin = waiting.pop(0)
+            for name in sorted(self._reach.get(origin, ())):
+                if name in self.containers and ("container", name) not in found:
+                    self._look_around(name)
+                    found.append(("container", name))
+                    waiting.append(("container", name))
+        return tuple(subject for subject in found if subject not in touched)
 
     def _container_step(self, container: Container | None, fact: f.Fact) -> Container | None:
         if container is None or not isinstance(fact.body, f.ClockConfirmed):
@@ -190,7 +261,9 @@ class Ledger:
         if isinstance(body, f.SpecificationSet) and self._newest(body.specification.paste, fact):
             self.specifications[body.specification.paste] = body.specification
         if isinstance(body, f.RoomRead) and self._newest("", fact):
-            self.room = RoomAir(body.temperature_c, body.humidity, fact.at)
+            self.room = RoomAir(body.temperature_c, body.humidity, fact.at, body.repeated)
+        if isinstance(body, f.FiguresAccepted) and self._newest(f"kind {body.kind}", fact):
+            self.figures[body.kind] = Figures(body.time_constant, body.dead_time, body.estimate)
 
     def _newest(self, what: str, fact: f.Fact) -> bool:
         newest = fact.order > self._plant_order.get(what, (0, 0, 0))
@@ -214,5 +287,7 @@ class Ledger:
             self.latest_at = fact.at if self.latest_at is None else max(fact.at, self.latest_at)
 
     def _refold_all(self, touched: Iterable[Subject]) -> None:
-        for subject in tuple(touched):
+        again = tuple(touched)
+        for subject in again:
             self._refold(subject)
+        self._reached(again)

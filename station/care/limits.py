@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from station.care.specification import Specification
-from station.care.state import Bead, Container, Standing
+from station.care.state import Bead, Container, Portion, Standing
 from station.care.words import Limit, Stage, Storage
 
 Running = tuple[Limit, datetime]
@@ -47,7 +47,9 @@ def running_limits(container: Container) -> tuple[Running, ...]:
 
     On a tie the limit that started last is named, since that is the one a person can still do something about.
     """
-    found: list[Running] = []
+    found: list[Running] = list(container.inherited)
+    if container.content_limit is not None and container.content_end is not None:
+        found.append((container.content_limit, container.content_end))
     if container.open_end is not None:
         found.append((Limit.OPEN, container.open_end + container.open_extension))
     if container.room_end is not None:
@@ -63,17 +65,20 @@ def standing(container: Container, storage: Storage, moment: Moment) -> Standing
 
 
 def bead_limits(
-    bead: Bead, contents: Iterable[Container], stencil_time_counts_as_open: bool = True
+    bead: Bead,
+    contents: Iterable[Container],
+    stencil_time_counts_as_open: bool = True,
+    strangers: Iterable[Portion] = (),
 ) -> tuple[Running, ...]:
     """The limits of a bead, the governing one first: its own stencil life and those of every container in it.
 
     `contents` are the containers as they stand now, ended ones too: an emptied jar's paste still lies in the bead.
+    `strangers` are portions of containers this station has no record of, which keep the limits of their labels.
     """
-    found: list[Running] = [(Limit.STENCIL, bead.stencil_end)]
-    for container in contents:
-        found.extend(
-            entry for entry in running_limits(container) if stencil_time_counts_as_open or entry[0] is not Limit.OPEN
-        )
+    running = [entry for container in contents for entry in running_limits(container)]
+    running += [entry for portion in strangers for entry in portion.limits]
+    counted = (entry for entry in running if stencil_time_counts_as_open or entry[0] is not Limit.OPEN)
+    found: list[Running] = [(Limit.STENCIL, bead.stencil_end), *counted]
     return tuple(sorted(found, key=lambda entry: entry[1]))
 
 
@@ -88,6 +93,8 @@ def starts_of(container: Container) -> dict[Limit, datetime | None]:
         Limit.OPEN: container.opened_at,
         Limit.ROOM: container.out_from,
         Limit.SHELF: container.arrived_at,
+        Limit.DECANTED: container.arrived_at,
+        Limit.USED_PASTE: container.arrived_at,
     }
 
 
@@ -103,7 +110,7 @@ def container_near_from(container: Container, specification: Specification) -> d
     if not limits:
         return None
     limit, end = limits[0]
-    return near_from(limit, starts_of(container)[limit], end, specification)
+    return near_from(limit, starts_of(container).get(limit), end, specification)
 
 
 def bead_near_from(bead: Bead, end: datetime, specification: Specification) -> datetime:

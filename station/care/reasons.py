@@ -42,6 +42,9 @@ SEVERITY = (
     "shelf-life",
     "room-life",
     "open-life",
+    "decanted-life",
+    "used-paste-life",
+    "stencil-life",
     "wrong-alloy",
     "wrong-paste",
     "no-work-order",
@@ -74,7 +77,7 @@ def _of_container(floor: Floor, container: Container) -> Iterator[Reason]:
             "Ask the process engineer to approve the specification.",
         )
     if container.held:
-        said = ", ".join(hold.reason.value for hold in container.holds)
+        said = ", ".join(hold.reason.value for hold in container.all_holds)
         yield Reason(
             "held", Word.STOP, "ON HOLD", f"{name} is on hold: {said}.", "Set it aside and call the shift lead."
         )
@@ -94,7 +97,14 @@ def _ended(floor: Floor, container: Container) -> Reason:
     )
 
 
-LIMIT_CODE = {Limit.SHELF: "shelf-life", Limit.ROOM: "room-life", Limit.OPEN: "open-life"}
+LIMIT_CODE = {
+    Limit.SHELF: "shelf-life",
+    Limit.ROOM: "room-life",
+    Limit.OPEN: "open-life",
+    Limit.DECANTED: "decanted-life",
+    Limit.USED_PASTE: "used-paste-life",
+    Limit.STENCIL: "stencil-life",
+}
 
 
 def _passed(floor: Floor, container: Container) -> Iterator[Reason]:
@@ -249,7 +259,7 @@ def against_bead(floor: Floor, position: PositionState, bead: Bead) -> Iterator[
             "held",
             Word.STOP,
             "HELD PASTE IN THE BEAD",
-            f"Paste of {held[0].spoken} on {spot(position.id)} is on hold: {held[0].holds[0].reason.value}.",
+            f"Paste of {held[0].spoken} on {spot(position.id)} is on hold: {held[0].all_holds[0].reason.value}.",
             "Stop printing, scrape the bead off, and call the shift lead.",
         )
     if bead.replace:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from enum import StrEnum
 
-from station.care.words import Alloy, Limit, Shape, Storage
+from station.care.words import Alloy, Holder, Limit, Shape, Storage
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +53,37 @@ class Conditioning:
 
 
 @dataclass(frozen=True, slots=True)
+class Thaw:
+    """The step of frozen paste through a refrigerator: at least and at most how long, before the room."""
+
+    at_least: timedelta
+    at_most: timedelta
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A range with both ends inside it; the field that holds it says the unit."""
+
+    low: float
+    high: float
+
+    def holds(self, value: float) -> bool:
+        """Whether `value` lies in the range."""
+        return self.low <= value <= self.high
+
+
+# limits without a near rule of their own are near as the one that is most like them
+NEAR_LIKE = {Limit.DECANTED: Limit.OPEN, Limit.USED_PASTE: Limit.OPEN, Limit.THAW: Limit.ROOM}
+
+
+@dataclass(frozen=True, slots=True)
 class Specification:
-    """The handling limits of one paste, version by version. A draft gives USE nowhere but in a demo."""
+    """The handling limits of one paste, version by version. A draft gives USE nowhere but in a demo.
+
+    None stands for "not allowed": `return_within` (the most time out of the cold before another cold cycle),
+    `decanted_life`, `used_paste_life` and `enclosed_life` (in an enclosed head); for `thaw` it means that frozen
+    paste goes straight to the room. `mixings` counts runs in a mixing machine.
+    """
 
     paste: str
     version: int
@@ -77,6 +106,14 @@ class Specification:
     open_extension: timedelta
     room_extension: timedelta
     stencil_time_counts_as_open: bool
+    return_within: timedelta | None
+    thaw: Thaw | None
+    printing_room_c: Band
+    printing_humidity: Band
+    mixings: int
+    decanted_life: timedelta | None
+    used_paste_life: timedelta | None
+    enclosed_life: timedelta | None
     near: tuple[tuple[Limit, Near], ...]
 
     def minimum_for(self, kind: str) -> timedelta | None:
@@ -85,7 +122,7 @@ class Specification:
 
     def near_for(self, limit: Limit) -> Near:
         """The near rule of a limit; every limit that runs has one, settings see to that."""
-        return dict(self.near)[limit]
+        return dict(self.near)[NEAR_LIKE.get(limit, limit)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,10 +163,11 @@ class Store:
 
 @dataclass(frozen=True, slots=True)
 class Position:
-    """A stencil position: where a bead lies. A dual-lane printer has two."""
+    """Where paste is used: a stencil position (a dual-lane printer has two), an enclosed head or a dispenser."""
 
     id: str
     line: str
+    holder: Holder = Holder.STENCIL
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,12 +187,21 @@ class BestChoice(StrEnum):
     OFF = "off"
 
 
+class ByLabel(StrEnum):
+    """What a printer does with a true label of a container it has no record of."""
+
+    ALLOW = "allow"
+    LEAD = "shift lead"
+    REFUSE = "refuse"
+
+
 @dataclass(frozen=True, slots=True)
 class Rules:
     """The site's own handling choices that are not a paste's limits."""
 
     demo: bool
     best_choice: BestChoice
+    by_label: ByLabel
     work_order_required: bool
     settle_after_put_away: timedelta
     undo_within: timedelta

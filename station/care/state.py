@@ -20,8 +20,12 @@ class Hold:
 class Container:
     """One physical jar, cartridge or syringe.
 
-    `room_end`, `open_end` and `shelf_end` are last usable minutes without extensions; None where the limit
-    does not run yet. `warm_spent` is closed time out of cold; since `out_from` it runs on.
+    `room_end`, `open_end` and `labelled_end` are last usable minutes without extensions; None where the limit
+    does not run yet. `warm_spent` is closed time out of cold; since `out_from` it runs on. `content_end` is that
+    of decanted or used paste, `stencil_spent` the time used paste has lain on stencils.
+
+    What other things say of it is filled in by the ledger: `inherited` limits and `outside_holds` come from the
+    containers its paste came out of (`sources`) and from its lot, `recertified_end` from its lot.
     """
 
     id: str
@@ -29,7 +33,7 @@ class Container:
     kind: str
     lot: str
     expires: date | None
-    shelf_end: datetime | None
+    labelled_end: datetime | None
     arrived_at: datetime
     received_key: str
     to_cold_by: datetime | None
@@ -60,11 +64,32 @@ class Container:
     sighted_warm_at: datetime | None = None
     last_seen_where: str = ""
     last_seen_at: datetime | None = None
+    sources: tuple[str, ...] = ()
+    content_limit: Limit | None = None
+    content_end: datetime | None = None
+    stencil_spent: timedelta = timedelta(0)
+    mixings: int = 0
+    thaw_not_before: datetime | None = None
+    thaw_not_after: datetime | None = None
+    thaw_key: str | None = None
+    inherited: tuple[tuple[Limit, datetime], ...] = ()
+    outside_holds: tuple[Hold, ...] = ()
+    recertified_end: datetime | None = None
+
+    @property
+    def shelf_end(self) -> datetime | None:
+        """The last usable minute of its shelf life: the maker's, or what the supplier re-certified its lot to."""
+        return self.recertified_end or self.labelled_end
+
+    @property
+    def all_holds(self) -> tuple[Hold, ...]:
+        """Every reason against it: its own, its lot's, and those of the containers its paste came out of."""
+        return (*self.holds, *self.outside_holds)
 
     @property
     def held(self) -> bool:
         """Whether any reason still holds it."""
-        return bool(self.holds)
+        return bool(self.all_holds)
 
     @property
     def has_been_out(self) -> bool:
@@ -84,11 +109,15 @@ class Container:
 
 @dataclass(frozen=True, slots=True)
 class Portion:
-    """Paste of one container in a bead. Its limits are read from the container as it stands."""
+    """Paste of one container in a bead. Its limits are read from the container as it stands.
+
+    `limits` are those it was loaded with, which count only while the container itself is not known here.
+    """
 
     container: str
     lot: str
     loaded_at: datetime
+    limits: tuple[tuple[Limit, datetime], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +148,36 @@ class Gone:
 
 
 @dataclass(frozen=True, slots=True)
+class Mount:
+    """A cartridge or syringe in a dispenser; `key` is the fact that mounted it."""
+
+    key: str
+    container: str
+    paste: str
+    since: datetime
+    work_order: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """The maker's batch of one paste: its holds, and the expiry the supplier re-certified it to."""
+
+    id: str
+    holds: tuple[Hold, ...] = ()
+    recertified_end: datetime | None = None
+    document: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """Warm-up figures of a container kind as a process engineer accepted them."""
+
+    time_constant: timedelta
+    dead_time: timedelta
+    estimate: bool
+
+
+@dataclass(frozen=True, slots=True)
 class PositionState:
     """What a stencil position is set up for and what lies on it."""
 
@@ -130,6 +189,7 @@ class PositionState:
     gone: tuple[Gone, ...] = ()
     cleaned_at: datetime | None = None
     soiled_by: str | None = None
+    mounted: Mount | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +244,7 @@ class RoomAir:
     temperature_c: float
     humidity: float
     read_at: datetime | None
+    repeated: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ def wait_for(floor: Floor, paste: str, kind: str, cold_c: float) -> Wait | None:
     room = floor.room
     try:
         return waiting(
-            floor.plant.kinds[kind],
+            floor.kind_called(kind),
             specification.minimum_for(kind) or timedelta(0),
             cold_c,
             room.temperature_c,

@@ -58,9 +58,20 @@ class Limit(StrEnum):
     ROOM = "room life"
     OPEN = "open life"
     STENCIL = "stencil life"
+    DECANTED = "decanted life"
+    USED_PASTE = "used-paste life"
+    THAW = "thaw in the refrigerator"
     PAUSE = "pause"
     HOLD = "hold"
     SEEN_AGAIN = "seen after its end"
+
+
+class Holder(StrEnum):
+    """What holds the paste at a position."""
+
+    STENCIL = "stencil"
+    HEAD = "enclosed head"
+    DISPENSER = "dispenser"
 
 
 class Word(StrEnum):
@@ -109,6 +120,11 @@ class Card(StrEnum):
     LOOK = "LOOK"
     SILENCE = "SILENCE"
     REPRINT = "REPRINT"
+    MIXED = "MIXED"
+    DECANT = "DECANT"
+    KEEP_USED = "KEEP-USED"
+    MOUNT = "MOUNT"
+    DISMOUNT = "DISMOUNT"
 
 
 class HoldReason(StrEnum):
@@ -126,6 +142,7 @@ class HoldReason(StrEnum):
     PERSON = "held by a person"
     EVALUATION = "held for evaluation"
     LOT = "lot on hold"
+    THAWED_LONG = "thawed too long"
 
 
 class Ending(StrEnum):

@@ -21,8 +21,23 @@ if TYPE_CHECKING:
 Fields = dict[str, Any]
 Lift = Callable[[Fields], Fields]
 
+def _first_specifications(fields: Fields) -> Fields:
+    """Specifications of schema 1 knew nothing of these: what they did not mention, they did not allow or limit."""
+    limits = {
+        "return_within": None,
+        "thaw": None,
+        "printing_room_c": {"low": -100.0, "high": 100.0},
+        "printing_humidity": {"low": 0.0, "high": 100.0},
+        "mixings": 0,
+        "decanted_life": None,
+        "used_paste_life": None,
+        "enclosed_life": None,
+    }
+    return {**fields, "specification": {**limits, **fields["specification"]}}
+
+
 # (name, schema) -> how to get from the fields of that schema to the next one's. Names not listed did not change.
-LIFTS: Mapping[tuple[str, int], Lift] = {}
+LIFTS: Mapping[tuple[str, int], Lift] = {("specification-set", 1): _first_specifications}
 
 _CANONICAL = json.JSONEncoder(sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
 _MICROSECOND = timedelta(microseconds=1)

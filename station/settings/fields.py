@@ -172,6 +172,22 @@ def duration(least: timedelta, most: timedelta, step: timedelta = MINUTE) -> Fie
     return Field(quantities.DURATION_FORM, parse, timedelta(0))
 
 
+def allowed(least: timedelta, most: timedelta) -> Field[timedelta | None]:
+    """A length of time within bounds, or the words for what this paste is not to be used for."""
+    form = f'"not allowed", or {quantities.DURATION_FORM}'
+    within = duration(least, most)
+
+    def parse(value: object) -> timedelta | None:
+        if _string(value, form) == "not allowed":
+            return None
+        try:
+            return within.parse(value)
+        except Unfit as unfit:
+            raise Unfit(unfit.reason, f'{unfit.remedy}, or "not allowed"', unfit.nearest) from unfit
+
+    return Field(form, parse, None)
+
+
 def celsius(least: float, most: float) -> Field[float]:
     """A temperature in degrees Celsius."""
     return _measure(quantities.celsius, 'a temperature such as "5 C"', "C", least, most)

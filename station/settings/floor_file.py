@@ -3,7 +3,7 @@
 from datetime import timedelta
 
 from station.care.specification import Position, Product
-from station.care.words import Place
+from station.care.words import Holder, Place
 from station.services.site import PlaceSetting, Shift
 from station.settings import fields
 from station.settings.parts import Entry
@@ -22,8 +22,9 @@ def read_lines(root: Table) -> list[Entry[tuple[Position, ...]]]:
 def _line(table: Table) -> tuple[Position, ...]:
     id_ = table.read("id", fields.identifier())
     positions = table.read("positions", _IDS)
+    holder = table.read_optional("holds_paste_in", fields.choice(Holder)) or Holder.STENCIL
     table.close()
-    return tuple(Position(position, id_) for position in positions)
+    return tuple(Position(position, id_, holder) for position in positions)
 
 
 def read_places(root: Table) -> list[Entry[PlaceSetting]]:

@@ -2,9 +2,10 @@
 
 from datetime import timedelta
 
-from station.care.specification import Conditioning, Kind, Paste, Specification
+from station.care.specification import Band, Conditioning, Kind, Paste, Specification, Thaw
 from station.care.words import Alloy, Shape, Storage
 from station.settings import fields
+from station.settings.fields import Field
 from station.settings.parts import Entry, PasteEntry
 from station.settings.table import Table
 
@@ -17,6 +18,8 @@ LONGEST_CONDITIONING = timedelta(minutes=4095)
 
 HOUR, DAY, NONE = timedelta(hours=1), timedelta(days=1), timedelta(0)
 NOT_FOR_ROOM = "a paste kept at room temperature never goes into the cold, so this limit has no meaning for it"
+NOT_FROZEN = "only frozen paste is thawed in a refrigerator"
+_ALLOWED = fields.allowed(HOUR, LONGEST_OPEN_LIFE)
 _MINIMUM = fields.duration(timedelta(minutes=5), LONGEST_CONDITIONING)
 
 
@@ -67,12 +70,15 @@ def _paste_entry(table: Table) -> PasteEntry:
     )
     bought_in = table.read("bought_in", fields.several(fields.identifier()))
     cold = None if not table.ok("storage") else paste.storage is not Storage.ROOM
-    limits = _specification(table.table("specification"), paste.id, bought_in, cold)
+    frozen = table.ok("storage") and paste.storage is Storage.FROZEN
+    limits = _specification(table.table("specification"), paste.id, bought_in, cold, frozen)
     table.close()
     return PasteEntry(paste, bought_in, limits)
 
 
-def _specification(table: Table, paste: str, bought_in: tuple[str, ...], cold: bool | None) -> Specification:
+def _specification(
+    table: Table, paste: str, bought_in: tuple[str, ...], cold: bool | None, frozen: bool
+) -> Specification:
     """The limits of one paste; `cold` is None where its storage class is not known for a fault."""
 
     def span(key: str, least: timedelta, most: timedelta, step: timedelta = fields.MINUTE) -> timedelta:
@@ -81,6 +87,7 @@ def _specification(table: Table, paste: str, bought_in: tuple[str, ...], cold: b
     def cold_span(key: str, least: timedelta, most: timedelta) -> timedelta:
         return span(key, least, most) if _applies(table, key, cold) else NONE
 
+    cycles = table.read("cold_cycles", fields.whole(1, 9)) if _applies(table, "cold_cycles", cold) else 0
     found = Specification(
         paste=paste,
         version=table.read("version", fields.whole(1, 9_999)),
@@ -99,15 +106,52 @@ def _specification(table: Table, paste: str, bought_in: tuple[str, ...], cold: b
         stencil_life=span("stencil_life", timedelta(minutes=15), 7 * DAY),
         pause_knead=span("pause_knead", timedelta(minutes=1), DAY),
         pause_replace=span("pause_replace", timedelta(minutes=1), 3 * DAY),
-        cold_cycles=table.read("cold_cycles", fields.whole(1, 9)) if _applies(table, "cold_cycles", cold) else 0,
+        cold_cycles=cycles,
         open_extension=span("open_extension", NONE, LONGEST_OPEN_LIFE, HOUR),
         room_extension=cold_span("room_extension", NONE, 90 * DAY),
         stencil_time_counts_as_open=table.read("stencil_time_counts_as_open", fields.flag()),
+        return_within=_return_within(table, cycles),
+        thaw=_thaw(table, frozen),
+        printing_room_c=_band(table, "printing_room", fields.celsius(5, 40)),
+        printing_humidity=_band(table, "printing_humidity", fields.percent(0, 100)),
+        mixings=table.read("mixings", fields.whole(0, 9)),
+        decanted_life=table.read("decanted_life", _ALLOWED),
+        used_paste_life=table.read("used_paste_life", _ALLOWED),
+        enclosed_life=table.read("enclosed_life", _ALLOWED),
         near=(),
     )
     _compare(table, found)
     table.close()
     return found
+
+
+def _return_within(table: Table, cycles: int) -> timedelta | None:
+    """The most time out of the cold before another cold cycle; only where there may be another."""
+    if cycles > 1:
+        return table.read("return_within", fields.duration(timedelta(minutes=1), DAY))
+    table.refuse("return_within", "cold_cycles allows no return to the cold")
+    return None
+
+
+def _thaw(table: Table, frozen: bool) -> Thaw | None:
+    """The step of frozen paste through a refrigerator."""
+    if not frozen:
+        table.refuse("thaw_at_least", NOT_FROZEN)
+        table.refuse("thaw_at_most", NOT_FROZEN)
+        return None
+    at_least = table.read("thaw_at_least", fields.duration(NONE, 7 * DAY))
+    at_most = table.read("thaw_at_most", fields.duration(NONE, 30 * DAY))
+    if table.ok("thaw_at_least", "thaw_at_most") and at_least > at_most:
+        table.fault("thaw_at_most", "it is less than thaw_at_least", "Check thaw_at_least and thaw_at_most")
+    return Thaw(at_least, at_most) if at_most else None
+
+
+def _band(table: Table, key: str, part: Field[float]) -> Band:
+    """A range given by its two ends."""
+    band = Band(table.read(f"{key}_from", part), table.read(f"{key}_to", part))
+    if table.ok(f"{key}_from", f"{key}_to") and band.low > band.high:
+        table.fault(f"{key}_from", f"it is more than {key}_to", "Make it the smaller one")
+    return band
 
 
 def _applies(table: Table, key: str, cold: bool | None) -> bool:

@@ -5,7 +5,7 @@ import zoneinfo
 from datetime import timedelta
 
 from station.care.conditioning import ABOVE_DEW_POINT_K, dew_point_c
-from station.care.specification import BestChoice, Near, Rules
+from station.care.specification import BestChoice, ByLabel, Near, Rules
 from station.care.words import Limit
 from station.services.site import LabelSetting
 from station.settings import fields
@@ -80,6 +80,7 @@ def _rules(demo: bool, handling: Table, air: Table, order: Table) -> Rules:
     return Rules(
         demo=demo,
         best_choice=handling.read("best_choice", fields.choice(BestChoice)),
+        by_label=handling.read("by_label", fields.choice(ByLabel)),
         work_order_required=order.read("required", fields.flag()),
         settle_after_put_away=within("settle_after_put_away", timedelta(hours=2)),
         undo_within=within("undo_within", timedelta(minutes=30)),

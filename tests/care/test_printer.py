@@ -205,7 +205,7 @@ def test_a_container_is_near_by_the_limit_that_governs() -> None:
     shelf_end = bench.container(jar).shelf_end
     assert shelf_end is not None
     assert container_near_from(bench.container(jar), bench.limits()) == shelf_end - timedelta(hours=24)
-    unlimited = replace(bench.container(jar), shelf_end=None)
+    unlimited = replace(bench.container(jar), labelled_end=None)
     assert container_near_from(unlimited, bench.limits()) is None
 
 

@@ -2,6 +2,7 @@
 
 import dataclasses
 import json
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any, ClassVar
 from zoneinfo import ZoneInfo
@@ -11,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from station.care.facts import (
+    SCHEMA,
     Cleaned,
     ClockStepped,
     Ended,
@@ -19,10 +21,12 @@ from station.care.facts import (
     Removed,
     RoomRead,
     Segment,
+    SpecificationSet,
 )
 from station.care.words import Ending, Limit
 from station.journal.codec import Codec, Unreadable
 from station.services.ports import JournalRefusal
+from tests.care.bench import site_t
 from tests.journal.material import BODIES, SEGMENT, T0, arrival, bodies, placed
 
 CODEC = Codec()
@@ -71,7 +75,7 @@ def test_the_text_is_canonical() -> None:
     )
     assert CODEC.write(fact)[0] == (
         '{"at":"2027-07-01T06:00:00.000250Z","body":{"bead":"Kühlraum \\"ë\\" 최","position":"P1",'
-        '"replaced_earlier":false},"journal":"000000000000002a","name":"removed","schema":1,"segment":["boot-a",2],"seq":7,"station":3,'
+        '"replaced_earlier":false},"journal":"000000000000002a","name":"removed","schema":2,"segment":["boot-a",2],"seq":7,"station":3,'
         '"tick":9,"who":null}'
     )
 
@@ -114,7 +118,7 @@ def test_br_55_lot_codes_stay_the_text_they_are(lot: str) -> None:
 
 def test_a_whole_number_where_a_decimal_belongs_is_taken_as_one() -> None:
     text, settled = CODEC.write(placed(RoomRead(temperature_c=23, humidity=45)))
-    assert '"humidity":45.0,"temperature_c":23.0' in text
+    assert '"humidity":45.0,"repeated":false,"source":"","temperature_c":23.0' in text
     assert settled.body == RoomRead(23.0, 45.0)
 
 
@@ -169,8 +173,8 @@ def changed(**fields: Any) -> str:
 
 
 def test_a_newer_schema_is_refused_with_what_to_do() -> None:
-    with pytest.raises(JournalRefusal, match=r"schema 2.*up to 1. Install the newer version") as caught:
-        CODEC.read(changed(schema=2))
+    with pytest.raises(JournalRefusal, match=r"schema 3.*up to 2. Install the newer version") as caught:
+        CODEC.read(changed(schema=3))
     assert caught.value.code == "journal-newer-fact"
 
 
@@ -213,12 +217,26 @@ def test_a_duration_out_of_all_bounds_is_unreadable() -> None:
 
 def test_old_facts_are_lifted_step_by_step_and_others_pass_unchanged() -> None:
     lifts = {
-        ("cleaned", 1): lambda fields: {"place": fields["position"]},
-        ("cleaned", 2): lambda fields: {"position": fields["place"].upper()},
+        ("cleaned", SCHEMA): lambda fields: {"place": fields["position"]},
+        ("cleaned", SCHEMA + 1): lambda fields: {"position": fields["place"].upper()},
     }
-    later = Codec(schema=3, lifts=lifts)
+    later = Codec(schema=SCHEMA + 2, lifts=lifts)
     old, _ = CODEC.write(placed(Cleaned("p1")))
     seen, _ = CODEC.write(placed(RoomRead(23.0, 45.0)))
     assert later.read(old).body == Cleaned("P1")
     assert later.read(seen).body == RoomRead(23.0, 45.0)
-    assert later.read(changed(schema=3)).segment == SEGMENT
+    assert later.read(changed(schema=SCHEMA + 2)).segment == SEGMENT
+
+
+def test_a_specification_of_schema_1_allows_nothing_it_did_not_mention() -> None:
+    whole = replace(site_t().specifications[0], mixings=1, decanted_life=timedelta(hours=8))
+    fields = stored_fields(placed(SpecificationSet(whole, "d")))
+    for younger in ("return_within", "thaw", "printing_room_c", "printing_humidity", "mixings", "decanted_life"):
+        del fields["body"]["specification"][younger]
+    for younger in ("used_paste_life", "enclosed_life"):
+        del fields["body"]["specification"][younger]
+    read = CODEC.read(json.dumps({**fields, "schema": 1})).body
+    assert isinstance(read, SpecificationSet)
+    assert read.specification.stencil_life == whole.stencil_life
+    assert (read.specification.mixings, read.specification.decanted_life) == (0, None)
+    assert read.specification.printing_room_c.holds(35)

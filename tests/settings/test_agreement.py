@@ -118,6 +118,7 @@ def test_leaded_paste_needs_a_bin_that_is_not_shared(plant_t: Folder) -> None:
 
 
 def test_paste_for_the_freezer_needs_a_freezer(plant_t: Folder) -> None:
+    plant_t.edit("pastes.toml", "mixings = 1\n", 'mixings =  1\nthaw_at_least = "12 h"\nthaw_at_most = "48 h"\n')
     fault = plant_t.edit("pastes.toml", 'storage = "cold"', 'storage = "frozen"').only_fault()
     assert fault.reason == "no frozen store has a bin for lead-free paste"
 
@@ -171,3 +172,30 @@ def test_ten_faults_in_nine_files_are_told_at_once(plant_t: Folder) -> None:
         ("shifts.toml", "shift[Day].length"),
         ("labels.toml", "template.60x40.built_in"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "key", "said"),
+    [
+        ("mixings = 1", 'mixings = 1\nthaw_at_least = "1 h"', "thaw_at_least", "only frozen paste is thawed"),
+        ("mixings = 1", 'mixings = 1\nreturn_within = "30 min"', "return_within", "allows no return to the cold"),
+        ("cold_cycles = 1", "cold_cycles = 2", "return_within", "it is missing"),
+        ('room_from = "20 C"', 'room_from = "27 C"', "printing_room_from", "more than printing_room_to"),
+        ('used_paste_life = "24 h"', 'used_paste_life = "none"', "used_paste_life", "no length of time"),
+    ],
+)
+def test_limits_that_have_no_meaning_or_contradict_are_faults(
+    plant_t: Folder, old: str, new: str, key: str, said: str
+) -> None:
+    fault = plant_t.edit("pastes.toml", old, new).only_fault()
+    assert fault.key == f"paste[SN-4].specification.{key}"
+    assert said in fault.reason
+
+
+def test_frozen_paste_may_not_thaw_longer_at_least_than_at_most(plant_t: Folder) -> None:
+    plant_t.edit("stores.toml", 'storage = "cold"', 'storage = "frozen"')
+    plant_t.edit("stores.toml", 'low = "5 C"\nhigh = "10 C"', 'low = "-25 C"\nhigh = "-15 C"')
+    for _ in range(2):
+        plant_t.edit("pastes.toml", 'storage = "cold"', 'storage = "frozen"')
+        plant_t.edit("pastes.toml", "mixings = 1\n", 'mixings =  1\nthaw_at_least = "50 h"\nthaw_at_most = "48 h"\n')
+    assert {fault.reason for fault in plant_t.faults()} == {"it is less than thaw_at_least"}

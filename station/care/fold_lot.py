@@ -1,0 +1,27 @@
+"""How one fact changes one lot of a paste. A hold stands until it is released by name."""
+
+from dataclasses import replace
+
+from station.care import facts as f
+from station.care.state import Hold, Lot
+from station.care.words import HoldReason
+
+
+def lot_name(paste: str, lot: str) -> str:
+    """What a lot is called in facts: two makers may use one code, so the paste belongs to it."""
+    return f"{paste}/{lot}"
+
+
+def lot_step(lot: Lot | None, fact: f.Fact, name: str) -> Lot:
+    """The lot after `fact`."""
+    before = lot or Lot(name)
+    match fact.body:
+        case f.LotHeld(note=note):
+            hold = Hold(fact.key, HoldReason.LOT, fact.at, note)
+            return replace(before, holds=(*before.holds, hold))
+        case f.LotReleased(hold=released):
+            return replace(before, holds=tuple(hold for hold in before.holds if hold.key != released))
+        case f.LotRecertified(shelf_end=shelf_end, document=document):
+            return replace(before, recertified_end=shelf_end, document=document)
+        case _:
+            return before
