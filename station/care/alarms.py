@@ -12,6 +12,7 @@ from station.care import facts as f
 from station.care.extension import Extending, ExtensionRefused, allowance, extension
 from station.care.floor import Floor
 from station.care.limits import running_limits
+from station.care.refused import Refused
 from station.care.saying import opening, spot
 from station.care.state import Alarm, Bead, Container, Gone
 from station.care.words import Boards, Disposition, Ending, HoldReason, Limit, Priority, Role
@@ -122,7 +123,7 @@ class Clearing:
     grams: float | None = None
 
 
-class ClearingRefused(Exception):
+class ClearingRefused(Refused):
     """The alarm can't be cleared as told; the sentence says what is missing."""
 
 

@@ -17,13 +17,19 @@ Order = tuple[int, int, int]
 
 @dataclass(frozen=True, slots=True)
 class Drift:
-    """The steps one confirmation settles, and where the stretch of clock it speaks of began."""
+    """The steps one confirmation settles, and where the stretch of clock it speaks of began.
 
+    It speaks of what was written into one journal: other stations have clocks of their own.
+    """
+
+    journal: int
     steps: tuple[tuple[Order, timedelta], ...]
     began: Order
 
     def since(self, order: Order) -> timedelta:
         """How much the clock was moved after a fact; ahead if positive, so that the fact was dated too early."""
+        if order[1] != self.journal:
+            return NOTHING
         return sum((by for at, by in self.steps if at > order), NOTHING)
 
     def too_late(self, order: Order) -> timedelta:
@@ -63,10 +69,12 @@ def drift(story: Sequence[f.Fact], confirmed: f.Fact) -> Drift:
     steps: list[tuple[Order, timedelta]] = []
     began: Order = (0, 0, 0)
     for fact in story:
+        if fact.journal != confirmed.journal:
+            continue
         if fact.order >= confirmed.order:
             break
         if isinstance(fact.body, f.ClockStepped):
             steps.append((fact.order, fact.body.by))
         elif isinstance(fact.body, f.ClockConfirmed) or not steps:
             steps, began = [], fact.order
-    return Drift(tuple(steps), began)
+    return Drift(confirmed.journal, tuple(steps), began)

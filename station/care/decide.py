@@ -9,6 +9,7 @@ from datetime import timedelta
 
 from station.care import facts as f
 from station.care.answers import at_text, plain
+from station.care.by_label import by_label, stand_in
 from station.care.cards import card_scan
 from station.care.context import Context
 from station.care.desk import at_desk, look
@@ -64,7 +65,7 @@ def _just_scanned(floor: Floor, context: Context, scan: Scan) -> Decision | None
     bounce = min(TRIGGER, floor.rules.bounce) if asked_again else floor.rules.bounce
     if not timedelta(0) <= floor.now - before.at <= bounce:
         return None
-    if not _still_right(floor, before.verdict):
+    if not _still_right(floor, before.verdict, scan):
         return None  # time went on between the two: leave to use or open paste is not repeated unasked
     note = f"{JUST_SCANNED} {before.verdict.note.removeprefix(JUST_SCANNED).strip()}".strip()
     return Decision(replace(before.verdict, note=note), armed=context.armed)
@@ -75,13 +76,17 @@ TRIGGER = timedelta(seconds=1)
 JUST_SCANNED = "Just scanned: nothing was recorded twice."
 
 
-def _still_right(floor: Floor, verdict: Verdict) -> bool:
+def _still_right(floor: Floor, verdict: Verdict, scan: ContainerScan) -> bool:
     """Whether an answer may be said again. Leave to use needs nothing against it and its bead still lying there,
     leave to open needs nothing against it, and a wait ends on its minute; other answers may stand a while."""
     use = verdict.word is Word.USE
     if not use and verdict.code not in ("opening-check", "conditioning"):
         return True
-    container, position = floor.ledger.containers[verdict.container or ""], verdict.position
+    container, position = floor.container(scan.container), verdict.position
+    if container is None and scan.label is not None:
+        container = stand_in(floor, scan.container, scan.label)
+    if container is None:
+        return False
     if use and position not in floor.positions_with(container.id):
         return False
     speaks_against = against(floor, container, floor.position(position) if position is not None else None)
@@ -90,6 +95,8 @@ def _still_right(floor: Floor, verdict: Verdict) -> bool:
 
 def _container(floor: Floor, context: Context, scan: ContainerScan) -> Decision:
     container = floor.container(scan.container)
+    if container is None and scan.label is not None and context.here.kind is Place.PRINTER:
+        return by_label(floor, context, scan.container, scan.label)
     if container is None:
         verdict = plain(
             Word.STOP,
@@ -184,6 +191,8 @@ def _tag(floor: Floor, context: Context, scan: TagScan) -> Decision:
         return Decision(verdict)
     armed = context.armed_at(floor.now)
     container = floor.container(armed.container) if armed is not None and armed.container else None
+    if container is None and armed is not None and armed.container is not None and armed.label is not None:
+        return by_label(floor, context, armed.container, armed.label, scan.position)
     if container is not None and armed is not None and armed.position is None and armed.confirms is None:
         return at_position(floor, context, container, floor.position(scan.position))
     return Decision(_position_verdict(floor, scan.position), armed=Armed(at=floor.now, position=scan.position))

@@ -51,15 +51,27 @@ def container_alarm(container: Container, limit: Limit) -> str:
         Limit.OPEN: container.opened_key,
         Limit.CONDITIONING: container.taken_out_key,
     }.get(limit, container.received_key)
-    moved = {Limit.OPEN: container.open_extension, Limit.ROOM: container.room_extension}.get(limit)
-    suffix = f"+{moved // MINUTE}" if moved else ""
-    return f"{limit.value}/{container.id}/{anchor}{suffix}"
+    extended = {Limit.OPEN: container.open_extension, Limit.ROOM: container.room_extension}.get(limit)
+    suffix = f"+{extended // MINUTE}" if extended else ""
+    if limit is Limit.SHELF and container.recertified_end is not None:
+        suffix = f"={container.recertified_end:%Y-%m-%d}"
+    # moved by a person, a limit may pass anew
+    marks = "".join(f"/{key}" for what, key in container.moved if what is limit)
+    return f"{limit.value}/{container.id}/{anchor}{suffix}{marks}"
 
 
 def bead_alarm(floor: Floor, position: str, bead: Bead) -> str:
-    """The identity of the alarm of one bead; after an extension of what lies in it, its end may pass anew."""
-    moved = sum((found.open_extension + found.room_extension for found in floor.contents(bead)), NOTHING)
-    return f"bead/{position}/{bead.key}" + (f"/+{moved // MINUTE}" if moved else "")
+    """The identity of the alarm of one bead; after a person moved a limit of what lies in it, its end may pass anew."""
+    contents = floor.contents(bead)
+    extended = sum((found.open_extension + found.room_extension for found in contents), NOTHING)
+    moves = bead.moves + sum(len(found.moved) for found in contents)
+    until = max((found.recertified_end for found in contents if found.recertified_end is not None), default=None)
+    marks = (
+        f"/+{extended // MINUTE}" if extended else "",
+        f"/~{moves}" if moves else "",
+        f"/={until:%Y-%m-%d}" if until is not None else "",
+    )
+    return f"bead/{position}/{bead.key}{''.join(marks)}"
 
 
 def held_alarm(position: str, bead: Bead, hold: str) -> str:

@@ -12,13 +12,14 @@ from station.care.answers import at_text
 from station.care.floor import Floor
 from station.care.limits import Running, running_limits
 from station.care.moments import NOTHING
+from station.care.refused import Refused
 from station.care.saying import span
 from station.care.state import Container
 from station.care.verdict import Verdict
 from station.care.words import Limit, Role, Word
 
 
-class ExtensionRefused(Exception):
+class ExtensionRefused(Refused):
     """The limit can't be moved as told; the sentence says why, and what else may be done."""
 
 

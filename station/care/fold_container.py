@@ -2,11 +2,11 @@
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from station.care import facts as f
 from station.care.clock_story import Drift, Order
-from station.care.moments import NOTHING
+from station.care.moments import NOTHING, minute_up_span
 from station.care.state import Container, Hold
 from station.care.words import Limit
 
@@ -101,9 +101,9 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
         case f.Mixed():
             return replace(container, mixings=container.mixings + 1)
         case f.ReceiptCorrected():
-            return _corrected(container, body)
+            return _corrected(container, fact.key, body)
         case f.SpecificationApplied():
-            return _applied(container, body)
+            return _applied(container, fact.key, body)
         case f.LabelAsked():
             return replace(container, print_number=max(container.print_number, body.print_number))
         case f.LabelSent():
@@ -164,7 +164,7 @@ def _thaw_begun(container: Container, key: str, body: f.ThawBegun) -> Container:
     )
 
 
-def _corrected(container: Container, body: f.ReceiptCorrected) -> Container:
+def _corrected(container: Container, key: str, body: f.ReceiptCorrected) -> Container:
     """The receipt as it should have been; what has happened since stands, with the time at the dock set right."""
     if body.fact != container.received_key:
         return container
@@ -184,18 +184,29 @@ def _corrected(container: Container, body: f.ReceiptCorrected) -> Container:
         temperature_c=received.temperature_c,
         warm_spent=max(NOTHING, container.warm_spent + earlier) if put_away else container.warm_spent,
         room_end=room_end - earlier if room_end is not None and put_away else room_end,
+        moved=(*container.moved, *((limit, key) for limit in (Limit.SHELF, Limit.ROOM, Limit.TO_COLD))),
     )
 
 
-def _applied(container: Container, body: f.SpecificationApplied) -> Container:
-    """The instants of another version, wherever that limit runs at all."""
+def _applied(container: Container, key: str, body: f.SpecificationApplied) -> Container:
+    """The instants of another version, wherever that limit runs here and there. Readiness only gets later."""
+    room_end = body.room_end if container.room_end is not None and body.room_end is not None else container.room_end
+    open_end = body.open_end if container.open_end is not None and body.open_end is not None else container.open_end
+    chosen = ((limit, key) for limit in (Limit.ROOM, Limit.OPEN, Limit.TO_COLD))
     return replace(
         container,
-        earliest_use=body.earliest_use if container.has_been_out else container.earliest_use,
-        room_end=body.room_end if container.room_end is not None else None,
-        open_end=body.open_end if container.open_end is not None else None,
+        earliest_use=_later(container.earliest_use, body.earliest_use) if container.has_been_out else None,
+        room_end=room_end,
+        room_given=container.room_given + _by(container.room_end, room_end),
+        open_end=open_end,
+        open_given=container.open_given + _by(container.open_end, open_end),
         to_cold_by=body.to_cold_by if container.to_cold_by is not None else None,
+        moved=(*container.moved, *chosen) if body.reason else container.moved,
     )
+
+
+def _by(before: datetime | None, after: datetime | None) -> timedelta:
+    return after - before if before is not None and after is not None else NOTHING
 
 
 def _taken_out(container: Container, key: str, body: f.TakenOut) -> Container:
@@ -209,6 +220,7 @@ def _taken_out(container: Container, key: str, body: f.TakenOut) -> Container:
             taken_out_key=key,
             earliest_use=body.earliest_use,
             room_end=body.room_end,
+            room_given=minute_up_span(body.room_end - body.thaw_from + container.warm_spent),
         )
     earliest, latest = container.out_from, container.out_to
     return replace(
@@ -237,6 +249,7 @@ def _opened(container: Container, fact: f.Fact, body: f.Opened) -> Container:
         opened_at=fact.at,
         opened_key=fact.key,
         open_end=body.open_end,
+        open_given=minute_up_span(body.open_end - fact.at),
         inspection_place=body.where,
     )
 

@@ -50,7 +50,9 @@ def _bead_step(bead: Bead, fact: f.Fact) -> Bead:
             must_replace = bead.replace or body.replace
             return replace(bead, paused_at=None, paused_key=None, replace=must_replace, last_life=fact.at)
         case f.BeadLifeApplied():
-            return replace(bead, stencil_end=body.stencil_end)
+            given = bead.given + (body.stencil_end - bead.stencil_end)
+            moves = bead.moves + (1 if body.reason else 0)
+            return replace(bead, stencil_end=body.stencil_end, given=given, moves=moves)
         case f.SameBead():
             return replace(bead, last_life=fact.at)
         case f.Ended():
@@ -73,6 +75,7 @@ def _loaded(position: PositionState, fact: f.Fact, body: f.Loaded) -> PositionSt
             work_orders=() if body.work_order is None else (body.work_order,),
             last_life=fact.at,
             restart=body.restart,
+            given=body.stencil_end - minute_down(fact.at),
         )
         return replace(position, bead=fresh, soiled_by=body.paste)
     known = any(entry.container == body.container for entry in bead.portions)

@@ -78,8 +78,13 @@ def _once(holds: tuple[Hold, ...]) -> tuple[Hold, ...]:
 class Ledger:
     """Adds facts up. `apply` takes each fact once and returns the subjects it changed."""
 
-    def __init__(self) -> None:
-        """An empty plant: nothing received, nobody known."""
+    def __init__(self, own: frozenset[int] | None = None) -> None:
+        """An empty plant: nothing received, nobody known.
+
+        `own` are the journals this station's clock dated (its own and those it continues); None for all of them.
+        What happened to other stations' clocks puts none of its own readiness in doubt.
+        """
+        self._own = own
         self.containers: dict[str, Container] = {}
         self.positions: dict[str, PositionState] = {}
         self.alarms: dict[str, Alarm] = {}
@@ -87,6 +92,7 @@ class Ledger:
         self.lots: dict[str, Lot] = {}
         self.figures: dict[str, Figures] = {}
         self.specifications: dict[str, Specification] = {}
+        self.versions: dict[tuple[str, int], Specification] = {}
         self.clock = ClockTrust()
         self.room: RoomAir | None = None
         self.latest_at: datetime | None = None
@@ -258,6 +264,10 @@ class Ledger:
 
     def _note_plant(self, fact: f.Fact) -> None:
         body = fact.body
+        if isinstance(body, f.SpecificationSet):
+            version = (body.specification.paste, body.specification.version)
+            if self._newest(f"version {version}", fact):
+                self.versions[version] = body.specification
         if isinstance(body, f.SpecificationSet) and self._newest(body.specification.paste, fact):
             self.specifications[body.specification.paste] = body.specification
         if isinstance(body, f.RoomRead) and self._newest("", fact):
@@ -276,15 +286,21 @@ class Ledger:
         if is_clock_fact(fact):
             late = bool(self._clock_story) and fact.order < self._clock_story[-1].order
             insort(self._clock_story, fact, key=lambda told: told.order)
-            self.clock = trust(self._clock_story)
+            self.clock = trust([told for told in self._clock_story if self._is_own(told)])
             if late:
                 self._refold_all(subject for subject in self._histories if subject[0] in PHYSICAL)
+        if not self._is_own(fact):
+            return
         if is_clock_fact(fact) and not isinstance(fact.body, f.StationStarted):
             if fact.order > self._clock_set:
                 self._clock_set = fact.order
-                self.latest_at = max(told.at for told in self._by_key.values() if told.order >= fact.order)
+                since = (told for told in self._by_key.values() if self._is_own(told) and told.order >= fact.order)
+                self.latest_at = max(told.at for told in since)
         elif fact.order > self._clock_set:
             self.latest_at = fact.at if self.latest_at is None else max(fact.at, self.latest_at)
+
+    def _is_own(self, fact: f.Fact) -> bool:
+        return self._own is None or fact.journal in self._own
 
     def _refold_all(self, touched: Iterable[Subject]) -> None:
         again = tuple(touched)

@@ -22,6 +22,11 @@ def minute_up(instant: datetime) -> datetime:
     return floor if floor == instant else floor + MINUTE
 
 
+def minute_up_span(length: timedelta) -> timedelta:
+    """A length of time rounded up to whole minutes."""
+    return -(-length // MINUTE) * MINUTE
+
+
 def end_of_day(day: date, zone: ZoneInfo) -> datetime:
     """The last usable minute of a date printed without a time: 23:59 of that day in the plant's zone.
 

@@ -28,9 +28,8 @@ CHECK = {
 def at_printer(floor: Floor, context: Context, container: Container) -> Decision:
     """Decide a container scan at a printer with one or more stencil positions."""
     position = position_for(floor, context, container)
-    armed = Armed(at=floor.now, container=container.id)
     if position is None:
-        return _which_position(floor, context, container, armed)
+        return which_position(floor, context, container)
     return at_position(floor, context, container, position)
 
 
@@ -46,7 +45,8 @@ def position_for(floor: Floor, context: Context, container: Container) -> Positi
     return floor.position(fed[0]) if len(fed) == 1 else None
 
 
-def _which_position(floor: Floor, context: Context, container: Container, armed: Armed) -> Decision:
+def which_position(floor: Floor, context: Context, container: Container) -> Decision:
+    """Ask which stencil position a container is for, unless nothing could come of it anyway."""
     reasons = against(floor, container, None)
     if reasons:
         return _refused(floor, context, container, None, reasons[0])
@@ -61,7 +61,7 @@ def _which_position(floor: Floor, context: Context, container: Container, armed:
             f"This printer has more than one stencil position: {said}.",
             "Scan the tag of the position it is for.",
         ),
-        armed=armed,
+        armed=Armed(at=floor.now, container=container.id),
     )
 
 

@@ -7,6 +7,7 @@ from typing import Literal
 from station.care import facts as f
 from station.care.floor import Floor
 from station.care.moments import end_of_day, minute_down
+from station.care.refused import Refused
 from station.care.words import HoldReason, Storage
 
 TemperatureAnswer = Literal["measured", "not measured", "indicator tripped"]
@@ -28,7 +29,7 @@ class Arrival:
     leaking: bool
 
 
-class ArrivalRefused(Exception):
+class ArrivalRefused(Refused):
     """The arrival can't be recorded as told; the sentence says what to mend."""
 
 

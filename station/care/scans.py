@@ -1,7 +1,7 @@
 """A scan after it was read: what kind of code, and what it says."""
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from station.care.words import Card, Place
 
@@ -14,6 +14,9 @@ class SeenLabel:
     thaw_start: datetime
     earliest_use: datetime
     discard_by: datetime
+    open_life: timedelta
+    paste_number: int
+    leaded: bool
 
 
 @dataclass(frozen=True, slots=True)

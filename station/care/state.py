@@ -22,7 +22,9 @@ class Container:
 
     `room_end`, `open_end` and `labelled_end` are last usable minutes without extensions; None where the limit
     does not run yet. `warm_spent` is closed time out of cold; since `out_from` it runs on. `content_end` is that
-    of decanted or used paste, `stencil_spent` the time used paste has lain on stencils.
+    of decanted or used paste, `stencil_spent` the time used paste has lain on stencils. `room_given` and
+    `open_given` are the whole lives the ends were made with; `moved` names the facts by which a person moved a limit.
+    `thaw_from` is since when it is on its way from the freezer to the refrigerator; None once it lies there.
 
     What other things say of it is filled in by the ledger: `inherited` limits and `outside_holds` come from the
     containers its paste came out of (`sources`) and from its lot, `recertified_end` from its lot.
@@ -69,9 +71,13 @@ class Container:
     content_end: datetime | None = None
     stencil_spent: timedelta = timedelta(0)
     mixings: int = 0
+    room_given: timedelta = timedelta(0)
+    open_given: timedelta = timedelta(0)
+    moved: tuple[tuple[Limit, str], ...] = ()
     thaw_not_before: datetime | None = None
     thaw_not_after: datetime | None = None
     thaw_key: str | None = None
+    thaw_from: datetime | None = None
     inherited: tuple[tuple[Limit, datetime], ...] = ()
     outside_holds: tuple[Hold, ...] = ()
     recertified_end: datetime | None = None
@@ -136,6 +142,8 @@ class Bead:
     paused_at: datetime | None = None
     paused_key: str | None = None
     replace: bool = False
+    given: timedelta = timedelta(0)
+    moves: int = 0
 
 
 @dataclass(frozen=True, slots=True)

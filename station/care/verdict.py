@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from station.care.facts import Body
+from station.care.scans import SeenLabel
 from station.care.words import Word
 
 
@@ -39,6 +40,7 @@ class Armed:
     position: str | None = None
     look: bool = False
     confirms: str | None = None
+    label: SeenLabel | None = None
     withdraws: tuple[str, ...] = ()
 
 

@@ -45,6 +45,7 @@ def build_parser() -> ArgumentParser:
     backup = command("backup", "backup", "copy journal and key, and check the copy")
     backup.add_argument("file", type=Path, metavar="FILE", help="the copy, best on another disk")
     _data(backup)
+    _warmup(command("warmup", "warmup_estimate", "how paste warms: figures for kinds.toml"))
     return parser
 
 
@@ -105,3 +106,38 @@ def _verify(verify: ArgumentParser) -> None:
         metavar="HEX",
         help="a digest noted earlier, that must still be in the journal; may be given several times",
     )
+
+
+def _warmup(warmup: ArgumentParser) -> None:
+    """The commands of the warm-up group, each with its own module."""
+    tasks = warmup.add_subparsers(metavar="TASK", required=True)
+
+    def task(name: str, module: str, what: str) -> ArgumentParser:
+        found = tasks.add_parser(
+            name, help=what, description=what, epilog=EXIT_CODES, formatter_class=RawDescriptionHelpFormatter
+        )
+        found.set_defaults(module=f"station.cli.{module}")
+        return found
+
+    _warmup_estimate(task("estimate", "warmup_estimate", "reckon a container kind's figures from its mass and size"))
+
+
+def _warmup_estimate(estimate: ArgumentParser) -> None:
+    def figure(name: str, unit: str, what: str, usual: float | None = None, *, required: bool = False) -> None:
+        usually = "" if usual is None else f" (by default {usual:g})"
+        estimate.add_argument(name, type=float, metavar=unit, default=usual, required=required, help=f"{what}{usually}")
+
+    figure("--mass", "G", "net mass of the paste", required=True)
+    figure("--diameter", "MM", "inner diameter", required=True)
+    figure("--fill", "MM", "how high the paste stands; else reckoned from mass and density")
+    estimate.add_argument("--alloy", metavar="NAME", default="Sn-Ag-Cu", help="alloy family (by default %(default)s)")
+    figure("--metal", "PERCENT", "metal by weight", 88.5)
+    figure("--conductivity", "W/MK", "of the paste; it matters little", 1.0)
+    figure("--wall", "MM", "thickness of the container's wall", 2.0)
+    figure("--wall-mass", "G", "of the empty container with its lid; else reckoned from its size")
+    figure("--coefficient", "W/M2K", "from room to wall; else still air, falling as the container warms")
+    figure("--start", "C", "temperature out of the cold", 5.0)
+    figure("--room", "C", "temperature of the coolest room it is for", 23.0)
+    figure("--bath", "C", "temperature of the water, for a container standing in water of room temperature")
+    estimate.add_argument("--no-bench", action="store_true", help="air on all sides; else it stands on a bench")
+    _json(estimate)

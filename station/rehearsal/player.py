@@ -3,18 +3,21 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
+from functools import partial
 
 from station.care import alarms
 from station.care.due import next_due
-from station.care.extension import Extending, ExtensionRefused
+from station.care.extension import Extending
 from station.care.moments import NOTHING
-from station.care.receiving import Arrival, ArrivalRefused
+from station.care.receiving import Arrival
+from station.care.refused import Refused
 from station.care.scans import BadgeScan, CardScan, ContainerScan, Scan, TagScan
 from station.care.words import Boards, Card, Disposition, HoldReason, Limit
 from station.rehearsal.clock import SetClock
+from station.rehearsal.lead_acts import LEAD_ACTS, LeadAct
 from station.rehearsal.script import Step
 from station.services.outcome import Outcome, Refusal
-from station.services.station import Station
+from station.services.station import Proof, Station
 
 Maker = Callable[[SetClock], Station]
 MOMENT = timedelta(seconds=1)
@@ -50,6 +53,7 @@ class Player:
             "release": self._release,
             "extend": self._extend,
             "room": self._room,
+            **{name: partial(self._lead_act, act) for name, act in LEAD_ACTS.items()},
             "clock_step": self._clock_step,
             "sleep": self._sleep,
             "confirm_clock": self._confirm_clock,
@@ -68,7 +72,7 @@ class Player:
         refused = ""
         try:
             outcome = self._actions[step.action](step)
-        except (Refusal, ArrivalRefused, alarms.ClearingRefused, ExtensionRefused) as refusal:
+        except (Refusal, Refused) as refusal:
             outcome, refused = Outcome(None), str(refusal)
         report = self._report(step, outcome, refused)
         missed = (*_missed(step.expect, report), *self._alarm_missed(step.expect, report))
@@ -172,6 +176,12 @@ class Player:
             concession=str(told.get("concession", "")),
         )
         return self.station.extend(asked, str(told.get("badge")), str(told.get("pin")))
+
+    def _lead_act(self, act: LeadAct, step: Step) -> Outcome:
+        told = _table(step.told)
+        proof = Proof(str(told.get("badge")), str(told.get("pin")))
+        named = self.container(str(told["container"])) if "container" in told else None
+        return act(self.station, {**told, "container": named} if named is not None else told, proof)
 
     def _room(self, step: Step) -> Outcome:
         told = _table(step.told)

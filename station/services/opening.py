@@ -4,6 +4,7 @@ import hashlib
 from collections.abc import Iterator
 
 from station.care import facts as f
+from station.care import versions
 from station.care.ledger import Ledger
 from station.care.specification import Specification
 from station.care.state import Somebody
@@ -17,9 +18,10 @@ def digest(specification: Specification) -> str:
 
 def opening_bodies(site: Site, ledger: Ledger) -> Iterator[f.Body]:
     """The facts that make the ledger agree with the settings."""
-    for specification in site.specifications:
-        if ledger.specifications.get(specification.paste) != specification:
-            yield f.SpecificationSet(specification, digest(specification))
+    changed = [entry for entry in site.specifications if ledger.specifications.get(entry.paste) != entry]
+    for specification in changed:
+        yield f.SpecificationSet(specification, digest(specification))
+    yield from versions.tightened(ledger, site.plant.positions, changed)
     for person in site.people:
         if ledger.people.get(person.id) != _somebody(site, person):
             yield f.PersonSet(person.id, person.name, person.roles, _kept_pin(site, person), left=False)

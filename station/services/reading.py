@@ -54,7 +54,15 @@ class Reader:
 def _scan(reading: Reading) -> Scan:
     match reading:
         case TimeLabelRead(label=label):
-            seen = SeenLabel(label.print_number, label.thaw_start, label.earliest_use, label.discard_by)
+            seen = SeenLabel(
+                label.print_number,
+                label.thaw_start,
+                label.earliest_use,
+                label.discard_by,
+                label.open_life,
+                label.paste_number,
+                label.leaded,
+            )
             return ContainerScan(reading.container, seen)
         case ContainerRead():
             return ContainerScan(reading.container)

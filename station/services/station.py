@@ -5,7 +5,7 @@ append has returned, and effects (labels, sign-in) follow only after it.
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
 
@@ -16,8 +16,8 @@ from station.care.facts import Body, Fact
 from station.care.floor import Floor
 from station.care.ledger import Ledger, Subject
 from station.care.scans import Scan
-from station.care.state import Container
-from station.care.verdict import Effect, PrintLabel, SignIn, Silence, SwitchPlace
+from station.care.state import Container, Somebody
+from station.care.verdict import Decision, Effect, PrintLabel, SignIn, Silence, SwitchPlace
 from station.care.words import Role
 from station.labels.containercode import container_id, container_numbers
 from station.labels.faults import LabelFault
@@ -33,6 +33,14 @@ from station.services.ports import Clock, Draft, JournalPort, JournalTrouble
 from station.services.reading import Reader
 from station.services.sessions import Session, session_for
 from station.services.site import Site
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """Badge and PIN, by which a person proves a decision."""
+
+    badge: str
+    pin: str
 
 
 class Station:
@@ -177,6 +185,23 @@ class Station:
         lead = self._door.prove(floor, badge, pin, Role.LEAD)
         fact, verdict = extension.extend(floor, asked, lead.id)
         return replace(self._say([fact], lead.id), verdict=verdict)
+
+    def prove(self, proof: Proof, role: Role) -> Somebody:
+        """The person a badge and PIN prove. Raises Refusal."""
+        return self._door.prove(self.floor(), proof.badge, proof.pin, role)
+
+    def decided(self, proof: Proof, role: Role, decide: Callable[[Floor, str], Decision]) -> Outcome:
+        """Somebody with `role` decides something by the rules. Raises Refusal, or what `decide` raises."""
+        self.tick()
+        person = self.prove(proof, role)
+        decision = decide(self._floor_at(self._watch.last.wall), person.id)
+        outcome = replace(self._say(decision.bodies, person.id), verdict=decision.verdict)
+        try:
+            for effect in decision.effects:
+                outcome = self._carry_out(effect, outcome, self.place)
+        except JournalTrouble as trouble:  # the decision itself is on disk and must not look as if it were not
+            outcome = replace(outcome, trouble=trouble.sentence)
+        return outcome
 
     def confirm_clock(self, badge: str, pin: str) -> Outcome:
         """A shift lead has checked the time of the PC and says it is right."""

@@ -6,7 +6,8 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from station.care import alarms
-from station.care.receiving import Arrival, ArrivalRefused
+from station.care.receiving import Arrival
+from station.care.refused import Refused
 from station.care.state import Alarm
 from station.care.words import Disposition
 from station.services.outcome import Refusal
@@ -204,7 +205,7 @@ class PeopleDialogs(QObject):
             return
         try:
             act()
-        except (Refusal, ArrivalRefused, alarms.ClearingRefused, JournalTrouble) as refusal:
+        except (Refusal, Refused, JournalTrouble) as refusal:
             self._open.refuse(str(refusal))
             return
         self._leave()

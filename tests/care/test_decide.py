@@ -13,7 +13,7 @@ T0 = berlin("2026-11-09T06:00")
 
 
 def label(number: int) -> SeenLabel:
-    return SeenLabel(number, T0, T0 + timedelta(hours=3), T0 + timedelta(days=7))
+    return SeenLabel(number, T0, T0 + timedelta(hours=3), T0 + timedelta(days=7), timedelta(hours=24), 4, leaded=False)
 
 
 def test_a_container_nobody_received_is_no_paste_to_use() -> None:

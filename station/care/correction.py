@@ -1,0 +1,157 @@
+"""What was said wrongly, put right by a shift lead: the record keeps both, and the fact that is put right is named."""
+
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+
+from station.care import facts as f
+from station.care.floor import Floor
+from station.care.moments import end_of_day, minute_down
+from station.care.refused import Refused
+from station.care.saying import spot
+from station.care.specification import Specification
+from station.care.state import Container
+from station.care.undo import HARMLESS
+from station.care.words import HoldReason, Role, Storage
+
+
+class CorrectionRefused(Refused):
+    """It can't be corrected as told; the sentence says why and what to do instead."""
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """What the receipt of a container should have said; None leaves a thing as it stands. Temperature in Celsius."""
+
+    container: str
+    reason: str
+    paste: str | None = None
+    kind: str | None = None
+    lot: str | None = None
+    expires: date | None = None
+    arrived_at: datetime | None = None
+    temperature_c: float | None = None
+
+
+def correct_receipt(floor: Floor, told: Correction, person: str | None) -> tuple[f.Body, ...]:
+    """The fact of a corrected receipt, and the holds it brings. Raises CorrectionRefused; nothing is recorded then."""
+    if not floor.person_has(person, Role.LEAD):
+        raise CorrectionRefused("Only a shift lead corrects a receipt. Badge in with your PIN.")
+    container = floor.container(told.container)
+    receipt = floor.ledger.fact(container.received_key) if container is not None else None
+    if container is None or receipt is None or not isinstance(receipt.body, f.Received):
+        raise CorrectionRefused("There is no receipt of it to correct. Paste filled here has the dates of its sources.")
+    if not told.reason.strip():
+        raise CorrectionRefused("Say in a few words what was wrong; it stands in the record.")
+    as_known = _as_known(receipt.body, container)
+    received = _corrected(floor, as_known, told)
+    if received == as_known:
+        raise CorrectionRefused("Nothing differs from what is recorded, so there is nothing to correct.")
+    _check(floor, container, received)
+    holds = (f.Held(container.id, reason, note) for reason, note in _holds(floor, container, received, told))
+    return (f.ReceiptCorrected(container.id, receipt.key, received, told.reason.strip()), *holds)
+
+
+def _as_known(receipt: f.Received, container: Container) -> f.Received:
+    """The receipt with every earlier correction in it."""
+    return replace(
+        receipt,
+        paste=container.paste,
+        kind=container.kind,
+        lot=container.lot,
+        expires=container.expires,
+        shelf_end=container.labelled_end,
+        arrived_at=container.arrived_at,
+        temperature_c=container.temperature_c,
+        to_cold_by=container.to_cold_by,
+    )
+
+
+def _corrected(floor: Floor, known: f.Received, told: Correction) -> f.Received:
+    paste = told.paste or known.paste
+    if paste not in floor.plant.pastes:
+        raise CorrectionRefused(f"There is no paste {paste!r} in this plant. Choose one from the list.")
+    arrived_at = told.arrived_at or known.arrived_at
+    expires = told.expires or known.expires
+    moved = told.arrived_at is not None or told.paste is not None
+    return replace(
+        known,
+        paste=paste,
+        kind=told.kind or known.kind,
+        lot=told.lot.strip() if told.lot is not None else known.lot,
+        expires=expires,
+        shelf_end=end_of_day(expires, floor.zone) if expires is not None else known.shelf_end,
+        arrived_at=arrived_at,
+        temperature_c=known.temperature_c if told.temperature_c is None else told.temperature_c,
+        temperature_answer=known.temperature_answer if told.temperature_c is None else "measured",
+        to_cold_by=_to_cold_by(floor, paste, arrived_at) if moved else known.to_cold_by,
+    )
+
+
+def _to_cold_by(floor: Floor, paste: str, arrived_at: datetime) -> datetime | None:
+    if floor.plant.pastes[paste].storage is Storage.ROOM:
+        return None
+    return minute_down(arrived_at + floor.specification(paste).to_cold)
+
+
+def _check(floor: Floor, container: Container, received: f.Received) -> None:
+    if not received.lot:
+        raise CorrectionRefused("The lot is missing. It stands on the maker's label.")
+    if floor.specification(received.paste).minimum_for(received.kind) is None:
+        raise CorrectionRefused(
+            f"{received.paste} has no limits for {received.kind}. Ask the process engineer to add this kind."
+        )
+    used = container.put_away_at is not None or container.has_been_out or container.opened_at is not None
+    if used and (received.paste, received.kind) != (container.paste, container.kind):
+        raise CorrectionRefused(
+            f"{container.spoken} was handled as {container.paste} already. "
+            "Put it on hold and call the process engineer."
+        )
+    latest = container.put_away_at or floor.now
+    if received.arrived_at > latest:
+        raise CorrectionRefused("It can't have arrived after it was put away. Check the time.")
+
+
+def _holds(floor: Floor, container: Container, received: f.Received, told: Correction) -> list[tuple[HoldReason, str]]:
+    """A corrected temperature or arrival may hold it; it releases nothing, that is a word of its own."""
+    limits = floor.specification(received.paste)
+    found = _too_warm(limits, told.temperature_c)
+    by, put_away = received.to_cold_by, container.put_away_at
+    if by is not None and put_away is not None and put_away > by:
+        found.append((HoldReason.LATE_TO_COLD, ""))
+    standing = {hold.reason for hold in container.holds}
+    return [(reason, note) for reason, note in found if reason not in standing]
+
+
+def _too_warm(limits: Specification, measured: float | None) -> list[tuple[HoldReason, str]]:
+    if measured is not None and measured > limits.arrival_hold_above_c:
+        return [(HoldReason.ARRIVED_WARM, f"{measured:g} C on arrival")]
+    if measured is not None and measured < limits.arrival_hold_below_c:
+        return [(HoldReason.ARRIVED_FROZEN, f"{measured:g} C on arrival")]
+    return []
+
+
+# what a shift lead may take back long after; put-away and take-out say where the paste was, and are not among them
+TAKEN_BACK = (f.Opened, f.Inspected, f.Loaded, f.Mounted, f.Dismounted, f.Removed, f.Mixed, f.Ended)
+BESIDE = (*HARMLESS, f.Held, f.Released, f.SpecificationApplied, f.ReceiptCorrected)
+
+
+def take_back(floor: Floor, kind: str, name: str, reason: str, person: str | None) -> f.Undone:
+    """Take back the last act on a container or a position (`kind`), also one that started a clock.
+
+    One act at a time, so nothing that rests on it is left standing. Raises CorrectionRefused.
+    """
+    if not floor.person_has(person, Role.LEAD):
+        raise CorrectionRefused("Only a shift lead takes this back. Badge in with your PIN.")
+    if not reason.strip():
+        raise CorrectionRefused("Say in a few words why it is taken back; it stands in the record.")
+    act = _last_act(floor, kind, name)
+    if act is None or not isinstance(act.body, TAKEN_BACK):
+        raise CorrectionRefused("The last act on it is not one that can be taken back. Correct or hold it instead.")
+    if isinstance(act.body, f.Loaded | f.Mounted) and _last_act(floor, "position", act.body.position) != act:
+        raise CorrectionRefused(f"Something else was done on {spot(act.body.position)} since. Take that back first.")
+    return f.Undone(act.key, reason.strip())
+
+
+def _last_act(floor: Floor, kind: str, name: str) -> f.Fact | None:
+    told = (fact for fact in reversed(floor.ledger.history(kind, name)) if not isinstance(fact.body, BESIDE))
+    return next((fact for fact in told if not floor.ledger.is_undone(fact.key)), None)

@@ -1,0 +1,105 @@
+"""A take-out told afterwards: nobody scanned at the door, and a shift lead says when it must have been.
+
+What is known is an interval. Conditioning runs from its latest instant, every life from its earliest.
+"""
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from station.care import facts as f
+from station.care.answers import at_text
+from station.care.conditioning import Wait
+from station.care.floor import Floor
+from station.care.moments import NOTHING, minute_down, minute_up
+from station.care.refused import Refused
+from station.care.saying import day_time
+from station.care.specification import Store
+from station.care.state import Container
+from station.care.takeout import wait_for
+from station.care.verdict import Decision, PrintLabel, Verdict
+from station.care.words import Role, Word
+
+
+class LateRefused(Refused):
+    """The take-out can't be entered as told; the sentence says what to mend."""
+
+
+@dataclass(frozen=True, slots=True)
+class Late:
+    """What a shift lead says: taken out at some time between two instants (aware UTC), and how it is known."""
+
+    container: str
+    earliest: datetime
+    latest: datetime
+    reason: str
+
+
+def taken_out_late(floor: Floor, told: Late, person: str | None) -> Decision:
+    """The fact of a take-out told afterwards, its label, and the answer. Raises LateRefused."""
+    container = floor.container(told.container)
+    if not floor.person_has(person, Role.LEAD):
+        raise LateRefused("Only a shift lead enters a take-out afterwards. Badge in with your PIN.")
+    if container is None or container.store is None or container.ended is not None:
+        raise LateRefused("It is not recorded as lying in cold storage, so there is no take-out to enter.")
+    _check(floor, container, told)
+    store = floor.plant.stores[container.store]
+    wait = wait_for(floor, container.paste, container.kind, store.low_c)
+    fact = _fact(floor, container, store, told, wait)
+    return Decision(_verdict(floor, container, fact), (fact,), effects=(PrintLabel(container.id),))
+
+
+def _check(floor: Floor, container: Container, told: Late) -> None:
+    cold_until = container.put_away_at or container.arrived_at
+    if told.earliest > told.latest:
+        raise LateRefused("The earliest time lies after the latest. Give the earlier one first.")
+    if told.earliest < cold_until:
+        known = day_time(cold_until, floor.zone)
+        raise LateRefused(f"It was put away {known}, so it can't have been taken out before. Check the earliest time.")
+    if told.latest > floor.now:
+        raise LateRefused("The latest time lies in the future. Give a time up to now.")
+    seen = container.sighted_warm_at
+    if seen is not None and told.latest > seen:
+        known = day_time(seen, floor.zone)
+        raise LateRefused(f"It was seen outside {known}, so it was out by then. Check the latest time.")
+    if not told.reason.strip():
+        raise LateRefused("Say in a few words how the time is known; it stands in the record.")
+
+
+def _fact(floor: Floor, container: Container, store: Store, told: Late, wait: Wait | None) -> f.TakenOut:
+    specification = floor.specification(container.paste)
+    life = specification.room_life - container.warm_spent
+    return f.TakenOut(
+        container=container.id,
+        store=store.id,
+        thaw_from=minute_down(told.earliest),
+        thaw_to=told.latest,
+        earliest_use=minute_up(told.latest + wait.longest) if wait is not None else None,
+        room_end=minute_down(told.earliest + life),
+        supplier_minimum=specification.minimum_for(container.kind) or NOTHING,
+        warm_up=wait.warm_up if wait is not None else None,
+        dew_wait=wait.dew_point if wait is not None else None,
+        room_c=floor.room.temperature_c,
+        humidity=floor.room.humidity,
+        cold_c=store.low_c,
+        specification=f"{specification.paste} version {specification.version}",
+        zone=floor.zone.key,
+        told_late=told.reason.strip(),
+    )
+
+
+def _verdict(floor: Floor, container: Container, fact: f.TakenOut) -> Verdict:
+    ready = fact.earliest_use
+    after = replace(container, out_from=fact.thaw_from, room_end=fact.room_end)
+    times = (("thaw start", fact.thaw_from), *((("earliest use", ready),) if ready else ()))
+    discard_by = min(end for end in (after.room_end, after.shelf_end) if end is not None)
+    return Verdict(
+        word=Word.DONE,
+        code="taken-out-late",
+        headline=f"NOT BEFORE {at_text(floor, ready)}" if ready else "ROOM NOT FIT",
+        why=f"{container.spoken} counts as out since {at_text(floor, fact.thaw_from)} at the earliest and "
+        f"{at_text(floor, fact.thaw_to)} at the latest.",
+        todo="Stick the new label on the body.",
+        container=container.id,
+        times=(*times, ("discard by", discard_by)),
+        governing="room life" if discard_by == after.room_end else "shelf life",
+    )

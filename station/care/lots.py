@@ -1,0 +1,130 @@
+"""A lot in one act: held, released, re-certified. It reaches containers received later and every bead that holds it."""
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from station.care import facts as f
+from station.care.floor import Floor
+from station.care.fold_lot import lot_name
+from station.care.moments import end_of_day
+from station.care.refused import Refused
+from station.care.saying import opening, spot
+from station.care.state import Bead, Container
+from station.care.words import Role
+
+LONGEST_SHELF = timedelta(days=5 * 366)
+
+
+class LotRefused(Refused):
+    """The lot can't be held, released or re-certified as told; the sentence says what to mend."""
+
+
+@dataclass(frozen=True, slots=True)
+class OnBoards:
+    """Where paste of a lot lay on a stencil: from its load until the bead came off (None: still there)."""
+
+    position: str
+    since: datetime
+    until: datetime | None
+    work_orders: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """Everything a lot has got to, as far as this station knows."""
+
+    containers: tuple[Container, ...]
+    on_boards: tuple[OnBoards, ...]
+
+    @property
+    def work_orders(self) -> tuple[str, ...]:
+        """The work orders built with it, each once, in order of time."""
+        return tuple(dict.fromkeys(order for entry in self.on_boards for order in entry.work_orders))
+
+
+def hold_lot(floor: Floor, paste: str, lot: str, note: str, person: str | None) -> f.LotHeld:
+    """The fact of holding a lot. Raises LotRefused unless a shift lead says why."""
+    _check(floor, paste, lot, person)
+    if not note.strip():
+        raise LotRefused("Say in a few words why the lot is held; it stands in the record.")
+    return f.LotHeld(lot_name(paste, lot.strip()), note.strip())
+
+
+def release_lot(floor: Floor, lot_id: str, hold: str, note: str, person: str | None) -> f.LotReleased:
+    """The fact of releasing one hold of a lot, named by its fact."""
+    if not floor.person_has(person, Role.LEAD):
+        raise LotRefused("Only a shift lead releases a lot. Badge in with your PIN.")
+    known = floor.ledger.lots.get(lot_id)
+    if known is None or not any(entry.key == hold for entry in known.holds):
+        raise LotRefused("That hold of the lot does not stand any more.")
+    if not note.strip():
+        raise LotRefused("Say in a few words why the lot is released; it stands in the record.")
+    return f.LotReleased(lot_id, hold, note.strip())
+
+
+def recertify(
+    floor: Floor, paste: str, lot: str, expires: date, document: str, people: tuple[str, str]
+) -> f.LotRecertified:
+    """The fact of another expiry for a lot, by the supplier's document and two people, one a process engineer.
+
+    The only way shelf life moves. It may also become shorter.
+    """
+    first, second = people
+    _check(floor, paste, lot, first)
+    if first == second or not floor.person_has(second, Role.ENGINEER):
+        raise LotRefused(
+            "Re-certifying a lot takes two people: a shift lead, and a process engineer with badge and PIN."
+        )
+    if not document.strip():
+        raise LotRefused("Name the supplier's document that gives the new expiry.")
+    shelf_end = end_of_day(expires, floor.zone)
+    if not floor.now <= shelf_end <= floor.now + LONGEST_SHELF:
+        raise LotRefused(f"The new expiry {expires.isoformat()} is not within the next five years. Check the date.")
+    return f.LotRecertified(lot_name(paste, lot.strip()), expires, shelf_end, document.strip(), second)
+
+
+def _check(floor: Floor, paste: str, lot: str, person: str | None) -> None:
+    if not floor.person_has(person, Role.LEAD):
+        raise LotRefused("Only a shift lead decides about a lot. Badge in with your PIN.")
+    if paste not in floor.plant.pastes:
+        raise LotRefused(f"There is no paste {paste!r} in this plant. Choose one from the list.")
+    if not lot.strip():
+        raise LotRefused("The lot is missing. It stands on the maker's label.")
+
+
+def reach(floor: Floor, lot_id: str) -> Reach:
+    """Containers with paste of a lot (decanted and used paste too), and where on stencils it lay and lies."""
+    containers = tuple(found for found in floor.ledger.containers.values() if holds_lot(floor, found, lot_id))
+    names = {found.id for found in containers}
+    boards = [entry for place in floor.ledger.positions.values() for entry in _lain(floor, place.id, names)]
+    return Reach(containers, tuple(sorted(boards, key=lambda entry: (entry.since, entry.position))))
+
+
+def holds_lot(floor: Floor, container: Container, lot_id: str) -> bool:
+    """Whether paste of a lot is in a container, directly or through the containers it was filled from."""
+    if lot_name(container.paste, container.lot) == lot_id:
+        return True
+    sources = (floor.container(source) for source in container.sources)
+    return any(holds_lot(floor, source, lot_id) for source in sources if source is not None)
+
+
+def _lain(floor: Floor, position: str, names: set[str]) -> list[OnBoards]:
+    place = floor.position(position)
+    beads: list[tuple[Bead, datetime | None]] = [(gone.bead, gone.removed_at) for gone in place.gone]
+    if place.bead is not None:
+        beads.append((place.bead, None))
+    found = []
+    for bead, until in beads:
+        loads = [portion.loaded_at for portion in bead.portions if portion.container in names]
+        if loads:
+            found.append(OnBoards(position, min(loads), until, bead.work_orders))
+    return found
+
+
+def reach_sentence(found: Reach) -> str:
+    """What a hold has come to, for the person who said it."""
+    on = [spot(entry.position) for entry in found.on_boards if entry.until is None]
+    alive = sum(1 for container in found.containers if container.ended is None)
+    beads = f" Stop and scrape off: {', '.join(dict.fromkeys(on))}." if on else ""
+    orders = f" Work orders built with it: {', '.join(found.work_orders)}." if found.work_orders else ""
+    return opening(f"{alive} container{'' if alive == 1 else 's'} of it in house.{beads}{orders}")

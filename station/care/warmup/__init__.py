@@ -1,0 +1,1 @@
+"""How paste warms, reckoned or fitted beforehand: the only place with numpy and scipy, never loaded at start-up."""

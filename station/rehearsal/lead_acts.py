@@ -1,0 +1,95 @@
+"""Decisions of leads and engineers as a script tells them: a JSON object with what the act needs, badge and PIN."""
+
+from collections.abc import Callable, Mapping
+from datetime import UTC, date, datetime
+from zoneinfo import ZoneInfo
+
+from station.care.correction import Correction
+from station.care.fold_lot import lot_name
+from station.care.late import Late
+from station.services import lead_acts
+from station.services.outcome import Outcome
+from station.services.station import Proof, Station
+
+Told = Mapping[str, object]
+LeadAct = Callable[[Station, Told, Proof], Outcome]
+
+
+def _text(told: Told, key: str) -> str:
+    return str(told.get(key, ""))
+
+
+def _day(told: Told, key: str) -> date | None:
+    return date.fromisoformat(str(told[key])) if key in told else None
+
+
+def _instant(told: Told, key: str, zone: ZoneInfo) -> datetime | None:
+    if key not in told:
+        return None
+    moment = datetime.fromisoformat(str(told[key]))
+    return (moment if moment.tzinfo else moment.replace(tzinfo=zone)).astimezone(UTC)
+
+
+def _hold_lot(station: Station, told: Told, proof: Proof) -> Outcome:
+    return lead_acts.hold_lot(station, _text(told, "paste"), _text(told, "lot"), _text(told, "note"), proof)
+
+
+def _release_lot(station: Station, told: Told, proof: Proof) -> Outcome:
+    lot_id = lot_name(_text(told, "paste"), _text(told, "lot"))
+    known = station.ledger.lots.get(lot_id)
+    hold = known.holds[0].key if known is not None and known.holds else ""
+    return lead_acts.release_lot(station, lot_id, hold, _text(told, "note"), proof)
+
+
+def _recertify_lot(station: Station, told: Told, proof: Proof) -> Outcome:
+    expires = date.fromisoformat(_text(told, "expires"))
+    second = Proof(_text(told, "second_badge"), _text(told, "second_pin"))
+    document = _text(told, "document")
+    return lead_acts.recertify_lot(
+        station, _text(told, "paste"), _text(told, "lot"), expires, document, (proof, second)
+    )
+
+
+def _take_out_late(station: Station, told: Told, proof: Proof) -> Outcome:
+    zone = station.site.zone
+    earliest, latest = _instant(told, "earliest", zone), _instant(told, "latest", zone)
+    if earliest is None or latest is None:
+        raise ValueError('"take_out_late" needs "earliest" and "latest"')
+    late = Late(_text(told, "container"), earliest, latest, _text(told, "reason"))
+    return lead_acts.take_out_late(station, late, proof)
+
+
+def _correct(station: Station, told: Told, proof: Proof) -> Outcome:
+    temperature = told.get("temperature")
+    correction = Correction(
+        container=_text(told, "container"),
+        reason=_text(told, "reason"),
+        paste=_text(told, "paste") or None,
+        kind=_text(told, "kind") or None,
+        lot=_text(told, "lot") if "lot" in told else None,
+        expires=_day(told, "expires"),
+        arrived_at=_instant(told, "arrived", station.site.zone),
+        temperature_c=float(str(temperature)) if temperature is not None else None,
+    )
+    return lead_acts.correct_receipt(station, correction, proof)
+
+
+def _take_back(station: Station, told: Told, proof: Proof) -> Outcome:
+    kind = "container" if "container" in told else "position"
+    return lead_acts.take_back(station, (kind, _text(told, kind)), _text(told, "reason"), proof)
+
+
+def _choose_version(station: Station, told: Told, proof: Proof) -> Outcome:
+    version = int(_text(told, "version"))
+    return lead_acts.choose_version(station, _text(told, "container"), version, _text(told, "reason"), proof)
+
+
+LEAD_ACTS: dict[str, LeadAct] = {
+    "hold_lot": _hold_lot,
+    "release_lot": _release_lot,
+    "recertify_lot": _recertify_lot,
+    "take_out_late": _take_out_late,
+    "correct": _correct,
+    "take_back": _take_back,
+    "choose_version": _choose_version,
+}

@@ -1,0 +1,111 @@
+"""What a shift lead or a process engineer decides besides alarms: lots, corrections, versions, late entries, figures.
+
+Each is proved by badge and PIN, decided by the rules, and written in one piece. Each raises `Refusal` for the proof and
+`care.refused.Refused` for what can't be recorded as told; nothing is recorded then.
+"""
+
+from datetime import date
+
+from station.care import correction, figures, late, lots, versions
+from station.care.answers import plain
+from station.care.floor import Floor
+from station.care.saying import day_time, span
+from station.care.verdict import Decision
+from station.care.words import Role, Word
+from station.services.outcome import Outcome
+from station.services.station import Proof, Station
+
+
+def hold_lot(station: Station, paste: str, lot: str, note: str, proof: Proof) -> Outcome:
+    """Put a whole lot on hold."""
+
+    def decide(floor: Floor, person: str) -> Decision:
+        fact = lots.hold_lot(floor, paste, lot, note, person)
+        said = lots.reach_sentence(lots.reach(floor, fact.lot))
+        todo = "Set its containers apart; what arrives later is held by itself."
+        return Decision(plain(Word.DONE, "lot-held", f"LOT {lot.strip()} ON HOLD", said, todo), (fact,))
+
+    return station.decided(proof, Role.LEAD, decide)
+
+
+def release_lot(station: Station, lot_id: str, hold: str, note: str, proof: Proof) -> Outcome:
+    """Release one hold of a lot; other reasons against its containers stand."""
+
+    def decide(floor: Floor, person: str) -> Decision:
+        fact = lots.release_lot(floor, lot_id, hold, note, person)
+        why = "This hold of the lot is released; what holds a container by itself still does."
+        return Decision(plain(Word.DONE, "lot-released", "LOT RELEASED", why, "Go on."), (fact,))
+
+    return station.decided(proof, Role.LEAD, decide)
+
+
+def recertify_lot(
+    station: Station, paste: str, lot: str, expires: date, document: str, proofs: tuple[Proof, Proof]
+) -> Outcome:
+    """Give a lot the supplier's new expiry: a shift lead first, then a process engineer."""
+    lead, engineer = proofs
+
+    def decide(floor: Floor, person: str) -> Decision:
+        station.prove(engineer, Role.ENGINEER)
+        fact = lots.recertify(floor, paste, lot, expires, document, (person, engineer.badge))
+        why = (
+            f"Lot {lot.strip()} of {paste} may be used until {day_time(fact.shelf_end, floor.zone)} by its shelf life."
+        )
+        todo = "Its other limits stand. Reprint the labels of containers that are out."
+        return Decision(plain(Word.DONE, "lot-recertified", "NEW EXPIRY", why, todo), (fact,))
+
+    return station.decided(lead, Role.LEAD, decide)
+
+
+def take_out_late(station: Station, told: late.Late, proof: Proof) -> Outcome:
+    """Enter a take-out that nobody scanned, and print its label."""
+    return station.decided(proof, Role.LEAD, lambda floor, person: late.taken_out_late(floor, told, person))
+
+
+def correct_receipt(station: Station, told: correction.Correction, proof: Proof) -> Outcome:
+    """Put right what was said of a container at receipt."""
+
+    def decide(floor: Floor, person: str) -> Decision:
+        bodies = correction.correct_receipt(floor, told, person)
+        name = told.container.replace("-", " ")
+        why = f"The receipt of {name} is put right; the record keeps both."
+        return Decision(plain(Word.DONE, "corrected", "CORRECTED", why, "Reprint its label if it has one."), bodies)
+
+    return station.decided(proof, Role.LEAD, decide)
+
+
+def take_back(station: Station, subject: tuple[str, str], reason: str, proof: Proof) -> Outcome:
+    """Take back the last act on a container or a position, also one that started a clock."""
+    kind, name = subject
+
+    def decide(floor: Floor, person: str) -> Decision:
+        fact = correction.take_back(floor, kind, name, reason, person)
+        taken = floor.ledger.fact(fact.fact)
+        act = taken.body.NAME.replace("-", " ") if taken is not None else "last act"
+        why = f"'{act}' of {name.replace('-', ' ')} is taken back; the record keeps both."
+        return Decision(plain(Word.DONE, "undone", "TAKEN BACK", why, "Scan it to see how it stands now."), (fact,))
+
+    return station.decided(proof, Role.LEAD, decide)
+
+
+def choose_version(station: Station, container: str, version: int, reason: str, proof: Proof) -> Outcome:
+    """Put one version of the specification in force for one container."""
+
+    def decide(floor: Floor, person: str) -> Decision:
+        fact, verdict = versions.choose_version(floor, container, version, reason, person)
+        return Decision(verdict, (fact,))
+
+    return station.decided(proof, Role.LEAD, decide)
+
+
+def accept_figures(station: Station, told: figures.Figures, proof: Proof) -> Outcome:
+    """A process engineer accepts measured warm-up figures; the supplier's minimum stays the least there is."""
+
+    def decide(floor: Floor, person: str) -> Decision:
+        fact = figures.accept(floor, told, person)
+        warms = f"{span(fact.time_constant)} after {span(fact.dead_time)}"
+        why = f"{floor.plant.kinds[fact.kind].title} warms with {warms} from the next take-out on."
+        todo = "The supplier's minimum stays; these figures can only make it longer."
+        return Decision(plain(Word.DONE, "figures-accepted", "FIGURES ACCEPTED", why, todo), (fact,))
+
+    return station.decided(proof, Role.ENGINEER, decide)

@@ -1,0 +1,1 @@
+"""How paste warms: the figures against textbooks, tables and by hand."""
