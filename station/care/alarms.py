@@ -166,7 +166,7 @@ def dispositions(floor: Floor, alarm: Alarm) -> tuple[Disposition, ...]:
         bead, _ = bead_of(floor, alarm)
         mended = bead is not None and not _still_true(floor, alarm, bead)
         return MENDED_BEAD_DISPOSITIONS if mended else BEAD_DISPOSITIONS
-    if alarm.limit in (Limit.TO_COLD, Limit.CONDITIONING, Limit.SEEN_AGAIN):
+    if alarm.limit in (Limit.TO_COLD, Limit.THAW, Limit.CONDITIONING, Limit.SEEN_AGAIN):
         return (Disposition.CHECKED, Disposition.DISCARDED, Disposition.EVALUATION, Disposition.NOT_FOUND)
     return CONTAINER_DISPOSITIONS
 

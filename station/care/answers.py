@@ -4,7 +4,7 @@ from datetime import datetime
 
 from station.care.choice import usable_instead
 from station.care.floor import Floor
-from station.care.reasons import Reason
+from station.care.reason import Reason
 from station.care.saying import span, spot, when
 from station.care.state import Container
 from station.care.verdict import Verdict

@@ -1,6 +1,7 @@
 """What command cards do. Container or tag first, then the card; a card alone shows what to scan first."""
 
 from station.care.answers import plain
+from station.care.by_label import stand_in
 from station.care.cards_container import OF_CONTAINER, alone
 from station.care.cards_position import OF_POSITION
 from station.care.context import Context
@@ -52,7 +53,11 @@ def _for_container(floor: Floor, context: Context, card: Card) -> Decision:
         return undo(floor, context, name, position)
     if name is None and card in (Card.LOOKS_GOOD, Card.LOOKS_BAD):
         name = _waiting_check(floor, context)
+    if card is Card.EMPTY and armed is not None and armed.last is not None:
+        name = armed.last
     container = floor.container(name) if name is not None else None
+    if container is None and name is not None and armed is not None and armed.label is not None:
+        container = stand_in(floor, name, armed.label) if card in (Card.EMPTY, Card.DISCARD) else None
     if container is None:
         return alone(card, "Scan the container first, then the card.")
     return OF_CONTAINER[card](floor, context, container)

@@ -9,6 +9,7 @@ from station.care.due import container_alarm
 from station.care.floor import Floor
 from station.care.moments import minute_down
 from station.care.printer import insisting, use
+from station.care.room_air import against_opening
 from station.care.state import Container, PositionState
 from station.care.verdict import Armed, Decision, PrintLabel
 from station.care.words import Card, Ending, HoldReason, Limit, Role, Stage, Word
@@ -65,7 +66,8 @@ def _looks_bad(floor: Floor, context: Context, container: Container) -> Decision
 
 def _opened_early(floor: Floor, container: Container) -> Decision | None:
     """Answering the opening check of paste that still warms says it was opened cold: held, with an alarm."""
-    if floor.stage(container) is not Stage.CONDITIONING:
+    why = _why_too_early(floor, container)
+    if why is None:
         return None
     specification = floor.specification(container.paste)
     opened = f.Opened(container.id, "", early=True, open_end=minute_down(floor.now + specification.open_life))
@@ -75,12 +77,21 @@ def _opened_early(floor: Floor, container: Container) -> Decision | None:
         Word.STOP,
         "opened-early",
         "OPENED TOO EARLY",
-        f"{container.spoken} was still cold. Water from the air may be in it now.",
+        f"{why} Water from the air may be in it now.",
         "Close it, set it aside and call the shift lead.",
     )
     alarm_id = container_alarm(container, Limit.CONDITIONING)
     alarm = f.AlarmRaised(alarm_id, container.id, Limit.CONDITIONING, minute_down(floor.now), False)
     return Decision(verdict, (opened, f.Held(container.id, HoldReason.OPENED_EARLY, ""), alarm))
+
+
+def _why_too_early(floor: Floor, container: Container) -> str | None:
+    """What an opening now disregards; None where it may be opened, or is open."""
+    if floor.stage(container) is Stage.CONDITIONING:
+        return f"{container.spoken} was still cold."
+    if container.has_been_out and next(against_opening(floor, container), None) is not None:
+        return f"{container.spoken} was opened in a room that is not fit for it."
+    return None
 
 
 def _empty(floor: Floor, context: Context, container: Container) -> Decision:

@@ -9,7 +9,8 @@ from station.care.answers import at_text, plain
 from station.care.context import Context
 from station.care.floor import Floor
 from station.care.moments import NOTHING
-from station.care.reasons import Reason, against_bead
+from station.care.reason import Reason
+from station.care.reasons import against_bead
 from station.care.saying import a, loud_a, opening, span_up, spot
 from station.care.state import Bead, PositionState
 from station.care.verdict import Armed, Decision, Verdict

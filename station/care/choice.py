@@ -1,13 +1,13 @@
 """Which container to use or take instead: open ones first, then ready ones, then the oldest in the cold."""
 
-from datetime import UTC, datetime
+from collections.abc import Iterator
+from datetime import datetime
 
 from station.care.floor import Floor
 from station.care.reasons import against
 from station.care.state import Container
+from station.care.thaw import FAR, is_thawing, leave_by, may_leave
 from station.care.words import Stage
-
-FAR = datetime.max.replace(tzinfo=UTC)
 
 
 def usable_instead(floor: Floor, container: Container, position_id: str | None) -> Container | None:
@@ -41,32 +41,40 @@ def better_take_out(floor: Floor, container: Container) -> Container | None:
     out = usable_instead(floor, container, None)
     if out is not None:
         return out
-    expires = container.shelf_end or FAR
-    older = (
+    sooner = (
         other
-        for other in floor.alive()
+        for other in _in_the_cold(floor)
         if other.id != container.id
         and (other.paste, other.kind) == (container.paste, container.kind)
-        and floor.stage(other) is Stage.COLD
-        and not other.held
-        and (other.shelf_end or FAR) < expires
-        and (other.shelf_end or FAR) >= floor.moment.ages
+        and _goes_before(other, container)
     )
-    return min(older, key=lambda other: (other.shelf_end or FAR, other.id), default=None)
+    return min(sooner, key=lambda other: (not is_thawing(other), leave_by(other), other.id), default=None)
+
+
+def _goes_before(other: Container, container: Container) -> bool:
+    """What has thawed goes before anything still in the freezer, and otherwise what must go sooner."""
+    if is_thawing(other) is is_thawing(container):
+        return leave_by(other) < leave_by(container)
+    return is_thawing(other)
+
+
+def _in_the_cold(floor: Floor) -> Iterator[Container]:
+    """What lies in the cold and could be taken out now."""
+    return (
+        other
+        for other in floor.alive()
+        if floor.stage(other) is Stage.COLD
+        and not other.held
+        and may_leave(floor, other)
+        and leave_by(other) >= floor.moment.ages
+    )
 
 
 def take_next(floor: Floor, store: str, most: int) -> tuple[Container, ...]:
     """The containers to take out of a store next: one line per paste and kind, first expired first."""
     cold = sorted(
-        (
-            other
-            for other in floor.alive()
-            if other.store == store
-            and floor.stage(other) is Stage.COLD
-            and not other.held
-            and (other.shelf_end or FAR) >= floor.moment.ages
-        ),
-        key=lambda other: (other.shelf_end or FAR, other.id),
+        (other for other in _in_the_cold(floor) if other.store == store),
+        key=lambda other: (leave_by(other), other.id),
     )
     firsts: dict[tuple[str, str], Container] = {}
     for other in cold:

@@ -46,6 +46,11 @@ def dew_point_c(temperature_c: float, humidity: float) -> float:
     return MAGNUS_C * load / (MAGNUS_B - load)
 
 
+def dry_c(temperature_c: float, humidity: float) -> float:
+    """The temperature at which paste is safely above the dew point of this air: 2 K above it, in degrees Celsius."""
+    return dew_point_c(temperature_c, humidity) + ABOVE_DEW_POINT_K
+
+
 def time_to_reach(target_c: float, cold_c: float, room_c: float, kind: Kind) -> timedelta:
     """How long paste from `cold_c` needs in a room of `room_c` until it is at `target_c`, below the room."""
     if cold_c >= target_c:
@@ -64,8 +69,8 @@ def waiting(
     """
     if room_c < floor_c:
         raise RoomTooCold
-    dry_c = dew_point_c(room_c, humidity) + ABOVE_DEW_POINT_K
-    if dry_c >= room_c:
+    dry = dry_c(room_c, humidity)
+    if dry >= room_c:
         raise RoomTooHumid
     close_c = max(room_c - CLOSE_TO_ROOM_K, floor_c)
     if close_c >= room_c:  # the floor itself is the room: the approach has no end, so count to a tenth of a kelvin
@@ -73,5 +78,5 @@ def waiting(
     return Wait(
         supplier_minimum=supplier_minimum,
         warm_up=time_to_reach(close_c, cold_c, room_c, kind),
-        dew_point=time_to_reach(dry_c, cold_c, room_c, kind),
+        dew_point=time_to_reach(dry, cold_c, room_c, kind),
     )

@@ -20,12 +20,16 @@ class Before:
 
 @dataclass(frozen=True, slots=True)
 class Context:
-    """One place at one moment: who works there, what is armed, what was scanned last."""
+    """One place at one moment: who works there, what is armed, what was scanned last.
+
+    `next_number` is the number a container filled by this very scan would get; the rules can't make one up.
+    """
 
     here: Here
     person: str | None
     armed: Armed | None = None
     before: Before | None = None
+    next_number: str = ""
 
     def armed_at(self, now: datetime) -> Armed | None:
         """What is still armed; nothing stays armed over ten seconds, and nothing survives a clock set back."""

@@ -15,6 +15,8 @@ from station.care.words import HoldReason, Limit
 
 Watched = tuple[Limit, datetime, str]
 
+HELD_WHEN_PASSED = {Limit.TO_COLD: HoldReason.LATE_TO_COLD, Limit.THAW: HoldReason.THAWED_LONG}
+
 
 def due_facts(floor: Floor, containers: Iterable[Container] | None = None) -> tuple[f.Body, ...]:
     """Alarms to raise now (and the hold that lateness brings), the longest overdue first.
@@ -24,8 +26,9 @@ def due_facts(floor: Floor, containers: Iterable[Container] | None = None) -> tu
     suspects = floor.alive() if containers is None else containers
     found = [*_containers_due(floor, suspects), *_beads_due(floor), *_held_in_beads(floor)]
     found.sort(key=lambda raised: (raised.since, raised.alarm))
-    late = (f.Held(raised.subject, HoldReason.LATE_TO_COLD, "") for raised in found if raised.limit is Limit.TO_COLD)
-    return (*found, *late)
+    known = floor.ledger.containers
+    late = (raised for raised in found if raised.limit in HELD_WHEN_PASSED and raised.subject in known)
+    return (*found, *(f.Held(raised.subject, HELD_WHEN_PASSED[raised.limit], "") for raised in late))
 
 
 def next_due(floor: Floor) -> datetime | None:
@@ -50,13 +53,14 @@ def container_alarm(container: Container, limit: Limit) -> str:
         Limit.ROOM: container.taken_out_key,
         Limit.OPEN: container.opened_key,
         Limit.CONDITIONING: container.taken_out_key,
+        Limit.THAW: container.thaw_key,
     }.get(limit, container.received_key)
     extended = {Limit.OPEN: container.open_extension, Limit.ROOM: container.room_extension}.get(limit)
     suffix = f"+{extended // MINUTE}" if extended else ""
     if limit is Limit.SHELF and container.recertified_end is not None:
         suffix = f"={container.recertified_end:%Y-%m-%d}"
     # moved by a person, a limit may pass anew
-    marks = "".join(f"/{key}" for what, key in container.moved if what is limit)
+    marks = "".join(f"/{key}" for what, key in (*container.moved, *container.moved_outside) if what is limit)
     return f"{limit.value}/{container.id}/{anchor}{suffix}{marks}"
 
 
@@ -66,10 +70,12 @@ def bead_alarm(floor: Floor, position: str, bead: Bead) -> str:
     extended = sum((found.open_extension + found.room_extension for found in contents), NOTHING)
     moves = bead.moves + sum(len(found.moved) for found in contents)
     until = max((found.recertified_end for found in contents if found.recertified_end is not None), default=None)
+    outside = sorted({mark for found in contents for _, mark in found.moved_outside})
     marks = (
         f"/+{extended // MINUTE}" if extended else "",
         f"/~{moves}" if moves else "",
         f"/={until:%Y-%m-%d}" if until is not None else "",
+        f"/{','.join(outside)}" if outside else "",
     )
     return f"bead/{position}/{bead.key}{''.join(marks)}"
 

@@ -43,8 +43,8 @@ class Survey:
 
     @property
     def all_in_range(self) -> bool:
-        """True only where readings cover the whole window and none is outside."""
-        return self.in_range == self.window.length
+        """True only where readings cover the whole window and none is outside or a fault, not even the last."""
+        return self.in_range == self.window.length and not self.excursions and not self.faults
 
 
 def survey(readings: Sequence[Reading], limits: Limits, longest_step: timedelta, window: Span) -> Survey:

@@ -196,7 +196,8 @@ class Inspected:
 class Loaded:
     """Paste of a container went on a position. When `starts`, this fact begins the bead and names it.
 
-    `by_label`: judged from a label alone, by a station that had no record of the container."""
+    `by_label`: judged from a label alone, by a station that had no record of the container. `spent` is the time
+    its paste had lain on stencils before, if it is used paste."""
 
     NAME: ClassVar[str] = "loaded"
     container: str
@@ -209,6 +210,7 @@ class Loaded:
     limits: tuple[tuple[Limit, datetime], ...]
     restart: bool
     by_label: bool = False
+    spent: timedelta = timedelta(0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -145,6 +145,12 @@ class Floor:
         """What holds the paste at a position."""
         return self.plant.positions[position_id].holder
 
+    def bead_life(self, paste: str, position_id: str | None) -> timedelta | None:
+        """How long paste may lie at a position, or on any stencil; None in an enclosed head it may not go into."""
+        specification = self.specification(paste)
+        in_head = position_id is not None and self.holder(position_id) is Holder.HEAD
+        return specification.enclosed_life if in_head else specification.stencil_life
+
     def person_has(self, person_id: str | None, role: Role) -> bool:
         """Whether somebody may decide what `role` may."""
         person = self.ledger.people.get(person_id) if person_id else None

@@ -8,8 +8,9 @@ from station.care import facts as f
 from station.care.clock_story import Drift, Order
 from station.care.moments import NOTHING, minute_up_span
 from station.care.state import Container, Hold
-from station.care.words import Limit
+from station.care.words import HoldReason, Limit
 
+OF_A_STORE = (f.PutAway, f.TakenOut, f.ThawBegun)
 # nobody has seen the container by these
 UNSEEN = (f.LabelAsked, f.LabelSent, f.LabelFailed)
 
@@ -37,7 +38,8 @@ def _begun(fact: f.Fact) -> Container | None:
         case f.Decanted() as body:
             return _filled(fact, body, Limit.DECANTED, body.decanted_end)
         case f.UsedPasteKept() as body:
-            return replace(_filled(fact, body, Limit.USED_PASTE, body.used_end), stencil_spent=body.stencil_spent)
+            used = _filled(fact, body, Limit.USED_PASTE, body.used_end)
+            return replace(used, stencil_spent=body.stencil_spent, kept_bead=body.bead)
         case _:
             return None
 
@@ -91,13 +93,15 @@ def _where(body: f.Body) -> str | None:
 
 def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912  # one case for each kind of fact
     body = fact.body
+    if container.sources and isinstance(body, OF_A_STORE):
+        return container  # filled here, open from the start: no store ever has it
     match body:
         case f.PutAway():
             return _put_away(container, fact.at, body)
         case f.TakenOut():
             return _taken_out(container, fact.key, body)
         case f.ThawBegun():
-            return _thaw_begun(container, fact.key, body)
+            return _thaw_begun(container, fact, body)
         case f.Mixed():
             return replace(container, mixings=container.mixings + 1)
         case f.ReceiptCorrected():
@@ -119,7 +123,7 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
         case f.Held():
             return _held(container, fact, body)
         case f.Released():
-            return replace(container, holds=tuple(hold for hold in container.holds if hold.key != body.hold))
+            return _released(container, body)
         case f.LimitExtended():
             return _extended(container, body)
         case f.Ended():
@@ -131,36 +135,57 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
 def _put_away(container: Container, at: datetime, body: f.PutAway) -> Container:
     if container.has_been_out and (not body.returning or container.opened_at is not None):
         return container  # two stations disagree: once out or opened, nothing brings it back by the way
-    since = container.out_from if container.has_been_out else container.arrived_at
+    # what was never proved cold has been warm since the dock; what is in the cold already spends nothing
+    since = container.arrived_at if container.put_away_at is None else container.out_from or container.thaw_from
     spent = max(NOTHING, at - since) if since is not None else NOTHING
-    fresh = container.put_away_at is None or body.returning
     return replace(
         container,
         store=body.store,
         bin=body.bin,
         put_away_at=at,
         sighted_warm_at=None,
-        warm_spent=container.warm_spent + (spent if fresh else NOTHING),
-        cold_cycles=container.cold_cycles + (1 if body.returning else 0),
+        warm_spent=container.warm_spent + spent,
+        cold_cycles=container.cold_cycles + (1 if container.has_been_out else 0),
         out_from=None,
         out_to=None,
         earliest_use=None,
         room_end=None,
+        thaw_from=None,
     )
 
 
-def _thaw_begun(container: Container, key: str, body: f.ThawBegun) -> Container:
-    """Out of the freezer, on its way into the refrigerator; two stations that both saw it: the narrower window."""
+def _thaw_begun(container: Container, fact: f.Fact, body: f.ThawBegun) -> Container:
+    """Out of the freezer, on its way into the refrigerator. Two stations that both saw it: the narrower window."""
     if container.has_been_out:
         return container
+    if container.thaw_key is None:
+        seen_warm = container.sighted_warm_at is not None
+        return replace(
+            container,
+            store=None,
+            bin=None,
+            thaw_not_before=body.not_before,
+            thaw_not_after=body.not_after,
+            thaw_key=fact.key,
+            # seen outside before: warm since the last proof of cold
+            thaw_from=(container.put_away_at if seen_warm else None) or fact.at,
+        )
     begun, until = container.thaw_not_before, container.thaw_not_after
     return replace(
         container,
-        store=None,
-        bin=None,
         thaw_not_before=max(begun, body.not_before) if begun else body.not_before,
         thaw_not_after=min(until, body.not_after) if until else body.not_after,
-        thaw_key=container.thaw_key or key,
+        thaw_from=min(container.thaw_from, fact.at) if container.thaw_from else None,
+    )
+
+
+def _released(container: Container, body: f.Released) -> Container:
+    """One hold less. Whoever releases paste that thawed too long has judged it, so that limit runs no more."""
+    judged = any(hold.key == body.hold and hold.reason is HoldReason.THAWED_LONG for hold in container.holds)
+    return replace(
+        container,
+        holds=tuple(hold for hold in container.holds if hold.key != body.hold),
+        thaw_not_after=None if judged else container.thaw_not_after,
     )
 
 
@@ -280,18 +305,36 @@ def re_dated(container: Container, body: f.ClockConfirmed, drift: Drift, order_o
     """Take times given by a clock that was wrong to the safe side: readiness later, ends earlier."""
     if container.taken_out_key is not None and container.has_been_out:
         container = _thaw_re_dated(container, body, drift, order_of(container.taken_out_key))
+    elif container.thaw_key is not None:
+        container = _thawing_re_dated(container, body, drift, order_of(container.thaw_key))
     if container.opened_key is not None and container.open_end is not None:
         shift = drift.too_late(order_of(container.opened_key))
         container = replace(container, open_end=container.open_end + shift)
+    if container.content_end is not None:
+        shift = drift.too_late(order_of(container.received_key))
+        container = replace(container, content_end=container.content_end + shift)
     return container
+
+
+def _thawing_re_dated(container: Container, body: f.ClockConfirmed, drift: Drift, begun: Order) -> Container:
+    later, earlier = max(NOTHING, drift.since(begun)), drift.too_late(begun)
+    before, after, moving = container.thaw_not_before, container.thaw_not_after, container.thaw_from
+    thaws = before is not None and before > body.trusted_until
+    return replace(
+        container,
+        thaw_not_before=before + later if before is not None and thaws else before,
+        thaw_not_after=after + earlier if after is not None else None,
+        thaw_from=moving + earlier if moving is not None else None,
+    )
 
 
 def _thaw_re_dated(container: Container, body: f.ClockConfirmed, drift: Drift, taken_out: Order) -> Container:
     later = max(NOTHING, drift.since(taken_out))
-    earliest, room = container.earliest_use, container.room_end
+    earliest, room, begun = container.earliest_use, container.room_end, container.out_from
     warming = earliest is not None and earliest > body.trusted_until
     return replace(
         container,
         earliest_use=earliest + later if earliest is not None and warming else earliest,
         room_end=room + drift.too_late(taken_out) if room is not None else None,
+        out_from=begun + drift.too_late(taken_out) if begun is not None else None,
     )

@@ -6,7 +6,7 @@ from dataclasses import replace
 from station.care import facts as f
 from station.care.clock_story import Drift, Order
 from station.care.moments import NOTHING, minute_down
-from station.care.state import Bead, Gone, Mount, Portion, PositionState
+from station.care.state import Bead, Gone, Mount, Portion, PositionState, TakenOff
 
 REMEMBERED_BEADS = 60
 
@@ -17,7 +17,10 @@ def position_step(position: PositionState | None, fact: f.Fact, name: str) -> Po
     body = fact.body
     match body:
         case f.PositionSetUp():
-            return replace(before, work_order=body.work_order, product=body.product, pastes=body.pastes)
+            mounted = _for_order(before.mounted, body.work_order)
+            return replace(
+                before, work_order=body.work_order, product=body.product, pastes=body.pastes, mounted=mounted
+            )
         case f.Loaded():
             return _loaded(before, fact, body)
         case f.Removed():
@@ -26,15 +29,32 @@ def position_step(position: PositionState | None, fact: f.Fact, name: str) -> Po
             used = before.bead is not None or before.mounted is not None
             return before if used else replace(before, cleaned_at=fact.at, soiled_by=None)
         case f.Mounted():
-            mount = Mount(fact.key, body.container, body.paste, fact.at, body.work_order)
-            return replace(before, mounted=mount, soiled_by=body.paste)
+            orders = () if body.work_order is None else (body.work_order,)
+            mount = Mount(fact.key, body.container, body.paste, fact.at, orders)
+            return replace(_taken_off(before, fact), mounted=mount, soiled_by=body.paste)
         case f.Dismounted():
-            mounted = before.mounted
-            return replace(before, mounted=None) if mounted and mounted.key == body.mount else before
+            meant = before.mounted is not None and before.mounted.key == body.mount
+            return _taken_off(before, fact) if meant else before
         case f.Ended() if before.mounted is not None and before.mounted.container == body.container:
-            return replace(before, mounted=None)
+            return _taken_off(before, fact)
         case _:
             return before if before.bead is None else replace(before, bead=_bead_step(before.bead, fact))
+
+
+def _taken_off(position: PositionState, fact: f.Fact) -> PositionState:
+    """Nothing is in the dispenser any more: taken off, used up, or another one is there now."""
+    mount = position.mounted
+    if mount is None:
+        return position
+    kept = (*position.taken_off, TakenOff(mount, fact.at))[-REMEMBERED_BEADS:]
+    return replace(position, mounted=None, taken_off=kept)
+
+
+def _for_order(mount: Mount | None, order: str) -> Mount | None:
+    """What is mounted while another work order begins is traced to that one too."""
+    if mount is None or order in mount.work_orders:
+        return mount
+    return replace(mount, work_orders=(*mount.work_orders, order))
 
 
 def _bead_step(bead: Bead, fact: f.Fact) -> Bead:
@@ -75,7 +95,7 @@ def _loaded(position: PositionState, fact: f.Fact, body: f.Loaded) -> PositionSt
             work_orders=() if body.work_order is None else (body.work_order,),
             last_life=fact.at,
             restart=body.restart,
-            given=body.stencil_end - minute_down(fact.at),
+            given=body.stencil_end - minute_down(fact.at) + body.spent,
         )
         return replace(position, bead=fresh, soiled_by=body.paste)
     known = any(entry.container == body.container for entry in bead.portions)

@@ -1,8 +1,9 @@
-"""What a container scan means at the fridge door: put away, take out, or never back."""
+"""What a container scan means at the door of a cold store: put away, take out, thaw, or never back."""
 
 from station.care import facts as f
 from station.care.answers import about, at_text, refusal
 from station.care.choice import better_take_out
+from station.care.cold_cycles import cycles_left, return_refused
 from station.care.conditioning import Wait
 from station.care.context import Context
 from station.care.desk import look
@@ -13,6 +14,8 @@ from station.care.saying import day_time, span, span_up, spot
 from station.care.specification import BestChoice, Bin, Store
 from station.care.state import Container
 from station.care.takeout import taken_out, wait_for
+from station.care.thaw import is_thawing
+from station.care.thaw_door import at_freezer, begin_thaw
 from station.care.verdict import Armed, Decision, PrintLabel, Verdict
 from station.care.words import Card, HoldReason, Stage, Storage, Word
 
@@ -28,6 +31,10 @@ def at_fridge(floor: Floor, context: Context, container: Container) -> Decision:
         return look(floor, container)  # open paste of this class stays at the line; nothing of it runs by the shelf
     if stage is Stage.RECEIVED or (floor.storage(container) is Storage.ROOM and container.store is None):
         return _put_away(floor, store, container, armed, returning=False)
+    if is_thawing(container) and store.storage is Storage.FROZEN:
+        return at_freezer(floor, store, container, armed)
+    if is_thawing(container) and container.store is None:
+        return _put_away(floor, store, container, armed, returning=False)
     if container.store is not None:
         return _from_store(floor, context, store, container, armed)
     return _was_out(floor, store, container, armed)
@@ -41,7 +48,10 @@ def _stop(floor: Floor, context: Context, container: Container) -> Decision:
 
 def _put_away(floor: Floor, store: Store, container: Container, armed: Armed, *, returning: bool) -> Decision:
     paste = floor.paste(container)
-    if paste.storage is not store.storage:
+    # frozen paste that has left the freezer belongs in a refrigerator until it goes to the room
+    kept = Storage.COLD if container.thaw_key is not None else paste.storage
+    if kept is not store.storage:
+        thaws = " while it thaws" if kept is not paste.storage else ""
         return Decision(
             about(
                 floor,
@@ -49,7 +59,7 @@ def _put_away(floor: Floor, store: Store, container: Container, armed: Armed, *,
                 Word.STOP,
                 "wrong-store",
                 "NOT IN HERE",
-                f"{paste.id} is kept {_kept(paste.storage)}; {store.title} is for {store.storage.value} storage.",
+                f"{paste.id} is kept {_kept(kept)}{thaws}; {store.title} is for {store.storage.value} storage.",
                 f"Take {container.spoken} to its own store.",
             ),
             (f.ScanRefused(container.id, store.id, "wrong-store", ""),),
@@ -68,21 +78,34 @@ def _put_away(floor: Floor, store: Store, container: Container, armed: Armed, *,
             ),
             (f.ScanRefused(container.id, store.id, "store-full", ""),),
         )
-    kept = "It stays on hold." if container.held else f"Time out of cold so far {_spent(floor, container)}."
+    label = "Tear its time label off. " if returning and container.print_number else ""
     tip = " tip down" if floor.kind(container).tip_down else ""
     return Decision(
         about(
             floor,
             container,
             Word.DONE,
-            "put-away",
+            "returned" if returning else "put-away",
             f"BIN {bin_.id}",
-            f"{container.spoken} is put away in {store.title}. {kept}",
-            f"Put it in bin {bin_.id}{tip}. Do not cover the maker's label.",
+            f"{container.spoken} is put away in {store.title}. {_put_away_note(floor, container, returning)}",
+            f"{label}Put it in bin {bin_.id}{tip}. Do not cover the maker's label.",
         ),
         (f.PutAway(container.id, store.id, bin_.id, returning),),
         armed=armed,
     )
+
+
+def _put_away_note(floor: Floor, container: Container, returning: bool) -> str:
+    if container.held:
+        return "It stays on hold."
+    spent = f"Time out of cold so far {_spent(floor, container)}."
+    if returning:
+        more = cycles_left(floor, container) - 1
+        left = f"Cold cycles left after this one: {more}" if more else "Once out again it may not come back"
+        return f"{spent} {left}."
+    if container.thaw_not_before is not None:
+        return f"{spent} It thaws until {at_text(floor, container.thaw_not_before)}."
+    return spent
 
 
 def _kept(storage: Storage) -> str:
@@ -90,7 +113,7 @@ def _kept(storage: Storage) -> str:
 
 
 def _spent(floor: Floor, container: Container) -> str:
-    since = container.out_from or container.arrived_at
+    since = container.out_from or container.thaw_from or container.arrived_at
     return span_up(container.warm_spent + max(NOTHING, floor.moment.ages - since))
 
 
@@ -172,6 +195,9 @@ def _take_out(floor: Floor, context: Context, store: Store, container: Container
     better = None if policy is BestChoice.OFF else better_take_out(floor, container)
     if better is not None and not (insists and policy is BestChoice.WARN):
         return _better(floor, store, container, better, armed, policy)
+    thaw = floor.specification(container.paste).thaw
+    if store.storage is Storage.FROZEN and thaw is not None:
+        return begin_thaw(floor, store, container, thaw, armed)
     wait = wait_for(floor, container.paste, container.kind, store.low_c)
     if wait is None:
         return _room_not_fit(floor, store, container)
@@ -283,17 +309,4 @@ def _was_out(floor: Floor, store: Store, container: Container, armed: Armed) -> 
             ),
             armed=armed,
         )
-    if closed and container.cold_cycles + 1 < floor.specification(container.paste).cold_cycles:
-        return _put_away(floor, store, container, armed, returning=True)
-    shape = floor.kind(container).shape
-    verdict = about(
-        floor,
-        container,
-        Word.STOP,
-        "never-back",
-        "NEVER BACK IN THE COLD",
-        f"{container.spoken} has been out since {at_text(floor, container.out_from or floor.now)}. "
-        "Cooling it again draws water in and parts the flux.",
-        f"Keep the {shape.value} closed at room temperature and use it in time.",
-    )
-    return Decision(verdict, (f.ReturnRefused(container.id, store.id),))
+    return return_refused(floor, store, container) or _put_away(floor, store, container, armed, returning=True)

@@ -17,7 +17,7 @@ from station.care.fold_alarm import alarm_step
 from station.care.fold_container import begins, container_step, re_dated
 from station.care.fold_lot import lot_name, lot_step
 from station.care.fold_position import bead_re_dated, position_step
-from station.care.limits import running_limits
+from station.care.limits import Running, moves, running_limits
 from station.care.specification import Specification
 from station.care.state import (
     Alarm,
@@ -30,6 +30,7 @@ from station.care.state import (
     RoomAir,
     Somebody,
 )
+from station.care.words import Limit
 
 Subject = tuple[str, str]
 KINDS = ("container", "position", "alarm", "person", "lot")
@@ -75,6 +76,14 @@ def _once(holds: tuple[Hold, ...]) -> tuple[Hold, ...]:
     return tuple({hold.key: hold for hold in holds}.values())
 
 
+def _earliest(running: Iterable[Running]) -> tuple[Running, ...]:
+    """Each limit once: where several sources bring it, the first to pass ends them all."""
+    found: dict[Limit, datetime] = {}
+    for limit, end in running:
+        found[limit] = min(end, found.get(limit, end))
+    return tuple(found.items())
+
+
 class Ledger:
     """Adds facts up. `apply` takes each fact once and returns the subjects it changed."""
 
@@ -95,6 +104,7 @@ class Ledger:
         self.versions: dict[tuple[str, int], Specification] = {}
         self.clock = ClockTrust()
         self.room: RoomAir | None = None
+        self.rooms: list[RoomAir] = []
         self.latest_at: datetime | None = None
         self.tick = 0
         self._histories: dict[Subject, list[_Entry]] = {}
@@ -198,7 +208,10 @@ class Ledger:
     def _step(self, subject: Subject, fact: f.Fact) -> None:
         kind, name = subject
         if kind == "container":
-            container = self._container_step(self.containers.get(name), fact)
+            known = self.containers.get(name)
+            if known is None and _of(fact) != name:
+                return  # named as what another one was filled from, before anybody's receipt of it
+            container = self._container_step(known, fact)
             if container is not None:
                 self.containers[name] = container
                 self._look_around(name)
@@ -226,23 +239,27 @@ class Ledger:
         sources = [self.containers[source] for source in container.sources if source in self.containers]
         self.containers[name] = replace(
             container,
-            inherited=tuple(running for source in sources for running in running_limits(source)),
+            inherited=_earliest(running for source in sources for running in running_limits(source)),
             outside_holds=_once((*lot.holds, *(hold for source in sources for hold in source.all_holds))),
+            moved_outside=tuple(dict.fromkeys(move for source in sources for move in moves(source))),
             recertified_end=lot.recertified_end,
         )
 
     def _reached(self, touched: Iterable[Subject]) -> tuple[Subject, ...]:
-        """The containers that stand otherwise because of something else that changed, near ones before far ones."""
+        """The containers that stand otherwise because of something else that changed, and those filled from them."""
         found: list[Subject] = []
         waiting = list(touched)
         while waiting:
             origin = waiting.pop(0)
             for name in sorted(self._reach.get(origin, ())):
-                if name in self.containers and ("container", name) not in found:
-                    self._look_around(name)
+                before = self.containers.get(name)
+                if before is None:
+                    continue
+                self._look_around(name)
+                if self.containers[name] != before:
                     found.append(("container", name))
                     waiting.append(("container", name))
-        return tuple(subject for subject in found if subject not in touched)
+        return tuple(dict.fromkeys(subject for subject in found if subject not in touched))
 
     def _container_step(self, container: Container | None, fact: f.Fact) -> Container | None:
         if container is None or not isinstance(fact.body, f.ClockConfirmed):
@@ -270,8 +287,11 @@ class Ledger:
                 self.versions[version] = body.specification
         if isinstance(body, f.SpecificationSet) and self._newest(body.specification.paste, fact):
             self.specifications[body.specification.paste] = body.specification
-        if isinstance(body, f.RoomRead) and self._newest("", fact):
-            self.room = RoomAir(body.temperature_c, body.humidity, fact.at, body.repeated)
+        if isinstance(body, f.RoomRead):
+            air = RoomAir(body.temperature_c, body.humidity, fact.at, body.repeated)
+            insort(self.rooms, air, key=lambda read: (read.read_at, read.temperature_c, read.humidity))
+            if self._newest("", fact):
+                self.room = air
         if isinstance(body, f.FiguresAccepted) and self._newest(f"kind {body.kind}", fact):
             self.figures[body.kind] = Figures(body.time_constant, body.dead_time, body.estimate)
 

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from station.care.moments import MINUTE
 from station.care.specification import Specification
 from station.care.state import Bead, Container, Portion, Standing
 from station.care.words import Limit, Stage, Storage
@@ -39,7 +40,8 @@ def stage(container: Container, storage: Storage, moment: Moment) -> Stage:
         earliest = container.earliest_use
         ready = earliest is not None and moment.warms >= earliest
         return Stage.READY if ready else Stage.CONDITIONING
-    return Stage.COLD if container.store is not None else Stage.RECEIVED
+    cold = container.store is not None or container.thaw_key is not None  # what thaws counts as cold on its way too
+    return Stage.COLD if cold else Stage.RECEIVED
 
 
 def running_limits(container: Container) -> tuple[Running, ...]:
@@ -54,9 +56,23 @@ def running_limits(container: Container) -> tuple[Running, ...]:
         found.append((Limit.OPEN, container.open_end + container.open_extension))
     if container.room_end is not None:
         found.append((Limit.ROOM, container.room_end + container.room_extension))
+    if container.thaw_not_after is not None and not container.has_been_out:
+        found.append((Limit.THAW, container.thaw_not_after))
     if container.shelf_end is not None:
         found.append((Limit.SHELF, container.shelf_end))
     return tuple(sorted(found, key=lambda entry: entry[1]))
+
+
+def moves(container: Container) -> tuple[tuple[Limit, str], ...]:
+    """How persons moved its limits, and those of what its paste came out of: a limit that was moved may pass anew."""
+    extended = ((Limit.OPEN, container.open_extension), (Limit.ROOM, container.room_extension))
+    until = container.recertified_end
+    return (
+        *container.moved,
+        *container.moved_outside,
+        *((limit, f"{container.id}+{by // MINUTE}") for limit, by in extended if by),
+        *(((Limit.SHELF, f"{container.id}={until:%Y-%m-%d}"),) if until is not None else ()),
+    )
 
 
 def standing(container: Container, storage: Storage, moment: Moment) -> Standing:
@@ -95,6 +111,7 @@ def starts_of(container: Container) -> dict[Limit, datetime | None]:
         Limit.SHELF: container.arrived_at,
         Limit.DECANTED: container.arrived_at,
         Limit.USED_PASTE: container.arrived_at,
+        Limit.THAW: container.thaw_from or container.put_away_at,
     }
 
 

@@ -1,6 +1,7 @@
-"""What a container scan means at the printer: container = bead = job, the opening check, then USE.
+"""What a container scan means at a printer or a dispenser: container = what is there = job, the opening check, USE.
 
-USE is built in one place and only there, when there is no reason against it.
+USE is given in one place and only there, when there is no reason against it: by starting or joining a bead, or by
+mounting a cartridge or syringe in a dispenser.
 """
 
 from datetime import datetime, timedelta
@@ -8,14 +9,17 @@ from datetime import datetime, timedelta
 from station.care import facts as f
 from station.care.answers import about, at_text, refusal
 from station.care.context import Context
+from station.care.dispenser import mount
 from station.care.floor import Floor
 from station.care.limits import Running, running_limits
 from station.care.moments import minute_down
-from station.care.reasons import Reason, against
+from station.care.reason import Reason
+from station.care.reasons import against
+from station.care.room_air import room_note
 from station.care.saying import span, spot
 from station.care.state import Container, PositionState
 from station.care.verdict import Armed, Decision
-from station.care.words import Card, Limit, Shape, Word
+from station.care.words import Card, Holder, Limit, Shape, Word
 
 CHECK_OPEN_FOR = timedelta(minutes=15)
 CHECK = {
@@ -58,7 +62,7 @@ def which_position(floor: Floor, context: Context, container: Container) -> Deci
             Word.WAIT,
             "which-position",
             f"{said.upper()}?",
-            f"This printer has more than one stencil position: {said}.",
+            f"This {context.here.kind.value} has more than one position: {said}.",
             "Scan the tag of the position it is for.",
         ),
         armed=Armed(at=floor.now, container=container.id),
@@ -88,8 +92,11 @@ def _refused(
         bodies.extend(_seen_after_end(floor, container))
     bodies.append(f.ScanRefused(container.id, where, reason.code, ""))
     verdict = refusal(floor, container, reason, position.id if position is not None else None)
-    armed = Armed(at=floor.now, container=container.id, position=position.id if position is not None else None)
-    return Decision(verdict, tuple(bodies), armed=armed)
+    name = position.id if position is not None else None
+    # told to take another one off first, a person who says EMPTY means that one
+    last = position.mounted.container if position is not None and position.mounted is not None else None
+    other = last if reason.code == "mounted-other" else None
+    return Decision(verdict, tuple(bodies), armed=Armed(at=floor.now, container=container.id, position=name, last=other))
 
 
 def _seen_after_end(floor: Floor, container: Container) -> list[f.Body]:
@@ -160,10 +167,13 @@ def _ask_check(floor: Floor, container: Container, position: PositionState, bodi
 
 
 def use(floor: Floor, context: Context, container: Container, position: PositionState) -> Decision:
-    """Start or join the bead with an open container, or say what speaks against it. The only way to USE."""
+    """Start or join the bead with an open container, or mount it, or say what speaks against it. The only way to
+    USE."""
     reasons = against(floor, container, position)
     if reasons:
         return _refused(floor, context, container, position, reasons[0])
+    if floor.holder(position.id) is Holder.DISPENSER:
+        return mount(floor, container, position)
     shortened = _shortened(floor, container, position)
     armed = context.armed_at(floor.now)
     insists = armed is not None and armed.confirms == _shorten(container, position)
@@ -211,10 +221,26 @@ def _shortened(floor: Floor, container: Container, position: PositionState) -> R
     bead = position.bead
     if bead is None or any(portion.container == container.id for portion in bead.portions):
         return None
-    brings = min(_brings(floor, container), key=lambda entry: entry[1], default=None)
+    # a bead of used paste alone would end by the stencil life that is left in it; that of fresh paste is no news
+    alone = ((Limit.STENCIL, _own_end(floor, container, position)),) if container.stencil_spent else ()
+    brings = min((*_brings(floor, container), *alone), key=lambda entry: entry[1], default=None)
     if brings is None or brings[1] >= floor.bead_end(bead)[1]:
         return None
     return brings
+
+
+def _own_end(floor: Floor, container: Container, position: PositionState) -> datetime:
+    """When a bead of this container alone, started now, would end: used paste has spent a part of it already."""
+    life = floor.bead_life(container.paste, position.id) or timedelta(0)
+    return minute_down(floor.now + life - container.stencil_spent)
+
+
+def _bead_clock(floor: Floor, container: Container, position: PositionState) -> datetime:
+    """The end of the bead's own life with this container in it; a top-up only ever brings it forward."""
+    own, bead = _own_end(floor, container, position), position.bead
+    if bead is None:
+        return own
+    return min(bead.stencil_end, own) if container.stencil_spent else bead.stencil_end
 
 
 def _would_shorten_note(floor: Floor, container: Container, position: PositionState) -> str:
@@ -224,13 +250,10 @@ def _would_shorten_note(floor: Floor, container: Container, position: PositionSt
 
 def _use(floor: Floor, container: Container, position: PositionState) -> Decision:
     bead = position.bead
-    stencil_end = (
-        bead.stencil_end
-        if bead is not None
-        else minute_down(floor.now + floor.specification(container.paste).stencil_life)
-    )
+    stencil_end = _bead_clock(floor, container, position)
     brings = _brings(floor, container)
     restart = bead is None and _soon_after_removal(floor, position)
+    last = _fed_before(floor, container, position)
     loaded = f.Loaded(
         container=container.id,
         position=position.id,
@@ -241,9 +264,10 @@ def _use(floor: Floor, container: Container, position: PositionState) -> Decisio
         stencil_end=stencil_end,
         limits=brings,
         restart=restart,
+        spent=container.stencil_spent,
     )
     own = ((Limit.STENCIL, stencil_end), *brings)
-    ends = own if bead is None else (*floor.bead_limits(bead), *brings)
+    ends = own if bead is None else (*floor.bead_limits(bead), *own)
     limit, end = min(ends, key=lambda entry: entry[1])
     verdict = about(
         floor,
@@ -254,10 +278,15 @@ def _use(floor: Floor, container: Container, position: PositionState) -> Decisio
         _use_why(floor, container, position, bead is None),
         "Take what you need. Inner lid down, lid on.",
         position=position.id,
-        note=f"{_bead_note(floor, limit, end)}{_same_bead_question(floor, position)}",
-        asks=(Card.SAME_BEAD, Card.NEW_BEAD) if _silent_long(floor, position) else (),
+        note=f"{_bead_note(floor, limit, end)}{_same_bead_question(floor, position)}{_is_empty(last)}"
+        f"{_room(floor, container)}",
+        asks=(
+            *((Card.SAME_BEAD, Card.NEW_BEAD) if _silent_long(floor, position) else ()),
+            *((Card.EMPTY,) if last is not None else ()),
+        ),
     )
-    armed = Armed(at=floor.now, container=container.id, position=position.id)
+    last_id = last.id if last is not None else None
+    armed = Armed(at=floor.now, container=container.id, position=position.id, last=last_id)
     return Decision(verdict, (loaded,), armed=armed)
 
 
@@ -278,6 +307,28 @@ def _use_why(floor: Floor, container: Container, position: PositionState, starts
 def _bead_note(floor: Floor, limit: Limit, end: datetime) -> str:
     left = span(max(timedelta(0), floor.time_left(end)))
     return f"{left} left, its bead ends {at_text(floor, end)} ({limit.value})."
+
+
+def _fed_before(floor: Floor, container: Container, position: PositionState) -> Container | None:
+    """The container that fed the bead until now, while nobody has said what became of it.
+
+    Only asked when a fresh one is used for the first time: an EMPTY said of that one would make no sense, while of
+    a container that was on a line before it may well be meant.
+    """
+    if any(isinstance(fact.body, f.Loaded) for fact in floor.ledger.history("container", container.id)):
+        return None
+    bead = position.bead
+    before = floor.container(bead.feeding) if bead is not None and bead.feeding else None
+    return before if before is not None and before.id != container.id and before.ended is None else None
+
+
+def _is_empty(last: Container | None) -> str:
+    return f" Is {last.spoken} empty? Then scan EMPTY now." if last is not None else ""
+
+
+def _room(floor: Floor, container: Container) -> str:
+    said = room_note(floor, container.paste)
+    return f" {said}" if said else ""
 
 
 def _soon_after_removal(floor: Floor, position: PositionState) -> bool:

@@ -5,30 +5,23 @@ against using paste belongs here and nowhere else.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import datetime
 
 from station.care.floor import Floor
+from station.care.holders import TOOLS, against_holder, stencil_spent
 from station.care.limits import passed
+from station.care.readiness import not_ready
+from station.care.reason import Reason
 from station.care.saying import a, clock_time, day_time, loud_a, opening, spot, when
 from station.care.state import Bead, Container, PositionState
-from station.care.words import Alloy, Ending, Limit, Storage, Word
-
-
-@dataclass(frozen=True, slots=True)
-class Reason:
-    """One reason against use: its stable code, what it allows, and what to say."""
-
-    code: str
-    word: Word
-    headline: str
-    why: str
-    todo: str
+from station.care.words import Alloy, Ending, Limit, Word
 
 
 def against(floor: Floor, container: Container, position: PositionState | None) -> tuple[Reason, ...]:
     """Every reason against using `container`, at `position` where one is given; empty means it may be used."""
     found = list(_of_container(floor, container))
+    if container.ended is None:
+        found.extend(stencil_spent(floor, container, position))
     if position is not None:
         found.extend(_of_position(floor, container, position))
     return tuple(sorted(found, key=_rank))
@@ -38,6 +31,8 @@ SEVERITY = (
     "ended",
     "draft",
     "held",
+    "source-unknown",
+    "thawed-long",
     "not-taken-out",
     "shelf-life",
     "room-life",
@@ -47,15 +42,22 @@ SEVERITY = (
     "stencil-life",
     "wrong-alloy",
     "wrong-paste",
+    "not-in-head",
+    "not-for-dispenser",
     "no-work-order",
+    "mounted-elsewhere",
+    "mounted-other",
     "bead-past",
     "bead-replace",
     "bead-other-paste",
     "needs-cleaning",
     "paused",
+    "thawing",
     "conditioning",
     "no-time",
     "clock-doubt",
+    "room-too-cold",
+    "room-too-humid",
 )
 
 
@@ -82,7 +84,7 @@ def _of_container(floor: Floor, container: Container) -> Iterator[Reason]:
             "held", Word.STOP, "ON HOLD", f"{name} is on hold: {said}.", "Set it aside and call the shift lead."
         )
     yield from _passed(floor, container)
-    yield from _not_ready(floor, container)
+    yield from not_ready(floor, container)
 
 
 def _ended(floor: Floor, container: Container) -> Reason:
@@ -104,11 +106,15 @@ LIMIT_CODE = {
     Limit.DECANTED: "decanted-life",
     Limit.USED_PASTE: "used-paste-life",
     Limit.STENCIL: "stencil-life",
+    Limit.THAW: "thawed-long",
 }
 
 
 def _passed(floor: Floor, container: Container) -> Iterator[Reason]:
     for limit, end in passed(floor.standing(container).limits, floor.moment):
+        if limit is Limit.THAW:
+            yield _thawed_long(floor, container, end)
+            continue
         yield Reason(
             LIMIT_CODE[limit],
             Word.STOP,
@@ -118,64 +124,19 @@ def _passed(floor: Floor, container: Container) -> Iterator[Reason]:
         )
 
 
-def _not_ready(floor: Floor, container: Container) -> Iterator[Reason]:
-    """Not ready by its own clock; an open container too, whose readiness may have moved (facts merged, clock
-    mended) or whose take-out was taken back."""
-    if floor.storage(container) is Storage.ROOM:
-        if container.put_away_at is None:
-            yield _not_shelved(container)
-    elif not container.has_been_out:
-        yield Reason(
-            "not-taken-out",
-            Word.STOP,
-            "NOT TAKEN OUT",
-            f"{container.spoken} has not been scanned out of cold storage.",
-            "Do not open it. Scan it at the door of its cold store.",
-        )
-    elif container.earliest_use is None or floor.moment.warms < container.earliest_use:
-        yield _warming(floor, container)
-
-
-def _not_shelved(container: Container) -> Reason:
+def _thawed_long(floor: Floor, container: Container, end: datetime) -> Reason:
     return Reason(
-        "not-taken-out",
+        LIMIT_CODE[Limit.THAW],
         Word.STOP,
-        "NOT ON ITS SHELF YET",
-        f"{container.spoken} was received and never put on its shelf.",
-        "Do not open it. Scan it at its shelf first.",
-    )
-
-
-def _warming(floor: Floor, container: Container) -> Reason:
-    earliest = container.earliest_use
-    if earliest is None:
-        return Reason(
-            "no-time",
-            Word.WAIT,
-            "ROOM NOT FIT",
-            "The room was too cold or too humid at take-out to give a time.",
-            "Leave it closed and call the shift lead.",
-        )
-    if floor.now >= earliest:
-        return Reason(
-            "clock-doubt",
-            Word.WAIT,
-            "CLOCK IN DOUBT",
-            "The clock of this PC was moved, so nothing becomes ready by it.",
-            "Ask a shift lead to check the time and confirm it.",
-        )
-    at = when(earliest, floor.now, floor.zone)
-    return Reason(
-        "conditioning",
-        Word.WAIT,
-        f"READY {at}",
-        f"{container.spoken} is still warming. Opened cold it draws water from the air.",
-        "Leave it closed, away from heat.",
+        "THAWED TOO LONG",
+        f"{container.spoken} had to leave the refrigerator by {day_time(end, floor.zone)}.",
+        "Leave it there, put it apart and call the shift lead.",
     )
 
 
 def _of_position(floor: Floor, container: Container, position: PositionState) -> Iterator[Reason]:
     yield from _wrong_for_job(floor, container, position)
+    yield from against_holder(floor, container, position)
     bead = position.bead
     if bead is None:
         yield from _soiled(floor, container, position)
@@ -236,9 +197,9 @@ def _soiled(floor: Floor, container: Container, position: PositionState) -> Iter
         "needs-cleaning",
         Word.STOP,
         "CLEAN FIRST",
-        f"The last bead on {spot(position.id)} was {before} "
+        f"The last paste on {spot(position.id)} was {before} "
         f"({floor.plant.pastes[before].alloy.shout}); nobody recorded cleaning.",
-        "Clean stencil, blades and tools, then scan the tag and the CLEANED card.",
+        f"Clean {TOOLS[floor.holder(position.id)]}, then scan the tag and the CLEANED card.",
     )
 
 

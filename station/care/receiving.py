@@ -1,5 +1,6 @@
 """A container arrives: what is recorded, and what puts it on hold at once."""
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Literal
@@ -8,7 +9,8 @@ from station.care import facts as f
 from station.care.floor import Floor
 from station.care.moments import end_of_day, minute_down
 from station.care.refused import Refused
-from station.care.words import HoldReason, Storage
+from station.care.verdict import Verdict
+from station.care.words import HoldReason, Storage, Word
 
 TemperatureAnswer = Literal["measured", "not measured", "indicator tripped"]
 
@@ -92,6 +94,32 @@ def months_after(anchor: date, months: int) -> date:
     first = date(anchor.year + years, month + 1, 1)
     following = date(first.year + (first.month == 12), first.month % 12 + 1, 1)
     return first.replace(day=min(anchor.day, (following - first).days))
+
+
+def received(floor: Floor, arrivals: Sequence[Arrival]) -> Verdict:
+    """What to tell whoever received these: how many, what is on hold, and what came warmer than it should."""
+    names = [arrival.container.replace("-", " ") for arrival in arrivals]
+    said = names[0] if len(names) == 1 else f"{names[0]} to {names[-1]}"
+    notes = dict.fromkeys(note for arrival in arrivals for note in _notes(floor, arrival))
+    return Verdict(
+        word=Word.DONE,
+        code="received",
+        headline=f"{len(names)} RECEIVED",
+        why=f"{said} received.",
+        todo="Stick each label on its container, then scan it to put it away.",
+        note=" ".join(notes),
+    )
+
+
+def _notes(floor: Floor, arrival: Arrival) -> Iterator[str]:
+    """One sentence for each hold; above the warning but not yet on hold: put it away at once."""
+    holds = _holds(floor, arrival)
+    for reason, measured in holds:
+        yield f"On hold: {reason.value} ({measured})." if measured else f"On hold: {reason.value}."
+    warn_above, temperature = floor.specification(arrival.paste).arrival_warn_above_c, arrival.temperature_c
+    warm = temperature is not None and temperature > warn_above
+    if temperature is not None and warm and not any(reason is HoldReason.ARRIVED_WARM for reason, _ in holds):
+        yield f"It came at {temperature:g} C, above {warn_above:g} C: put it away at once and tell the shift lead."
 
 
 def _holds(floor: Floor, arrival: Arrival) -> list[tuple[HoldReason, str]]:

@@ -26,8 +26,9 @@ class Container:
     `open_given` are the whole lives the ends were made with; `moved` names the facts by which a person moved a limit.
     `thaw_from` is since when it is on its way from the freezer to the refrigerator; None once it lies there.
 
-    What other things say of it is filled in by the ledger: `inherited` limits and `outside_holds` come from the
-    containers its paste came out of (`sources`) and from its lot, `recertified_end` from its lot.
+    What other things say of it is filled in by the ledger: `inherited` limits, `outside_holds` and `moved_outside`
+    (what a person moved there) come from the containers its paste came out of (`sources`) and from its lot,
+    `recertified_end` from its lot. `kept_bead` is the bead that used paste was.
     """
 
     id: str
@@ -78,7 +79,9 @@ class Container:
     thaw_not_after: datetime | None = None
     thaw_key: str | None = None
     thaw_from: datetime | None = None
+    kept_bead: str | None = None
     inherited: tuple[tuple[Limit, datetime], ...] = ()
+    moved_outside: tuple[tuple[Limit, str], ...] = ()
     outside_holds: tuple[Hold, ...] = ()
     recertified_end: datetime | None = None
 
@@ -163,7 +166,15 @@ class Mount:
     container: str
     paste: str
     since: datetime
-    work_order: str | None
+    work_orders: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TakenOff:
+    """A cartridge or syringe that was in a dispenser, kept because its boards and its alarms are still asked about."""
+
+    mount: Mount
+    at: datetime
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,6 +209,7 @@ class PositionState:
     cleaned_at: datetime | None = None
     soiled_by: str | None = None
     mounted: Mount | None = None
+    taken_off: tuple[TakenOff, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

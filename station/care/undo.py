@@ -58,10 +58,22 @@ def undo(floor: Floor, context: Context, container: str | None, position: str | 
         "undone",
         "TAKEN BACK",
         f"{_said(last.body, name)} is undone; the record keeps both.",
-        "Tear its new label off and put it back now." if isinstance(last.body, f.TakenOut) else "Go on as before.",
+        _then(last.body),
         position,
     )
     return Decision(verdict, (f.Undone(last.key, f"undone at {context.here.id}"),))
+
+
+def _then(body: f.Body) -> str:
+    match body:
+        case f.TakenOut():
+            return "Tear its new label off and put it back now."
+        case f.ThawBegun():
+            return "Put it back into the freezer now."
+        case f.PutAway(returning=True):
+            return "It is out again: scan it, then REPRINT, and put the new label on."
+        case _:
+            return "Go on as before."
 
 
 def _last_act(floor: Floor, history: Iterable[f.Fact]) -> f.Fact | None:
@@ -76,12 +88,13 @@ def _last_act(floor: Floor, history: Iterable[f.Fact]) -> f.Fact | None:
 def _may_undo(body: f.Body) -> bool:
     if isinstance(body, f.Ended):
         return body.ending is Ending.USED_UP
-    return isinstance(body, f.PutAway | f.TakenOut | f.Removed)
+    return isinstance(body, f.PutAway | f.ThawBegun | f.TakenOut | f.Removed)
 
 
 def _said(body: f.Body, name: str) -> str:
     return {
         f.PutAway: f"The put-away of {name}",
+        f.ThawBegun: f"The beginning of the thaw of {name}",
         f.TakenOut: f"The take-out of {name}",
         f.Removed: f"The removal of the bead on {name}",
         f.Ended: f"The end of {name}",

@@ -33,7 +33,11 @@ class Verdict:
 
 @dataclass(frozen=True, slots=True)
 class Armed:
-    """What the scan before left ready for a card, for ten seconds at most."""
+    """What the scan before left ready for a card, for ten seconds at most.
+
+    `label` is that of a container with no record here; `last` the container that fed the bead before this one,
+    which EMPTY then speaks of.
+    """
 
     at: datetime
     container: str | None = None
@@ -41,6 +45,7 @@ class Armed:
     look: bool = False
     confirms: str | None = None
     label: SeenLabel | None = None
+    last: str | None = None
     withdraws: tuple[str, ...] = ()
 
 

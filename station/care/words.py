@@ -123,7 +123,6 @@ class Card(StrEnum):
     MIXED = "MIXED"
     DECANT = "DECANT"
     KEEP_USED = "KEEP-USED"
-    MOUNT = "MOUNT"
     DISMOUNT = "DISMOUNT"
 
 
@@ -143,6 +142,7 @@ class HoldReason(StrEnum):
     EVALUATION = "held for evaluation"
     LOT = "lot on hold"
     THAWED_LONG = "thawed too long"
+    MIXED_OFTEN = "mixed too often"
 
 
 class Ending(StrEnum):

@@ -120,6 +120,7 @@ def _warmup(warmup: ArgumentParser) -> None:
         return found
 
     _warmup_estimate(task("estimate", "warmup_estimate", "reckon a container kind's figures from its mass and size"))
+    _warmup_fit(task("fit", "warmup_fit", "a container kind's figures from thermocouple runs"))
 
 
 def _warmup_estimate(estimate: ArgumentParser) -> None:
@@ -141,3 +142,34 @@ def _warmup_estimate(estimate: ArgumentParser) -> None:
     figure("--bath", "C", "temperature of the water, for a container standing in water of room temperature")
     estimate.add_argument("--no-bench", action="store_true", help="air on all sides; else it stands on a bench")
     _json(estimate)
+
+
+def _warmup_fit(fit: ArgumentParser) -> None:
+    fit.add_argument("files", type=Path, nargs="+", metavar="FILE", help="a run as CSV: time, paste, perhaps room")
+    fit.add_argument("--kind", required=True, metavar="ID", help="a container kind of kinds.toml")
+    _config(fit, required=True)
+
+    def said(name: str, shown: str, what: str) -> None:
+        fit.add_argument(name, metavar=shown, help=what)
+
+    def several(name: str, shown: str, what: str) -> None:
+        fit.add_argument(name, metavar=shown, action="append", default=[], help=f"{what}; may be given several times")
+
+    fit.add_argument("--room", type=float, metavar="C", help="room temperature in degrees Celsius, or")
+    said("--room-sensor", "NAME", "the sensor that measured the room, by its heading or its column from 1")
+    several("--sensor", "NAME", "a sensor in a container (by default every one but the room's)")
+    several("--taken-out", "ISO8601", "when a container left the cold (by default with the first cold reading)")
+    layout = fit.add_argument_group("layout of the files", "asked for where the file itself leaves a doubt")
+    layout.add_argument("--delimiter", metavar="SIGN", help="semicolon, comma, tab, bar, or the sign itself")
+    layout.add_argument("--decimal", metavar="SIGN", help="point or comma")
+    layout.add_argument("--header-rows", type=int, metavar="N", help="lines before the first reading")
+    layout.add_argument(
+        "--time-column", metavar="NAME", action="append", default=[], help="by heading or number; date, then time"
+    )
+    layout.add_argument("--time-format", metavar="FORM", help='such as "DD.MM.YYYY hh:mm:ss", ISO, "elapsed s"')
+    layout.add_argument(
+        "--unit", metavar="UNIT", action="append", default=[], help="C or F for all, NAME=F for one sensor"
+    )
+    layout.add_argument("--zone", metavar="ZONE", help='such as Europe/Berlin, "Europe/Berlin standard", UTC+01:00')
+    layout.add_argument("--encoding", metavar="NAME", help="character set, such as utf-8 or cp1252")
+    _json(fit)

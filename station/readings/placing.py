@@ -41,7 +41,7 @@ def newest_first(stamps: Sequence[Stamp]) -> bool:
 
 
 def place(stamps: Sequence[Stamp], zone: tzinfo | None) -> Placed:
-    """The instants of stamps in the file's order of time; `zone` is needed where stamps are naive."""
+    """The instants of stamps in the file's order of time, all naive or all aware; `zone` is needed for naive ones."""
     sorts = [_sort(stamp.at, zone) for stamp in stamps]
     instants = [_first(stamp.at, zone) if sort == PLAIN else None for stamp, sort in zip(stamps, sorts, strict=True)]
     problems: list[Problem] = []
@@ -102,8 +102,11 @@ def _passes(
         return [_in_pass(at, zone, fold=index > back) for index, at in enumerate(local)]
     before = instants[start - 1] if start > 0 else None
     after = instants[end + 1] if end + 1 < len(stamps) else None
-    fits = [_misfit(_in_pass(local[0], zone, fold), _in_pass(local[-1], zone, fold), before, after, _step(stamps))
-            for fold in (False, True)]  # fmt: skip
+    step = _step(stamps, start, end)
+    fits = [
+        _misfit(_in_pass(local[0], zone, fold), _in_pass(local[-1], zone, fold), before, after, step)
+        for fold in (False, True)
+    ]
     if fits[0] is None or fits[1] is None or fits[0] == fits[1]:
         return None
     second = fits[1] < fits[0]
@@ -117,9 +120,14 @@ def _in_pass(at: datetime, zone: tzinfo, fold: bool) -> datetime:
     return at.replace(tzinfo=zone, fold=int(fold)).astimezone(UTC)
 
 
-def _step(stamps: Sequence[Stamp]) -> timedelta:
-    forward = [later.at - earlier.at for earlier, later in pairwise(stamps) if later.at > earlier.at]
-    return usual(forward) or NONE
+def _step(stamps: Sequence[Stamp], start: int, end: int) -> timedelta:
+    """The logger's interval, from all steps but the two that lead into and out of the doubtful stretch."""
+    steps = [
+        later.at - earlier.at
+        for index, (earlier, later) in enumerate(pairwise(stamps))
+        if index not in (start - 1, end)
+    ]
+    return usual([step for step in steps if step > NONE]) or NONE
 
 
 def _misfit(

@@ -66,7 +66,18 @@ def _lines(file: str, text: str, layout: Layout) -> tuple[list[_Read], list[str]
         faults += [f"line {line.number}: {fault}." for fault in wrong]
         if not wrong:
             found.append(_one(line, layout))
+    if not faults:
+        faults += _mixed([line.stamp for line in found])
     return found, faults
+
+
+def _mixed(stamps: Sequence[Stamp]) -> list[str]:
+    """A file tells its offset in every line or in none; half and half, one half would be taken wrongly."""
+    without = [stamp.number for stamp in stamps if stamp.at.tzinfo is None]
+    if not without or len(without) == len(stamps):
+        return []
+    told = f"{len(without)} times have no offset while the others have one (the first in line {without[0]})."
+    return [f"{told} Export it again with an offset in every line or in none."]
 
 
 def _wrong(line: Line, layout: Layout) -> Iterator[str]:

@@ -106,7 +106,9 @@ class _Search:
 
     def _first_data(self, every: Sequence[Line]) -> int:
         """The index of the first line of readings: after the declared heading, else the first that is like most."""
-        if self.told.header_rows is not None:
+        if not every:
+            found = None
+        elif self.told.header_rows is not None:
             wanted = self.told.header_rows
             found = next((index for index, line in enumerate(every) if line.number > wanted), None)
         else:

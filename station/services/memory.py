@@ -1,6 +1,6 @@
 """A journal that lives in memory, for rehearsals: the same promises as the file, except that it is gone after."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from station.care.facts import Fact
 from station.services.ports import Draft
@@ -11,24 +11,32 @@ class MemoryJournal:
 
     JOURNAL = 1
 
-    def __init__(self) -> None:
+    def __init__(self, number: int = JOURNAL) -> None:
         """An empty journal."""
+        self.number = number
         self._facts: list[Fact] = []
 
     def append(self, drafts: Sequence[Draft]) -> tuple[Fact, ...]:
         """Store all drafts and give them their place in the order."""
-        first = len(self._facts) + 1
+        seq, tick = self.head()[0], max((fact.tick for fact in self._facts), default=0)
         placed = tuple(
-            Fact(self.JOURNAL, seq, seq, draft.at, draft.station, draft.who, draft.segment, draft.body)
-            for seq, draft in enumerate(drafts, start=first)
+            Fact(self.number, seq + place, tick + place, draft.at, draft.station, draft.who, draft.segment, draft.body)
+            for place, draft in enumerate(drafts, start=1)
         )
         self._facts.extend(placed)
         return placed
 
+    def take(self, facts: Iterable[Fact]) -> tuple[Fact, ...]:
+        """Take in facts of other journals; those already here are left out of the answer."""
+        known = {fact.key for fact in self._facts}
+        new = tuple(fact for fact in facts if fact.key not in known)
+        self._facts.extend(new)
+        return new
+
     def facts(self) -> Iterator[Fact]:
-        """Every fact so far."""
-        return iter(tuple(self._facts))
+        """Every fact so far, in fold order."""
+        return iter(sorted(self._facts, key=lambda fact: fact.order))
 
     def head(self) -> tuple[int, str]:
         """Number of the last fact; a journal in memory is not chained."""
-        return len(self._facts), "0" * 64
+        return sum(1 for fact in self._facts if fact.journal == self.number), "0" * 64

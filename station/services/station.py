@@ -46,8 +46,19 @@ class Proof:
 class Station:
     """One station of one site. Not for several threads: the window and the command line each own theirs."""
 
-    def __init__(self, site: Site, journal: JournalPort, clock: Clock, keys: KeyRing, target: PrintTarget) -> None:
-        """Add up the journal; nothing is written before `start`."""
+    def __init__(
+        self,
+        site: Site,
+        journal: JournalPort,
+        clock: Clock,
+        keys: KeyRing,
+        target: PrintTarget,
+        own: frozenset[int] | None = None,
+    ) -> None:
+        """Add up the journal; nothing is written before `start`.
+
+        `own` are the journals in it that this PC's clock dated; None where it holds no other station's facts.
+        """
         self.site = site
         self.reader = Reader(site, keys)
         self.target = target
@@ -56,7 +67,7 @@ class Station:
         self.keys = keys
         self._door = Doorkeeper(site)
         self._watch = ClockWatch(clock.read())
-        self.ledger = Ledger()
+        self.ledger = Ledger(own)
         self._ended_clean = True
         for fact in journal.facts():
             self.ledger.apply(fact)
@@ -140,6 +151,7 @@ class Station:
         self.tick()
         floor, told = self.floor(), tuple(arrivals)
         outcome = self._say([body for arrival in told for body in receiving.receive(floor, arrival)], person)
+        outcome = replace(outcome, verdict=receiving.received(floor, told))
         for arrival in told:
             found = self.ledger.containers[arrival.container]
             try:
@@ -153,10 +165,15 @@ class Station:
         self._counter += 1
         return container_id(self.site.station, self._counter)
 
-    def read_room(self, temperature_c: float, humidity: float, person: str | None) -> Outcome:
-        """The room as somebody read it: degrees Celsius and percent. Raises Refusal for what no room is."""
+    def read_room(self, temperature_c: float, humidity: float, person: str | None, source: str = "") -> Outcome:
+        """The room as somebody read it, or a file (`source` names it): degrees Celsius and percent.
+
+        Figures that repeat the reading before to the digit are marked so. Raises Refusal for what no room is.
+        """
         refuse_no_room(temperature_c, humidity)
-        return self._say([f.RoomRead(temperature_c, humidity)], person)
+        before = self.ledger.room
+        repeated = before is not None and (before.temperature_c, before.humidity) == (temperature_c, humidity)
+        return self._say([f.RoomRead(temperature_c, humidity, repeated, source)], person)
 
     def acknowledge(self, alarm_ids: tuple[str, ...], person: str | None) -> Outcome:
         """Somebody has seen these alarms."""
@@ -212,6 +229,13 @@ class Station:
             raise Refusal("clock-right", "The clock is not in doubt; there is nothing to confirm.")
         since = clock.segment_from or clock.trusted_until
         return self._say([f.ClockConfirmed(clock.stepped_by, clock.trusted_until, since)], lead.id)
+
+    def learn(self, facts: Iterable[Fact]) -> Outcome:
+        """Facts of other stations, already in the journal: add them up, and raise what falls due by them."""
+        told = tuple(facts)
+        changed = tuple(subject for fact in told for subject in self.ledger.apply(fact))
+        self._due.learn(self.floor(), changed)
+        return _joined(Outcome(None, told, changed), self.tick())
 
     def floor(self) -> Floor:
         """The plant as it stands at this moment."""

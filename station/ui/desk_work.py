@@ -102,12 +102,8 @@ class DeskWork:
     def receive(self, arrivals: Sequence[Arrival], person: str | None) -> Outcome:
         """Receive containers of one lot. Raises what the station raises, for the form to say."""
         outcome = self.station.receive(arrivals, person)
-        names = [arrival.container.replace("-", " ") for arrival in arrivals]
-        said = names[0] if len(names) == 1 else f"{names[0]} to {names[-1]}"
-        trouble = outcome.trouble or "Stick each label on its container, then scan it to put it away."
-        self._show(
-            self.place().id, Verdict(Word.DONE, "received", f"{len(names)} RECEIVED", f"{said} received.", trouble)
-        )
+        if outcome.verdict is not None:
+            self._show(self.place().id, replace(outcome.verdict, todo=outcome.trouble or outcome.verdict.todo))
         return outcome
 
     def next_alarm(self) -> None:

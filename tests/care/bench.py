@@ -81,16 +81,19 @@ def _minutes(count: float) -> timedelta:
 class Bench:
     """One station and its clock."""
 
-    def __init__(self, site: Site | None = None, start: str = "2026-11-08T12:00") -> None:
+    def __init__(
+        self, site: Site | None = None, start: str = "2026-11-08T12:00", journal: MemoryJournal | None = None
+    ) -> None:
         """A station that was just started."""
         self.site = site or site_t()
-        self.journal, self.printer = MemoryJournal(), NoPrinter()
+        self.journal, self.printer = journal or MemoryJournal(), NoPrinter()
         self.clock = SetClock(berlin(start))
         self.station = self._made()
         self.station.start("bench")
 
     def _made(self) -> Station:
-        return Station(self.site, self.journal, self.clock, DEMO_KEYS, self.printer)
+        own = frozenset({self.journal.number})
+        return Station(self.site, self.journal, self.clock, DEMO_KEYS, self.printer, own)
 
     # ------------------------------------------------------------------ time
 

@@ -49,6 +49,13 @@ def test_the_limits_themselves_are_in_range() -> None:
     assert (seen.excursions, seen.all_in_range, seen.in_range) == ((), True, 15 * MINUTE)
 
 
+@pytest.mark.parametrize("last", [8.1, None])
+def test_a_last_reading_outside_or_at_fault_spoils_the_claim_though_it_took_no_time(last: float | None) -> None:
+    seen = look(each(5, 5, 5, last))
+    assert seen.in_range == seen.window.length
+    assert not seen.all_in_range
+
+
 def test_a_value_swinging_round_the_limit_is_one_excursion() -> None:
     """BR-77: 7.9 and 8.1 every minute for an hour, limit 8.0."""
     swinging = each(1, 5, *[8.1, 7.9] * 30, 5, 5)

@@ -1,7 +1,7 @@
 """The fridge door: put away, take out, the better choice, and never back."""
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -138,7 +138,7 @@ def test_common_practice_once_out_never_back_in() -> None:
 
 
 def test_a_specification_with_a_second_cycle_lets_a_closed_one_back_and_counts_the_time_out() -> None:
-    bench = Bench(with_limits(site_t(), "SN-4", cold_cycles=2))
+    bench = Bench(with_limits(site_t(), "SN-4", cold_cycles=2, return_within=timedelta(hours=4)))
     jar = bench.ready()
     verdict = bench.later(60).scan(jar, "FRIDGE")
     assert (verdict.word, verdict.headline) == ("DONE", "BIN A1")
