@@ -5,6 +5,7 @@ from station.care.by_label import stand_in
 from station.care.cards_container import OF_CONTAINER, alone
 from station.care.cards_position import OF_POSITION
 from station.care.context import Context
+from station.care.dispenser import dismount, nothing_mounted
 from station.care.floor import Floor
 from station.care.printer import CHECK_OPEN_FOR
 from station.care.undo import undo
@@ -22,6 +23,8 @@ def card_scan(floor: Floor, context: Context, card: Card) -> Decision:
         return Decision(verdict, effects=(Silence(),))
     if card in OF_POSITION:
         return _for_position(floor, context, card)
+    if card is Card.DISMOUNT:
+        return _dismount(floor, context)
     return _for_container(floor, context, card)
 
 
@@ -33,6 +36,20 @@ def _for_position(floor: Floor, context: Context, card: Card) -> Decision:
     if name is None:
         return alone(card, "Scan the tag of the position (or the container on it) first, then the card.")
     return OF_POSITION[card](floor, context, floor.position(name))
+
+
+def _dismount(floor: Floor, context: Context) -> Decision:
+    """Take off what is mounted at the position that was scanned; else the container that was, wherever it is."""
+    armed = context.armed_at(floor.now)
+    name = _armed_position(context, armed)
+    if name is not None:
+        return dismount(floor, floor.position(name))
+    if armed is None or armed.container is None:
+        return alone(Card.DISMOUNT, "Scan the container or the tag of the position first, then the card.")
+    mounted = floor.mounted_at(armed.container)
+    if not mounted:
+        return nothing_mounted(f"{armed.container.replace('-', ' ')} is mounted nowhere.", None)
+    return dismount(floor, floor.position(mounted[0]))
 
 
 def _paused_here(floor: Floor, context: Context) -> str | None:

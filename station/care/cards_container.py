@@ -5,11 +5,14 @@ from collections.abc import Callable
 from station.care import facts as f
 from station.care.answers import about, plain
 from station.care.context import Context
+from station.care.decanting import decanted
 from station.care.due import container_alarm
 from station.care.floor import Floor
+from station.care.mixing import mixed
 from station.care.moments import minute_down
 from station.care.printer import insisting, use
 from station.care.room_air import against_opening
+from station.care.saying import spot
 from station.care.state import Container, PositionState
 from station.care.verdict import Armed, Decision, PrintLabel
 from station.care.words import Card, Ending, HoldReason, Limit, Role, Stage, Word
@@ -95,13 +98,15 @@ def _why_too_early(floor: Floor, container: Container) -> str | None:
 
 
 def _empty(floor: Floor, context: Context, container: Container) -> Decision:
+    mounted = floor.mounted_at(container.id)
+    goes = f" and off {spot(mounted[0])}." if mounted else "; its bead goes on."
     verdict = about(
         floor,
         container,
         Word.DONE,
         "emptied",
         "EMPTY",
-        f"{container.spoken} is used up; its bead goes on.",
+        f"{container.spoken} is used up{goes}",
         "Put the container to the paste waste.",
         asks=(Card.UNDO,),
     )
@@ -164,7 +169,7 @@ def _hold(floor: Floor, context: Context, container: Container) -> Decision:
 
 
 def _reprint(floor: Floor, _context: Context, container: Container) -> Decision:
-    if not container.has_been_out or container.ended is not None:
+    if not (container.has_been_out or container.sources) or container.ended is not None:
         return alone(Card.REPRINT, "Only a container that is out has a time label.")
     verdict = about(
         floor,
@@ -184,5 +189,7 @@ OF_CONTAINER: dict[Card, Callable[[Floor, Context, Container], Decision]] = {
     Card.EMPTY: _unless_ended(_empty),
     Card.DISCARD: _unless_ended(_discard),
     Card.HOLD: _hold,
+    Card.MIXED: _unless_ended(mixed),
+    Card.DECANT: decanted,
     Card.REPRINT: _reprint,
 }

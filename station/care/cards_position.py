@@ -1,4 +1,8 @@
-"""Cards said of a stencil position: bead removed, carried over, cleaned, paused, resumed."""
+"""Cards said of a position: bead removed, kept, carried over, cleaned, paused, resumed.
+
+A pause counts in an enclosed head as on a stencil: the head keeps air out, and the safe side is to trust it no
+further than the specification's own life for it.
+"""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -7,12 +11,15 @@ from datetime import timedelta
 from station.care import facts as f
 from station.care.answers import at_text, plain
 from station.care.context import Context
+from station.care.dispenser import still_mounted
 from station.care.floor import Floor
+from station.care.holders import TOOLS
 from station.care.moments import NOTHING
 from station.care.reason import Reason
 from station.care.reasons import against_bead
 from station.care.saying import a, loud_a, opening, span_up, spot
 from station.care.state import Bead, PositionState
+from station.care.used_paste import keep_used
 from station.care.verdict import Armed, Decision, Verdict
 from station.care.words import Card, Word
 
@@ -56,8 +63,15 @@ def _remove(floor: Floor, position: PositionState, bead: Bead) -> Decision:
         "Never put used paste back into a fresh jar. Clean before another paste goes on.",
         position.id,
     )
+    if _may_be_kept(floor, position, bead):
+        verdict = replace(verdict, note="To keep it in a container of its own, scan KEEP USED now.")
     removed = f.Removed(position.id, bead.key, replaced_earlier=False)
     return Decision(verdict, (removed,), armed=Armed(at=floor.now, position=position.id))
+
+
+def _may_be_kept(floor: Floor, position: PositionState, bead: Bead) -> bool:
+    over = [reason for reason in against_bead(floor, position, bead) if reason.code != "paused"]
+    return floor.specification(bead.paste).used_paste_life is not None and not over
 
 
 def _new_bead(floor: Floor, position: PositionState, bead: Bead) -> Decision:
@@ -125,11 +139,13 @@ def _cleaned(floor: Floor, _context: Context, position: PositionState) -> Decisi
             position.id,
         )
         return Decision(verdict)
+    if position.mounted is not None:
+        return still_mounted(position, position.mounted)
     verdict = plain(
         Word.DONE,
         "cleaned",
         "CLEANED",
-        f"Stencil, blades and tools of {spot(position.id)} are recorded as clean.",
+        f"{opening(TOOLS[floor.holder(position.id)])} of {spot(position.id)} are recorded as clean.",
         f"{_wipes(floor, position)}Any paste the job allows may go on.",
         position.id,
     )
@@ -197,6 +213,7 @@ OF_POSITION: dict[Card, Callable[[Floor, Context, PositionState], Decision]] = {
     Card.REMOVE: _of_bead(_remove),
     Card.NEW_BEAD: _of_bead(_new_bead),
     Card.SAME_BEAD: _of_bead(_same_bead),
+    Card.KEEP_USED: keep_used,
     Card.CARRY_OVER: _of_bead(_carry_over),
     Card.CLEANED: _cleaned,
     Card.PAUSE: _of_bead(_pause),

@@ -14,6 +14,32 @@ from station.care.state import ClockTrust
 
 Order = tuple[int, int, int]
 
+# Two stations' clocks may differ by this much and are reckoned with; beyond it nobody knows which one is right.
+SKEW_ALLOWED = timedelta(minutes=5)
+
+
+@dataclass(frozen=True, slots=True)
+class OtherClock:
+    """Another station's clock as this one knows it: its standing, and by how much it shows more than ours."""
+
+    trust: ClockTrust
+    ahead: timedelta
+
+    @property
+    def beyond(self) -> bool:
+        """Whether it is too far from ours to reckon with."""
+        return abs(self.ahead) > SKEW_ALLOWED
+
+    @property
+    def slow(self) -> timedelta:
+        """How much too early it dates, so that readiness by it comes later."""
+        return max(NOTHING, -self.ahead)
+
+    @property
+    def fast(self) -> timedelta:
+        """How much too late it dates, so that ends by it come earlier."""
+        return max(NOTHING, self.ahead) + self.trust.set_back
+
 
 @dataclass(frozen=True, slots=True)
 class Drift:

@@ -11,6 +11,7 @@ from station.care.saying import spot
 from station.care.specification import Specification
 from station.care.state import Container
 from station.care.undo import HARMLESS
+from station.care.used_paste import kept_from
 from station.care.words import HoldReason, Role, Storage
 
 
@@ -147,6 +148,9 @@ def take_back(floor: Floor, kind: str, name: str, reason: str, person: str | Non
     act = _last_act(floor, kind, name)
     if act is None or not isinstance(act.body, TAKEN_BACK):
         raise CorrectionRefused("The last act on it is not one that can be taken back. Correct or hold it instead.")
+    kept = kept_from(floor, act.body.bead) if isinstance(act.body, f.Removed) else None
+    if kept is not None:
+        raise CorrectionRefused(f"That bead was kept in {kept.spoken}, so it can't go back on.")
     if isinstance(act.body, f.Loaded | f.Mounted) and _last_act(floor, "position", act.body.position) != act:
         raise CorrectionRefused(f"Something else was done on {spot(act.body.position)} since. Take that back first.")
     return f.Undone(act.key, reason.strip())

@@ -30,7 +30,7 @@ from station.care.scans import (
 )
 from station.care.state import Container
 from station.care.verdict import Armed, Decision, SignIn, SwitchPlace, Verdict
-from station.care.words import Place, Word
+from station.care.words import Card, Holder, Place, Word
 from station.care.work_orders import work_order_scan
 
 
@@ -59,20 +59,27 @@ def decide(floor: Floor, context: Context, scan: Scan) -> Decision:
 def _just_scanned(floor: Floor, context: Context, scan: Scan) -> Decision | None:
     """A nervous trigger or a doubled line end: say the same again, record nothing."""
     before = context.before
-    if before is None or before.scan != scan or not isinstance(scan, ContainerScan):
+    if before is None or before.scan != scan or not _twice_is_more(scan):
         return None
     asked_again = context.armed is not None and context.armed.confirms is not None
     bounce = min(TRIGGER, floor.rules.bounce) if asked_again else floor.rules.bounce
     if not timedelta(0) <= floor.now - before.at <= bounce:
         return None
-    if not _still_right(floor, before.verdict, scan):
+    if isinstance(scan, ContainerScan) and not _still_right(floor, before.verdict, scan):
         return None  # time went on between the two: leave to use or open paste is not repeated unasked
     note = f"{JUST_SCANNED} {before.verdict.note.removeprefix(JUST_SCANNED).strip()}".strip()
     return Decision(replace(before.verdict, note=note), armed=context.armed)
 
 
+def _twice_is_more(scan: Scan) -> bool:
+    """Whether a scan made twice would say something else than made once."""
+    counted = (Card.MIXED, Card.DECANT, Card.KEEP_USED)
+    return isinstance(scan, ContainerScan) or (isinstance(scan, CardScan) and scan.card in counted)
+
+
 # Where the answer was "scan it again", a person does so within a second or two; a trigger's bounce is far shorter.
 TRIGGER = timedelta(seconds=1)
+WAITS_FOR_A_MINUTE = ("conditioning", "thawing")
 JUST_SCANNED = "Just scanned: nothing was recorded twice."
 
 
@@ -80,7 +87,7 @@ def _still_right(floor: Floor, verdict: Verdict, scan: ContainerScan) -> bool:
     """Whether an answer may be said again. Leave to use needs nothing against it and its bead still lying there,
     leave to open needs nothing against it, and a wait ends on its minute; other answers may stand a while."""
     use = verdict.word is Word.USE
-    if not use and verdict.code not in ("opening-check", "conditioning"):
+    if not use and verdict.code not in ("opening-check", *WAITS_FOR_A_MINUTE):
         return True
     container, position = floor.container(scan.container), verdict.position
     if container is None and scan.label is not None:
@@ -90,7 +97,9 @@ def _still_right(floor: Floor, verdict: Verdict, scan: ContainerScan) -> bool:
     if use and position not in floor.positions_with(container.id):
         return False
     speaks_against = against(floor, container, floor.position(position) if position is not None else None)
-    return bool(speaks_against) == (verdict.code == "conditioning")
+    if verdict.code in WAITS_FOR_A_MINUTE:
+        return any(reason.code == verdict.code for reason in speaks_against)
+    return not speaks_against
 
 
 def _container(floor: Floor, context: Context, scan: ContainerScan) -> Decision:
@@ -147,7 +156,7 @@ def _by_place(floor: Floor, context: Context, container: Container) -> Decision:
     match context.here.kind:
         case Place.FRIDGE:
             return at_fridge(floor, context, container)
-        case Place.PRINTER:
+        case Place.PRINTER | Place.DISPENSER:
             return at_printer(floor, context, container)
         case _:
             return at_desk(floor, container)
@@ -185,7 +194,7 @@ def _tag(floor: Floor, context: Context, scan: TagScan) -> Decision:
             "tag-elsewhere",
             "NOT AT THIS PLACE",
             f"{opening(spot(scan.position))} does not belong to {context.here.title}.",
-            "Scan it at its own printer.",
+            "Scan it at its own line.",
             scan.position,
         )
         return Decision(verdict)
@@ -201,7 +210,12 @@ def _tag(floor: Floor, context: Context, scan: TagScan) -> Decision:
 def _position_verdict(floor: Floor, name: str) -> Verdict:
     position = floor.position(name)
     job = position.work_order or "no work order"
-    if position.bead is None:
+    mounted = position.mounted
+    if mounted is not None:
+        why = f"{mounted.container.replace('-', ' ')} ({mounted.paste}) is mounted, {job}."
+    elif floor.holder(name) is Holder.DISPENSER:
+        why = f"Nothing is mounted, {job}."
+    elif position.bead is None:
         why = f"No bead, {job}."
     else:
         limit, end = floor.bead_end(position.bead)

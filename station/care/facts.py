@@ -577,6 +577,15 @@ class ClockConfirmed:
 
 
 @dataclass(frozen=True, slots=True)
+class ClockCompared:
+    """Two stations met and compared clocks: that of the journal `other` showed `by` more than this one's."""
+
+    NAME: ClassVar[str] = "clock-compared"
+    other: str
+    by: timedelta
+
+
+@dataclass(frozen=True, slots=True)
 class StationStarted:
     """The program started. `clean` tells whether the run before ended by itself."""
 
@@ -641,6 +650,7 @@ Body = (
     | ReceiptCorrected
     | ClockStepped
     | ClockConfirmed
+    | ClockCompared
     | StationStarted
     | StationStopped
 )

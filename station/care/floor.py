@@ -38,6 +38,19 @@ class Floor:
             return Moment(ages=ages, warms=self.now)
         return Moment(ages=ages + clock.set_back, warms=min(self.now, clock.trusted_until))
 
+    def moment_of(self, container: Container) -> Moment:
+        """Now for one container: its times may come from the clocks of other stations, slow, fast or in doubt."""
+        moment = self.moment
+        for other in self.ledger.other_clocks(container.dated_by):
+            trusted = other.trust.trusted_until
+            warms = moment.warms if trusted is None else min(moment.warms, trusted)
+            moment = Moment(ages=moment.ages + other.fast, warms=warms - other.slow)
+        return moment
+
+    def clocks_disagree(self, container: Container) -> bool:
+        """Whether a station that dated it has a clock too far from this one's."""
+        return any(other.beyond for other in self.ledger.other_clocks(container.dated_by))
+
     @property
     def room(self) -> RoomAir:
         """The room as last read, or as the site assumes it."""
@@ -82,11 +95,11 @@ class Floor:
 
     def stage(self, container: Container) -> Stage:
         """Where a container is in its life now."""
-        return limits.stage(container, self.storage(container), self.moment)
+        return limits.stage(container, self.storage(container), self.moment_of(container))
 
     def standing(self, container: Container) -> Standing:
         """Stage and running limits of a container now."""
-        return limits.standing(container, self.storage(container), self.moment)
+        return limits.standing(container, self.storage(container), self.moment_of(container))
 
     def alive(self) -> Iterator[Container]:
         """Every container whose life has not ended."""
@@ -101,7 +114,9 @@ class Floor:
         """The limits of a bead, the governing one first."""
         counts = self.specification(bead.paste).stencil_time_counts_as_open
         strangers = (portion for portion in bead.portions if self.container(portion.container) is None)
-        return limits.bead_limits(bead, self.contents(bead), counts, strangers)
+        now = self.moment.ages
+        contents = (limits.sooner(found, self.moment_of(found).ages - now) for found in self.contents(bead))
+        return limits.bead_limits(bead, contents, counts, strangers)
 
     def bead_end(self, bead: Bead) -> Running:
         """What ends a bead, and its last usable minute."""

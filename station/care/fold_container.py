@@ -13,6 +13,8 @@ from station.care.words import HoldReason, Limit
 OF_A_STORE = (f.PutAway, f.TakenOut, f.ThawBegun)
 # nobody has seen the container by these
 UNSEEN = (f.LabelAsked, f.LabelSent, f.LabelFailed)
+# its times are taken from the clock of the station that wrote these
+DATING = (f.PutAway, f.ThawBegun, f.TakenOut, f.Opened)
 
 
 def container_step(container: Container | None, fact: f.Fact) -> Container | None:
@@ -21,6 +23,8 @@ def container_step(container: Container | None, fact: f.Fact) -> Container | Non
     if container is None:
         return _begun(fact)
     changed = _changed(container, fact)
+    if isinstance(body, DATING):
+        changed = replace(changed, dated_by=(*changed.dated_by, fact.key))
     if isinstance(body, UNSEEN) or container.id in getattr(body, "sources", ()):
         return changed
     return replace(changed, last_seen_at=fact.at, last_seen_where=_where(body) or changed.last_seen_where)

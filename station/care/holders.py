@@ -8,7 +8,6 @@ from station.care.saying import opening, spot
 from station.care.state import Container, PositionState
 from station.care.words import Holder, Shape, Word
 
-
 # what has to be cleaned between two pastes
 TOOLS = {
     Holder.STENCIL: "stencil, blades and tools",

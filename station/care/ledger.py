@@ -8,11 +8,11 @@ that changes; everything it hands out is frozen.
 from bisect import insort
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 
 from station.care import facts as f
-from station.care.clock_story import Drift, Order, drift, is_clock_fact, trust
+from station.care.clock_story import Drift, Order, OtherClock, drift, is_clock_fact, trust
 from station.care.fold_alarm import alarm_step
 from station.care.fold_container import begins, container_step, re_dated
 from station.care.fold_lot import lot_name, lot_step
@@ -113,6 +113,7 @@ class Ledger:
         self._loaded_on: dict[str, set[str]] = {}
         self._reach: dict[Subject, set[str]] = {}
         self._clock_story: list[f.Fact] = []
+        self._skews: dict[int, timedelta] = {}
         self._plant_order: dict[str, Order] = {}
         self._clock_set: Order = (0, 0, 0)
 
@@ -123,6 +124,17 @@ class Ledger:
     def fact(self, key: str) -> f.Fact | None:
         """The fact of a key, if it is known here."""
         return self._by_key.get(key)
+
+    def other_clocks(self, keys: Iterable[str]) -> tuple[OtherClock, ...]:
+        """The clocks of other stations that dated these facts."""
+        journals = {fact.journal for key in keys if not self._is_own(fact := self._by_key[key])}
+        return tuple(
+            OtherClock(
+                trust([told for told in self._clock_story if told.journal == journal]),
+                self._skews.get(journal, timedelta(0)),
+            )
+            for journal in sorted(journals)
+        )
 
     def is_undone(self, key: str) -> bool:
         """Whether a fact was taken back."""
@@ -292,6 +304,8 @@ class Ledger:
             insort(self.rooms, air, key=lambda read: (read.read_at, read.temperature_c, read.humidity))
             if self._newest("", fact):
                 self.room = air
+        if isinstance(body, f.ClockCompared) and self._is_own(fact) and self._newest(f"clock {body.other}", fact):
+            self._skews[int(body.other, 16)] = body.by
         if isinstance(body, f.FiguresAccepted) and self._newest(f"kind {body.kind}", fact):
             self.figures[body.kind] = Figures(body.time_constant, body.dead_time, body.estimate)
 

@@ -4,7 +4,7 @@ Usable when earliest-use <= now <= discard-by: both ends belong to it, one secon
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from station.care.moments import MINUTE
@@ -96,6 +96,21 @@ def bead_limits(
     counted = (entry for entry in running if stencil_time_counts_as_open or entry[0] is not Limit.OPEN)
     found: list[Running] = [(Limit.STENCIL, bead.stencil_end), *counted]
     return tuple(sorted(found, key=lambda entry: entry[1]))
+
+
+def sooner(container: Container, by: timedelta) -> Container:
+    """The container with every end taken back, for a clock that dated it too late."""
+
+    def back(end: datetime | None) -> datetime | None:
+        return end - by if end is not None else None
+
+    return replace(
+        container,
+        room_end=back(container.room_end),
+        open_end=back(container.open_end),
+        content_end=back(container.content_end),
+        inherited=tuple((limit, end - by) for limit, end in container.inherited),
+    )
 
 
 def passed(limits: Iterable[Running], moment: Moment) -> tuple[Running, ...]:

@@ -51,10 +51,7 @@ def runs_of(floor: Floor, container: Container) -> int:
 
 def _runs_before(floor: Floor, container: Container, source: str) -> int:
     told = takewhile(lambda fact: fact.key != container.received_key, floor.ledger.history("container", source))
-    runs = sum(1 for fact in told if isinstance(fact.body, f.Mixed) and not floor.ledger.is_undone(fact.key))
-    known = floor.container(source)
-    deeper = known.sources if known is not None else ()
-    return runs + max((_runs_before(floor, container, name) for name in deeper), default=0)
+    return sum(1 for fact in told if isinstance(fact.body, f.Mixed) and not floor.ledger.is_undone(fact.key))
 
 
 def _mixed(floor: Floor, container: Container, runs: int) -> Verdict:

@@ -53,7 +53,7 @@ def which_position(floor: Floor, context: Context, container: Container) -> Deci
     """Ask which stencil position a container is for, unless nothing could come of it anyway."""
     reasons = against(floor, container, None)
     if reasons:
-        return _refused(floor, context, container, None, reasons[0])
+        return refused(floor, context, container, None, reasons[0])
     said = " or ".join(spot(name) for name in context.here.positions)
     return Decision(
         about(
@@ -73,7 +73,7 @@ def at_position(floor: Floor, context: Context, container: Container, position: 
     """Decide a container at one position."""
     reasons = against(floor, container, position)
     if reasons:
-        return _refused(floor, context, container, position, reasons[0])
+        return refused(floor, context, container, position, reasons[0])
     if container.opened_at is None:
         return _unanswered(floor, container, position) or _open_it(floor, container, position)
     if container.inspected_good is None:
@@ -81,9 +81,10 @@ def at_position(floor: Floor, context: Context, container: Container, position: 
     return use(floor, context, container, position)
 
 
-def _refused(
+def refused(
     floor: Floor, context: Context, container: Container, position: PositionState | None, reason: Reason
 ) -> Decision:
+    """STOP or WAIT for a reason, with what a refused scan proves: seen outside the cold, or again after its end."""
     where = position.id if position is not None else context.here.id
     bodies: list[f.Body] = []
     if reason.code == "not-taken-out":
@@ -96,7 +97,8 @@ def _refused(
     # told to take another one off first, a person who says EMPTY means that one
     last = position.mounted.container if position is not None and position.mounted is not None else None
     other = last if reason.code == "mounted-other" else None
-    return Decision(verdict, tuple(bodies), armed=Armed(at=floor.now, container=container.id, position=name, last=other))
+    armed = Armed(at=floor.now, container=container.id, position=name, last=other)
+    return Decision(verdict, tuple(bodies), armed=armed)
 
 
 def _seen_after_end(floor: Floor, container: Container) -> list[f.Body]:
@@ -171,7 +173,7 @@ def use(floor: Floor, context: Context, container: Container, position: Position
     USE."""
     reasons = against(floor, container, position)
     if reasons:
-        return _refused(floor, context, container, position, reasons[0])
+        return refused(floor, context, container, position, reasons[0])
     if floor.holder(position.id) is Holder.DISPENSER:
         return mount(floor, container, position)
     shortened = _shortened(floor, container, position)
@@ -222,8 +224,9 @@ def _shortened(floor: Floor, container: Container, position: PositionState) -> R
     if bead is None or any(portion.container == container.id for portion in bead.portions):
         return None
     # a bead of used paste alone would end by the stencil life that is left in it; that of fresh paste is no news
-    alone = ((Limit.STENCIL, _own_end(floor, container, position)),) if container.stencil_spent else ()
-    brings = min((*_brings(floor, container), *alone), key=lambda entry: entry[1], default=None)
+    own_end = (Limit.STENCIL, _own_end(floor, container, position))
+    own: tuple[Running, ...] = (own_end,) if container.stencil_spent else ()
+    brings = min((*_brings(floor, container), *own), key=lambda entry: entry[1], default=None)
     if brings is None or brings[1] >= floor.bead_end(bead)[1]:
         return None
     return brings

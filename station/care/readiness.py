@@ -27,7 +27,7 @@ def not_ready(floor: Floor, container: Container) -> Iterator[Reason]:
         yield _not_taken_out(floor, container)
         if is_thawing(container) and not has_thawed(floor, container):
             yield _thawing(floor, container)
-    elif container.earliest_use is None or floor.moment.warms < container.earliest_use:
+    elif container.earliest_use is None or floor.moment_of(container).warms < container.earliest_use:
         yield _warming(floor, container)
     else:
         yield from against_opening(floor, container)

@@ -56,6 +56,7 @@ SEVERITY = (
     "conditioning",
     "no-time",
     "clock-doubt",
+    "clocks-disagree",
     "room-too-cold",
     "room-too-humid",
 )
@@ -82,6 +83,14 @@ def _of_container(floor: Floor, container: Container) -> Iterator[Reason]:
         said = ", ".join(hold.reason.value for hold in container.all_holds)
         yield Reason(
             "held", Word.STOP, "ON HOLD", f"{name} is on hold: {said}.", "Set it aside and call the shift lead."
+        )
+    if floor.clocks_disagree(container):
+        yield Reason(
+            "clocks-disagree",
+            Word.WAIT,
+            "CLOCKS DISAGREE",
+            f"The station that took {container.spoken} out has another time than this one.",
+            "Ask a shift lead to check the time of both stations.",
         )
     yield from _passed(floor, container)
     yield from not_ready(floor, container)
@@ -111,7 +120,7 @@ LIMIT_CODE = {
 
 
 def _passed(floor: Floor, container: Container) -> Iterator[Reason]:
-    for limit, end in passed(floor.standing(container).limits, floor.moment):
+    for limit, end in passed(floor.standing(container).limits, floor.moment_of(container)):
         if limit is Limit.THAW:
             yield _thawed_long(floor, container, end)
             continue

@@ -23,7 +23,8 @@ class Container:
     `room_end`, `open_end` and `labelled_end` are last usable minutes without extensions; None where the limit
     does not run yet. `warm_spent` is closed time out of cold; since `out_from` it runs on. `content_end` is that
     of decanted or used paste, `stencil_spent` the time used paste has lain on stencils. `room_given` and
-    `open_given` are the whole lives the ends were made with; `moved` names the facts by which a person moved a limit.
+    `open_given` are the whole lives the ends were made with; `moved` names the facts by which a person moved a limit,
+    `dated_by` those whose clock its times came from.
     `thaw_from` is since when it is on its way from the freezer to the refrigerator; None once it lies there.
 
     What other things say of it is filled in by the ledger: `inherited` limits, `outside_holds` and `moved_outside`
@@ -75,6 +76,7 @@ class Container:
     room_given: timedelta = timedelta(0)
     open_given: timedelta = timedelta(0)
     moved: tuple[tuple[Limit, str], ...] = ()
+    dated_by: tuple[str, ...] = ()
     thaw_not_before: datetime | None = None
     thaw_not_after: datetime | None = None
     thaw_key: str | None = None

@@ -10,6 +10,8 @@ from station.care.answers import plain
 from station.care.context import Context
 from station.care.floor import Floor
 from station.care.saying import spot
+from station.care.state import Container
+from station.care.used_paste import kept_from
 from station.care.verdict import Decision
 from station.care.words import Ending, Word
 
@@ -31,7 +33,9 @@ HARMLESS = (
 def undo(floor: Floor, context: Context, container: str | None, position: str | None) -> Decision:
     """Take back the last act on a container or a position."""
     if container is not None:
-        history: Iterable[f.Fact] = floor.ledger.history("container", container)
+        # that its paste was kept after a bead is no act on the jar it came out of
+        of_it = floor.ledger.history("container", container)
+        history: Iterable[f.Fact] = (fact for fact in of_it if not _is_kept_elsewhere(fact.body, container))
         name = container.replace("-", " ")
     elif position is not None:
         # a jar that fed it may have ended elsewhere meanwhile; that is not an act on the position
@@ -53,6 +57,9 @@ def undo(floor: Floor, context: Context, container: str | None, position: str | 
         return _nothing(name)
     if not floor.recently(last.at, floor.rules.undo_within):
         return _too_late(name)
+    kept = kept_from(floor, last.body.bead) if isinstance(last.body, f.Removed) else None
+    if kept is not None:
+        return _kept(name, kept)
     verdict = plain(
         Word.DONE,
         "undone",
@@ -74,6 +81,21 @@ def _then(body: f.Body) -> str:
             return "It is out again: scan it, then REPRINT, and put the new label on."
         case _:
             return "Go on as before."
+
+
+def _is_kept_elsewhere(body: f.Body, container: str) -> bool:
+    return isinstance(body, f.UsedPasteKept) and body.container != container
+
+
+def _kept(name: str, kept: Container) -> Decision:
+    verdict = plain(
+        Word.STOP,
+        "kept-before",
+        "KEPT ALREADY",
+        f"The bead of {name} was kept in {kept.spoken}, so it can't go back.",
+        "Call the shift lead if the record is wrong.",
+    )
+    return Decision(verdict)
 
 
 def _last_act(floor: Floor, history: Iterable[f.Fact]) -> f.Fact | None:

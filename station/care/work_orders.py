@@ -8,6 +8,8 @@ from station.care.context import Context
 from station.care.floor import Floor
 from station.care.saying import opening, spot
 from station.care.scans import WorkOrderScan
+from station.care.specification import Product
+from station.care.state import Mount
 from station.care.verdict import Armed, Decision
 from station.care.words import Card, Place, Word
 
@@ -27,16 +29,18 @@ def work_order_scan(floor: Floor, context: Context, scan: WorkOrderScan) -> Deci
         return _stop(
             "which-position",
             "WHICH POSITION?",
-            "A work order is set up at one stencil position.",
-            "At the printer scan the tag of the position, then the work order.",
+            "A work order is set up at one position of a line.",
+            "At the line scan the tag of the position, then the work order.",
         )
     position = floor.position(name)
     fact = f.PositionSetUp(name, scan.order, product.id, product.pastes)
     pastes = " or ".join(product.pastes)
     why = f"{opening(spot(name))} builds {scan.order} ({product.title}) with {pastes}."
-    bead = position.bead
+    bead, mounted = position.bead, position.mounted
     asks: tuple[str, ...] = ()
-    if bead is None:
+    if mounted is not None:
+        todo, asks = _mounted(mounted, product)
+    elif bead is None:
         todo = "Scan the paste container."
     elif bead.paste in product.pastes:
         todo = "The bead on it fits: scan CARRY OVER, or remove it."
@@ -48,8 +52,19 @@ def work_order_scan(floor: Floor, context: Context, scan: WorkOrderScan) -> Deci
     return Decision(replace(verdict, asks=asks), (fact,), armed=Armed(at=floor.now, position=name))
 
 
+def _mounted(mounted: Mount, product: Product) -> tuple[str, tuple[str, ...]]:
+    """What to do about the cartridge or syringe that is in the dispenser already."""
+    name = mounted.container.replace("-", " ")
+    if mounted.paste in product.pastes:
+        return f"{name} on it fits: go on, or scan another.", ()
+    return (
+        f"{name} ({mounted.paste}) on it does not fit: take it off, clean, record DISMOUNT and CLEANED.",
+        (Card.DISMOUNT,),
+    )
+
+
 def _position(floor: Floor, context: Context) -> str | None:
-    if context.here.kind is not Place.PRINTER:
+    if context.here.kind not in (Place.PRINTER, Place.DISPENSER):
         return None
     armed = context.armed_at(floor.now)
     if armed is not None and armed.position in context.here.positions:

@@ -10,7 +10,7 @@ from station.care.warmup.estimate import Estimate, estimate
 from station.care.warmup.faults import Unreckonable, within
 from station.care.warmup.film import Film, constant
 from station.care.warmup.lumped import MOST_LUMPED_BIOT
-from station.care.warmup.materials import ALLOYS, paste
+from station.care.warmup.materials import ALLOYS, conductivity_range, paste
 from station.care.warmup.matter import Matter
 from station.care.warmup.package import Package
 from station.cli.saying import YES, refuse, say, say_json, table
@@ -27,8 +27,13 @@ def run(told: Namespace) -> int:
         return refuse(fault.sentence)
     if told.json:
         say_json(as_json(found, in_bath=told.bath is not None))
+        return YES
+    table([*_times(found, "the room" if told.bath is None else "the bath"), _conductivity(told), _biot(found)])
+    say()
+    if told.bath is None:
+        _say_settings(found)
     else:
-        _say_readably(found, in_bath=told.bath is not None)
+        say("For a bath only. In kinds.toml stand the figures for air.")
     return YES
 
 
@@ -92,28 +97,27 @@ def as_json(found: Estimate, *, in_bath: bool) -> dict[str, object]:
     }
 
 
-def _say_readably(found: Estimate, *, in_bath: bool) -> None:
-    goal = "the bath" if in_bath else "the room"
+def _times(found: Estimate, goal: str) -> list[tuple[str, str]]:
     rows = [("time constant", _estimated(found.time_constant)), ("dead time", _estimated(found.dead_time))]
     for kelvin in CLOSE_K:
         detailed = span_up(found.reckoned(kelvin))
         rows.append((f"within {kelvin:g} K of {goal}", f"{_estimated(found.promised(kelvin))}, in detail {detailed}"))
-    table([*rows, ("Biot number", _biot(found))])
-    say()
-    if in_bath:
-        say("For a bath only. In kinds.toml stand the figures for air.")
-    else:
-        _say_settings(found)
+    return rows
 
 
 def _estimated(length: timedelta) -> str:
     return f"{span_up(length)} (estimate)"
 
 
-def _biot(found: Estimate) -> str:
+def _conductivity(told: Namespace) -> tuple[str, str]:
+    low, high = conductivity_range(_alloy(told.alloy), told.metal / 100)
+    return "conductivity", f"{told.conductivity:g} W/mK; pastes like this lie between {low:.1f} and {high:.1f}"
+
+
+def _biot(found: Estimate) -> tuple[str, str]:
     """On volume over surface; what it means for the reckoning."""
     meaning = "nearly one temperature throughout" if found.biot < MOST_LUMPED_BIOT else "the middle lags behind"
-    return f"{found.biot:.3f}, {meaning}"
+    return "Biot number", f"{found.biot:.3f}, {meaning}"
 
 
 def _say_settings(found: Estimate) -> None:

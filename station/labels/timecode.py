@@ -41,8 +41,15 @@ BITS = dict(LAYOUT)
 FRAME = Frame("time label", "V1", 35, sum(BITS.values()), 64)
 
 # Printed numbers never change, so the order is written out here and not taken from the enumeration. Zero is
-# nobody's number: a body of nothing but zeros is nonsense. 5 to 7 are free for limits to come.
-GOVERNING: tuple[Limit, ...] = (Limit.SHELF, Limit.ROOM, Limit.OPEN, Limit.STENCIL)
+# nobody's number: a body of nothing but zeros is nonsense. 7 is free for a limit to come.
+GOVERNING: tuple[Limit, ...] = (
+    Limit.SHELF,
+    Limit.ROOM,
+    Limit.OPEN,
+    Limit.STENCIL,
+    Limit.DECANTED,
+    Limit.USED_PASTE,
+)
 
 
 @dataclass(frozen=True, slots=True)

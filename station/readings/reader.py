@@ -1,17 +1,20 @@
 """Reads a file by its layout: every row, then every fault at once."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from typing import TypeVar
 
 from station.readings.cells import NoFigure, humidity, temperature
 from station.readings.gaps import gap_problems
 from station.readings.grid import Line, split
-from station.readings.layout import Layout
+from station.readings.layout import Layout, SensorColumn
 from station.readings.placing import Stamp, newest_first, place
 from station.readings.sensorfaults import fault_problems, without_power_up
 from station.readings.series import Noticed, Problem, Reading, ReadingsRefused, Row, Series
 from station.readings.timeform import Unreadable
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,10 +65,11 @@ def _lines(file: str, text: str, layout: Layout) -> tuple[list[_Read], list[str]
     for line in split(file, text, layout.delimiter):
         if line.number <= layout.header_rows:
             continue
-        wrong = list(_wrong(line, layout))
+        wrong: list[str] = []
+        one = _one(line, layout, wrong)
         faults += [f"line {line.number}: {fault}." for fault in wrong]
-        if not wrong:
-            found.append(_one(line, layout))
+        if one is not None:
+            found.append(one)
     if not faults:
         faults += _mixed([line.stamp for line in found])
     return found, faults
@@ -80,51 +84,46 @@ def _mixed(stamps: Sequence[Stamp]) -> list[str]:
     return [f"{told} Export it again with an offset in every line or in none."]
 
 
-def _wrong(line: Line, layout: Layout) -> Iterator[str]:
-    """Everything in a row that can't be read as declared, as clauses."""
+def _one(line: Line, layout: Layout, wrong: list[str]) -> _Read | None:
+    """The readings of a line, or None and everything wrong with it, as clauses."""
     needed = max(layout.columns) + 1
     if len(line.cells) < needed:
-        yield f"it has {len(line.cells)} columns where {needed} are needed"
-        return
+        wrong.append(f"it has {len(line.cells)} columns where {needed} are needed")
+        return None
+    at = _tried(lambda: _time(line, layout), "", wrong)
+    temperatures = {
+        column.sensor: _tried(_temperature(line, column, layout), f"sensor {column.sensor}: ", wrong)
+        for column in layout.sensors
+    }
+    damp = layout.humidity_column
+    air = None if damp is None else _tried(lambda: humidity(line.cells[damp], layout.decimal), "humidity: ", wrong)
+    if at is None or wrong:
+        return None
+    whole = {sensor: reading for sensor, reading in temperatures.items() if reading is not None}
+    return _Read(Stamp(line.number, at), whole, air)
+
+
+def _temperature(line: Line, column: SensorColumn, layout: Layout) -> Callable[[], Reading]:
+    return lambda: temperature(line.cells[column.column], column.unit, layout.decimal)
+
+
+def _tried(read_cell: Callable[[], T], whose: str, wrong: list[str]) -> T | None:
+    """What a cell holds, or None and a clause that says why it can't be read."""
     try:
-        at = _time(line, layout)
-        if at.tzinfo is None and layout.zone is None:
-            yield f'the time "{_time_text(line, layout)}" has no offset, and no zone was declared'
-    except Unreadable as unreadable:
-        yield str(unreadable)
-    for column in layout.sensors:
-        try:
-            temperature(line.cells[column.column], column.unit, layout.decimal)
-        except NoFigure as wrong:
-            yield f"sensor {column.sensor}: {wrong}"
-    if layout.humidity_column is not None:
-        try:
-            humidity(line.cells[layout.humidity_column], layout.decimal)
-        except NoFigure as wrong:
-            yield f"humidity: {wrong}"
-
-
-def _time_text(line: Line, layout: Layout) -> str:
-    return " ".join(line.cells[column] for column in layout.time_columns)
+        return read_cell()
+    except (Unreadable, NoFigure) as unread:
+        wrong.append(f"{whose}{unread}")
+        return None
 
 
 def _time(line: Line, layout: Layout) -> datetime:
-    cell = _time_text(line, layout)
+    cell = " ".join(line.cells[column] for column in layout.time_columns)
     if layout.time_form.elapsed and layout.start is not None:
         return layout.start.astimezone(UTC) + layout.time_form.since_start(cell)
-    return layout.time_form.read(cell)
-
-
-def _one(line: Line, layout: Layout) -> _Read:
-    temperatures = {
-        column.sensor: temperature(line.cells[column.column], column.unit, layout.decimal) for column in layout.sensors
-    }
-    damp = layout.humidity_column
-    return _Read(
-        Stamp(line.number, _time(line, layout)),
-        temperatures,
-        humidity(line.cells[damp], layout.decimal) if damp is not None else None,
-    )
+    at = layout.time_form.read(cell)
+    if at.tzinfo is None and layout.zone is None:
+        raise Unreadable(f'the time "{cell}" has no offset, and no zone was declared')
+    return at
 
 
 def _one_row_per_instant(rows: Sequence[Row]) -> tuple[list[Row], list[Problem]]:

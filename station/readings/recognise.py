@@ -19,6 +19,8 @@ from station.readings.zones import ZoneUnknown, zone_of
 
 DELIMITERS = {";": "semicolon", "\t": "tab", ",": "comma", "|": "bar"}
 FEWEST_ROWS = 2
+HEAD = 400
+"""Lines in which to look for columns; a logger does not change its mind further down, and if it did, `read` says so."""
 
 
 def recognise(file: str, text: str, declared: Declared | None = None) -> Layout:
@@ -97,7 +99,7 @@ class _Search:
 
     def _score(self, delimiter: str) -> int:
         try:
-            every = split(self.file, self.text, delimiter)
+            every = split(self.file, "".join(self.text.splitlines(keepends=True)[:HEAD]), delimiter)
         except ReadingsRefused:
             return 0
         timed = sum(len(line.cells) > 1 and any(sort_of(cell) for cell in line.cells) for line in every)
@@ -112,8 +114,8 @@ class _Search:
             wanted = self.told.header_rows
             found = next((index for index, line in enumerate(every) if line.number > wanted), None)
         else:
-            times = time_columns(every)
-            width = usual_width(every, times)
+            times = time_columns(every[:HEAD])
+            width = usual_width(every[:HEAD], times)
             found = next((index for index, line in enumerate(every) if _is_data(line, times, width)), None)
         if found is None:
             raise ReadingsRefused(self.file, ["there is no row of readings in it."])
@@ -143,7 +145,7 @@ class _Search:
         if self.told.time_columns:
             found = [self._column(name, Option.TIME_COLUMN) for name in self.told.time_columns]
             return tuple(column for column in found if column is not None) if None not in found else ()
-        columns = time_columns(self.lines)
+        columns = time_columns(self.lines[:HEAD])
         if not columns:
             return self._elapsed_column()
         times = chosen(columns)
@@ -238,7 +240,7 @@ class _Search:
             for index in others
             if not headings.names_counter(self.heads[index])
             and not headings.names_humidity(self.heads[index])
-            and sum(map(looks_like_figure, self._cells(index))) * 2 > len(self.lines)
+            and sum(map(looks_like_figure, self._cells(index)[:HEAD])) * 2 > len(self.lines[:HEAD])
         ]
         if not speaking and not figures:
             self.ask(Question(Option.SENSOR, "It has no column of temperatures"))
@@ -259,7 +261,9 @@ class _Search:
         found = [
             index
             for index, head in enumerate(self.heads)
-            if index not in times and headings.names_humidity(head) and any(map(looks_like_figure, self._cells(index)))
+            if index not in times
+            and headings.names_humidity(head)
+            and any(map(looks_like_figure, self._cells(index)[:HEAD]))
         ]
         return found[0] if found else None
 
@@ -267,8 +271,8 @@ class _Search:
         """The sign between whole and part in the columns read; a point where no figure has any."""
         if self.told.decimal is not None:
             return self.told.decimal
-        cells = [cell for column in columns for cell in self._cells(column) if looks_like_figure(cell)]
-        signs = [sign for sign in ".," if any(sign in cell for cell in cells)]
+        cells = [cell for column in columns for cell in self._cells(column)]
+        signs = [sign for sign in ".," if any(sign in cell and looks_like_figure(cell) for cell in cells)]
         if len(signs) == 2:
             self.ask(Question(Option.DECIMAL, "Some of its figures have a decimal point and some a comma", (".", ",")))
         elif not signs and delimiter == "," and not self._as_wide_as_heading():

@@ -1,9 +1,18 @@
-"""A time label, from a container's state to the finished strings and the signed code."""
+"""A time label, from a container's state to the finished strings and the signed code.
 
-from dataclasses import dataclass
+The label of a container that was filled here says when its paste left the cold and was ready, and what it was filled
+from. Its code names used paste as what governs it, whatever limit does: how long it lay on a stencil the code has no
+room for, so who knows only the label must know that it is used paste.
+"""
 
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from station.care.filled import spoken
 from station.care.floor import Floor
+from station.care.moments import minute_down, minute_up
 from station.care.state import Container
+from station.care.words import Limit
 from station.labels.containercode import container_numbers, pack_container
 from station.labels.content import LabelContent, content_for
 from station.labels.identity import identity_content
@@ -39,8 +48,8 @@ def identity_job(floor: Floor, container: Container, keys: KeyRing) -> LabelJob:
 def label_job(floor: Floor, container: Container, keys: KeyRing, who: str) -> LabelJob:
     """The next label of a container that is out. ValueError for one that is not."""
     standing = floor.standing(container)
-    earliest, discard_by, governing = container.earliest_use, standing.discard_by, standing.governing
-    if container.out_from is None or earliest is None or discard_by is None or governing is None:
+    thawed, discard_by, governing = _thawed(floor, container), standing.discard_by, standing.governing
+    if thawed is None or discard_by is None or governing is None:
         raise ValueError(f"{container.id} is not out of cold storage, so it has no time label.")
     paste, kind = floor.paste(container), floor.kind(container)
     station, counter = container_numbers(container.id)
@@ -48,13 +57,12 @@ def label_job(floor: Floor, container: Container, keys: KeyRing, who: str) -> La
         station=station,
         counter=counter,
         print_number=container.print_number + 1,
-        # where nobody knows when it left the cold, the label says what conditioning was counted from
-        thaw_start=container.out_to or container.out_from,
-        earliest_use=earliest,
+        thaw_start=thawed[0],
+        earliest_use=thawed[1],
         discard_by=discard_by,
         open_life=floor.specification(container.paste).open_life,
         paste_number=paste.number,
-        governing=governing,
+        governing=Limit.USED_PASTE if container.content_limit is Limit.USED_PASTE else governing,
         leaded=paste.alloy.leaded,
         key_id=keys.current,
     )
@@ -62,11 +70,40 @@ def label_job(floor: Floor, container: Container, keys: KeyRing, who: str) -> La
         label,
         pack(label, keys),
         paste=paste.id,
-        kind=kind.title,
+        kind=_origin(container) if container.sources else kind.title,
         tip_down=kind.tip_down,
         alloy=paste.alloy,
         lot=container.lot,
         who=who,
         zone=floor.zone,
     )
+    if container.sources:
+        content = replace(content, governing=SHORT.get(governing, governing.value), open_life="IS OPEN")
     return LabelJob(container.id, label.print_number, content)
+
+
+# as long as the other limits, which is all the room a small label has
+SHORT = {Limit.DECANTED: "decanted", Limit.USED_PASTE: "used paste"}
+
+
+def _origin(container: Container) -> str:
+    """`decanted from K7 301`, in the place of what the paste is packed in."""
+    what = "used paste of" if container.content_limit is Limit.USED_PASTE else "decanted from"
+    first, *others = container.sources
+    return f"{what} {spoken(first)}{f' + {len(others)}' if others else ''}"
+
+
+def _thawed(floor: Floor, container: Container) -> tuple[datetime, datetime] | None:
+    """Thaw-start and earliest-use; of what was filled here those of the source that was ready last.
+
+    Paste that is never refrigerated has none, so what is filled from it counts from its filling.
+    """
+    if not container.sources:
+        # where nobody knows when it left the cold, the label says what conditioning was counted from
+        thaw_start = container.out_to or container.out_from
+        earliest = container.earliest_use
+        return (thaw_start, earliest) if thaw_start is not None and earliest is not None else None
+    sources = (floor.container(name) for name in container.sources)
+    found = [pair for source in sources if source is not None and (pair := _thawed(floor, source)) is not None]
+    now_full = (minute_down(container.arrived_at), minute_up(container.arrived_at))
+    return max(found, key=lambda pair: pair[1], default=now_full)

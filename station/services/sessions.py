@@ -52,7 +52,7 @@ class Session:
         """The session after a decided scan. A load made by this scan may be withdrawn by a DISCARD card."""
         armed = decision.armed
         if armed is not None and armed is not self.context.armed:  # a scan repeated by bounce keeps what was armed
-            loads = tuple(fact.key for fact in facts if isinstance(fact.body, f.Loaded))
+            loads = tuple(fact.key for fact in facts if isinstance(fact.body, f.Loaded | f.Mounted))
             armed = replace(armed, withdraws=loads or armed.withdraws)
         context = replace(self.context, armed=armed, before=Before(scan, now, decision.verdict))
         verdict = decision.verdict

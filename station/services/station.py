@@ -4,7 +4,7 @@ One way: read the clocks, note what fell due, decide, append, then act. Nothing 
 append has returned, and effects (labels, sign-in) follow only after it.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
@@ -130,7 +130,8 @@ class Station:
         name = place or self.place
         now = self._watch.last.wall
         session = self.sessions[name].at(now)
-        decision = decide(self._floor_at(now), session.context, scan)
+        context = replace(session.context, next_number=container_id(self.site.station, self._counter + 1))
+        decision = decide(self._floor_at(now), context, scan)
         facts, changed = self._append(decision.bodies, session.context.person, now)
         self.sessions[name] = session.after(scan, decision, facts, now)
         outcome = Outcome(decision.verdict, facts, changed, name)
@@ -151,7 +152,7 @@ class Station:
         self.tick()
         floor, told = self.floor(), tuple(arrivals)
         outcome = self._say([body for arrival in told for body in receiving.receive(floor, arrival)], person)
-        outcome = replace(outcome, verdict=receiving.received(floor, told))
+        outcome = replace(outcome, verdict=receiving.received(floor, told) if told else None)
         for arrival in told:
             found = self.ledger.containers[arrival.container]
             try:
@@ -262,9 +263,15 @@ class Station:
         drafts = [Draft(body, at, self.site.station, person, segment) for body in bodies]
         facts = self._journal.append(drafts)
         changed = tuple(subject for fact in facts for subject in self.ledger.apply(fact))
+        self._counter = max((self._counter, *self._numbers(facts)))
         raised = (("container", fact.body.subject) for fact in facts if isinstance(fact.body, f.AlarmRaised))
         self._due.learn(self._floor_at(at), (*changed, *raised))
         return facts, changed
+
+    def _numbers(self, facts: Sequence[Fact]) -> Iterator[int]:
+        """The counters of containers that these facts began: a scan that fills one takes the next number."""
+        begun = (fact.body for fact in facts if isinstance(fact.body, f.Received | f.Decanted | f.UsedPasteKept))
+        return (_counter(body.container, self.site.station) for body in begun)
 
     def _carry_out(self, effect: Effect, outcome: Outcome, place: str) -> Outcome:
         match effect:

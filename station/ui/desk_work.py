@@ -5,7 +5,7 @@ Whatever fails is said on the screen and never looks like an answer: a scan that
 
 import logging
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from station.care import alarms

@@ -19,7 +19,7 @@ from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.place_dialog import PlaceDialog
 from station.ui.dialogs.receive_dialog import KindOffer, PasteOffer, ReceiveDialog, ReceiveWord
-from station.ui.dialogs.room_dialog import RoomDialog, RoomWord
+from station.ui.dialogs.room_dialog import ReadBefore, RoomDialog, RoomWord
 from station.ui.present.alarm_cards import title_of
 from station.ui.view_models import ActionModel
 
@@ -151,9 +151,17 @@ class PeopleDialogs(QObject):
         self._tell(lambda: self._work.station.confirm_clock(word.badge, word.pin), "TIME CONFIRMED", said)
 
     def _room(self) -> PaperDialog:
-        dialog = RoomDialog(self._host)
+        dialog = RoomDialog(self._host, before=self._room_before())
         dialog.offered.connect(self._room_read)
         return dialog
+
+    def _room_before(self) -> ReadBefore | None:
+        floor = self._work.station.floor()
+        air = floor.ledger.room
+        if air is None or air.read_at is None:
+            return None
+        word = RoomWord(air.temperature_c, air.humidity)
+        return ReadBefore(word, wording.moment(air.read_at, floor.now, floor.zone))
 
     def _room_read(self, word: RoomWord) -> None:
         said = f"The room is at {word.temperature_c:g} °C and {word.humidity:g} %."

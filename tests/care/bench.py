@@ -35,6 +35,12 @@ def site_t() -> Site:
     return load(Path(__file__).parents[1] / "plant_t")
 
 
+@cache
+def site_f() -> Site:
+    """Plant F as its files have it: frozen paste, and paste that may go back into the cold."""
+    return load(Path(__file__).parents[1] / "plant_f")
+
+
 def berlin(text: str) -> datetime:
     """An instant told in plant time, such as `2026-11-09T06:00`."""
     return datetime.fromisoformat(text).replace(tzinfo=BERLIN).astimezone(UTC)

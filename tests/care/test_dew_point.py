@@ -5,7 +5,7 @@ from itertools import product
 
 import psychrolib  # type: ignore[import-untyped]
 import pytest
-from CoolProp.HumidAirProp import HAPropsSI  # type: ignore[import-untyped]
+from CoolProp.HumidAirProp import HAPropsSI
 
 from station.care.conditioning import dew_point_c
 

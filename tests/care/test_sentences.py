@@ -8,7 +8,7 @@ import pytest
 
 from station.bootstrap import build_player
 from station.rehearsal.script import read_script
-from tests.care.bench import site_t
+from tests.rehearsal.plants import site_of
 
 DAYS = sorted((Path(__file__).parents[1] / "rehearsal" / "days").glob("*.jsonl"))
 PARTS = ("headline", "why", "todo", "note", "refused")
@@ -22,8 +22,9 @@ def reports() -> tuple[dict[str, object], ...]:
     """What was said in all the days."""
     found: list[dict[str, object]] = []
     for day in DAYS:
-        steps = read_script(day, site_t().zone)
-        found += [played.report for played in build_player(site_t(), steps[0].at).play(steps)]
+        site = site_of(day)
+        steps = read_script(day, site.zone)
+        found += [played.report for played in build_player(site, steps[0].at).play(steps)]
     return tuple(found)
 
 

@@ -49,11 +49,13 @@ def maxwell(flux: float, alloy: float, share: float) -> float:
     return flux * (2 * flux + alloy + 2 * share * (alloy - flux)) / (2 * flux + alloy - share * (alloy - flux))
 
 
-def conductivity_range(alloy: Matter, share: float) -> tuple[float, float]:
-    """From Maxwell's bound with the poorest flux to twice that bound with the best, in W/(m K).
+def conductivity_range(alloy: Matter, metal: float, flux: Matter = FLUX) -> tuple[float, float]:
+    """What paste with this metal fraction by weight may conduct, in W/(m K).
 
-    Powder of mixed sizes lies closer than Maxwell's lone balls; Bruggeman's differential rule (1935), which takes
-    that into account, gives k_flux / (1 - share)^3 for metal that conducts far better than flux: twice as much at half.
+    From Maxwell's bound with the poorest flux to Bruggeman's differential rule (1935) with the best: powder of mixed
+    sizes lies closer than Maxwell's lone balls, and for metal that conducts far better than flux that rule gives
+    k_flux / (1 - share by volume)^3.
     """
     poor, good = FLUX_CONDUCTIVITIES
+    share = metal_by_volume(alloy, metal, flux)
     return maxwell(poor, alloy.conductivity, share), good / (1 - share) ** 3

@@ -26,11 +26,25 @@ class RoomWord:
     humidity: float
 
 
-class RoomDialog(PaperDialog):
-    """Asks for temperature and humidity where the paste warms up; `offered` hands over a `RoomWord`."""
+@dataclass(frozen=True)
+class ReadBefore:
+    """The reading before this one and its time in final words: two that agree to the digit may be one copied."""
 
-    def __init__(self, host: QWidget, theme: Theme = LIGHT, unit: str = "C") -> None:
+    word: RoomWord
+    read_at: str
+
+
+class RoomDialog(PaperDialog):
+    """Asks for temperature and humidity where the paste warms up; `offered` hands over a `RoomWord`.
+
+    Figures that repeat those `before` are said to, and taken all the same.
+    """
+
+    def __init__(
+        self, host: QWidget, theme: Theme = LIGHT, unit: str = "C", *, before: ReadBefore | None = None
+    ) -> None:
         """`unit` is the site's, C or F."""
+        self._before = before
         super().__init__("The room, as you read it now", "Record it", host, theme)
         fields = self.add_column(3)
         fields.addWidget(label(TEXT, self.tr("Read the instrument that hangs where the paste warms up.")))
@@ -88,12 +102,25 @@ class RoomDialog(PaperDialog):
         return self.humidity if self.humidity.line.hasFocus() else self.temperature
 
     def _read_back(self) -> None:
+        self.humidity.note(self._repeats())
         self.temperature.note("")
         if self.unit.chosen == "F":
             try:
                 self.temperature.note(f"{readings.celsius(readings.figure(self.temperature.text), 'F'):.1f} °C")
             except Unreadable:
                 return
+
+
+    def _repeats(self) -> str:
+        """A question where both figures are those of the reading before, to the digit."""
+        if self._before is None:
+            return ""
+        try:
+            told = RoomWord(self._temperature(self.temperature.text), _percent(self.humidity.text))
+        except Unreadable:
+            return ""
+        same = self.tr("Same as {}: read it again?").format(self._before.read_at)
+        return same if told == self._before.word else ""
 
 
 def _percent(text: str) -> float:

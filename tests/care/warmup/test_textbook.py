@@ -47,8 +47,8 @@ def test_a_long_steel_shaft_in_an_oven() -> None:
 def test_an_egg_in_boiling_water() -> None:
     """Cengel, Heat Transfer, example 4-3: Scilab companion l1 3.0754 and A1 1.9959; the 14.4 min from memory."""
     egg = series(Body.SPHERE, 1200 * 0.025 / 0.627)
-    assert (egg.roots[0], egg.weights[0]) == (pytest.approx(3.07603, abs=5e-6), pytest.approx(1.99588, abs=5e-6))
-    assert (egg.roots[0], egg.weights[0]) == (pytest.approx(3.0754, abs=1e-3), pytest.approx(1.9959, abs=1e-4))
+    assert [egg.roots[0], egg.weights[0]] == pytest.approx([3.07603, 1.99588], abs=5e-6)
+    assert [egg.roots[0], egg.weights[0]] == pytest.approx([3.0754, 1.9959], abs=1e-3)
     fourier = brentq(lambda fourier: egg.first_term(fourier) - 25 / 90, 0.05, 1)
     assert fourier == pytest.approx(0.20842, abs=5e-6)
     minutes = fourier * 0.025**2 / 0.151e-6 / MINUTE
@@ -63,11 +63,11 @@ def test_a_pipe_wall_that_hot_oil_runs_past() -> None:
     wall = series(Body.WALL, 500 * 0.04 / 63.9)
     fourier = 63.9 / (7832 * 434) * 8 * MINUTE / 0.04**2
     assert fourier == pytest.approx(5.64, abs=0.005)
-    assert (wall.roots[0], wall.weights[0]) == (pytest.approx(0.531885, abs=5e-7), pytest.approx(1.046788, abs=5e-7))
+    assert [wall.roots[0], wall.weights[0]] == pytest.approx([0.531885, 1.046788], abs=5e-7)
     insulated, wet = 60 - 80 * wall.left(fourier), 60 - 80 * wall.left(fourier, 1.0)
     assert insulated == pytest.approx(42.92, abs=0.15)
     assert 500 * (wet - 60) == pytest.approx(-7362, rel=0.01)
-    assert (insulated, wet) == (pytest.approx(43.016, abs=5e-4), pytest.approx(45.363, abs=5e-4))
+    assert [insulated, wet] == pytest.approx([43.016, 45.363], abs=5e-4)
     assert 500 * (wet - 60) == pytest.approx(-7318.7, abs=0.1)
 
 
@@ -84,10 +84,7 @@ def test_a_ball_cooled_in_air_and_then_in_a_bath() -> None:
     with pytest.raises(Unreckonable, match="not one temperature throughout"):
         lumped(ball, size, skin, coefficient=6000)
     in_bath = series(Body.SPHERE, 6000 * 0.005 / 20)
-    assert (in_bath.roots[0], in_bath.weights[0]) == (
-        pytest.approx(1.83660, abs=5e-6),
-        pytest.approx(1.38496, abs=5e-6),
-    )
+    assert [in_bath.roots[0], in_bath.weights[0]] == pytest.approx([1.83660, 1.38496], abs=5e-6)
     fourier = brentq(lambda fourier: in_bath.left(fourier) - (50 - 20) / (335 - 20), 0.05, 3)
     seconds = fourier * 0.005**2 / ball.diffusivity
     assert seconds == pytest.approx(3.08, rel=0.04)

@@ -1,0 +1,35 @@
+"""What the two ways of filling a container here have in common: how its number, its lots and its times are said."""
+
+from collections.abc import Iterable
+
+from station.care.answers import at_text
+from station.care.floor import Floor
+from station.care.limits import Running
+from station.care.verdict import Verdict
+from station.care.words import Word
+
+
+def spoken(name: str) -> str:
+    """A container number as shown and said: `K7 311`."""
+    return name.replace("-", " ")
+
+
+def and_more(names: Iterable[str]) -> str:
+    """`101`, or `101 and 2 more`: short enough for a label."""
+    first, *others = dict.fromkeys(names)
+    return f"{first} and {len(others)} more" if others else first
+
+
+def filled(floor: Floor, code: str, name: str, ends: Iterable[Running], why: str, todo: str) -> Verdict:
+    """DONE for a container that exists once this decision is on record; `ends` are all its limits."""
+    limit, end = min(ends, key=lambda entry: entry[1])
+    return Verdict(
+        word=Word.DONE,
+        code=code,
+        headline=spoken(name),
+        why=f"{why} Discard it by {at_text(floor, end)} ({limit.value}).",
+        todo=todo,
+        container=name,
+        times=(("discard by", end),),
+        governing=limit.value,
+    )
