@@ -14,7 +14,7 @@ from station.care.floor import Floor
 from station.care.limits import running_limits
 from station.care.refused import Refused
 from station.care.saying import opening, spot
-from station.care.state import Alarm, Bead, Container, Gone
+from station.care.state import Alarm, Bead, Container, Gone, Mount
 from station.care.words import Boards, Disposition, Ending, HoldReason, Limit, Priority, Role
 
 
@@ -61,10 +61,20 @@ def situation(floor: Floor, alarm: Alarm) -> Situation:
         active = bead is not None and _still_true(floor, alarm, bead)
         return Situation(active, on_time, Priority.HIGH if active else Priority.MEDIUM)
     container = floor.container(alarm.subject)
-    active = container is not None and container.ended is None
+    active = container is not None and container.ended is None and _still_wrong(floor, alarm, container)
     in_use = active and bool(floor.positions_with(alarm.subject))
     medium = active or alarm.in_use
-    return Situation(active, False, Priority.HIGH if in_use else Priority.MEDIUM if medium else Priority.LOW)
+    off = boards_between(floor, alarm)
+    on_time = off is not None and off[1] is not None and off[1] <= alarm.since + floor.rules.right_action
+    return Situation(active, on_time, Priority.HIGH if in_use else Priority.MEDIUM if medium else Priority.LOW)
+
+
+def _still_wrong(floor: Floor, alarm: Alarm, container: Container) -> bool:
+    """A passed limit of a container stays so; a hold only matters here while it stands and the container is mounted."""
+    if alarm.limit is not Limit.HOLD:
+        return True
+    stands = any(hold.key == alarm.id.split("/")[3] for hold in container.all_holds)
+    return stands and bool(floor.mounted_at(container.id))
 
 
 def _still_true(floor: Floor, alarm: Alarm, bead: Bead) -> bool:
@@ -166,7 +176,7 @@ def dispositions(floor: Floor, alarm: Alarm) -> tuple[Disposition, ...]:
         bead, _ = bead_of(floor, alarm)
         mended = bead is not None and not _still_true(floor, alarm, bead)
         return MENDED_BEAD_DISPOSITIONS if mended else BEAD_DISPOSITIONS
-    if alarm.limit in (Limit.TO_COLD, Limit.THAW, Limit.CONDITIONING, Limit.SEEN_AGAIN):
+    if alarm.limit in (*BEFORE_USE, Limit.HOLD):
         return (Disposition.CHECKED, Disposition.DISCARDED, Disposition.EVALUATION, Disposition.NOT_FOUND)
     return CONTAINER_DISPOSITIONS
 
@@ -179,6 +189,10 @@ def _check_bead(floor: Floor, alarm: Alarm, clearing: Clearing) -> None:
         raise ClearingRefused(
             f"The bead is still on {spot(alarm.subject)}. Scrape it off and record REMOVE there, then clear this."
         )
+    _check_boards(clearing)
+
+
+def _check_boards(clearing: Clearing) -> None:
     if clearing.boards is None:
         raise ClearingRefused("Say what became of the boards printed between the limit and the removal.")
     if clearing.boards is Boards.ACCEPTED and not clearing.document.strip():
@@ -189,6 +203,7 @@ def _container_consequences(floor: Floor, alarm: Alarm, clearing: Clearing) -> t
     container = floor.container(alarm.subject)
     if clearing.disposition not in dispositions(floor, alarm):
         raise ClearingRefused(f"{opening(alarm.limit.value)} can't be cleared as {clearing.disposition.value}.")
+    _check_mounted(floor, alarm, clearing)
     if container is None or container.ended is not None:
         return ()
     where, why = container.last_seen_where, clearing.reason
@@ -207,6 +222,19 @@ def _container_consequences(floor: Floor, alarm: Alarm, clearing: Clearing) -> t
             return ()
 
 
+def _check_mounted(floor: Floor, alarm: Alarm, clearing: Clearing) -> None:
+    """What was in a dispenser when the limit passed made boards too, and must be out of use by this word."""
+    if boards_between(floor, alarm) is None:
+        return
+    mounted = floor.mounted_at(alarm.subject)
+    stays = clearing.disposition in (Disposition.CHECKED, Disposition.EVALUATION)
+    if mounted and stays and situation(floor, alarm).active:
+        raise ClearingRefused(
+            f"It is still mounted on {spot(mounted[0])}. Take it off and record DISMOUNT there, then clear this."
+        )
+    _check_boards(clearing)
+
+
 def _extension(floor: Floor, container: Container, limit: Limit, clearing: Clearing) -> tuple[f.Body, ...]:
     """The rest of the allowance, unless the limit was moved far enough before."""
     if dict(running_limits(container)).get(limit, floor.now) >= floor.moment.ages:
@@ -219,8 +247,33 @@ def _extension(floor: Floor, container: Container, limit: Limit, clearing: Clear
 
 
 def boards_between(floor: Floor, alarm: Alarm) -> tuple[datetime, datetime | None] | None:
-    """Between which instants boards may have been printed outside the limit; None for a container's alarm."""
+    """Between which instants boards may have been made outside the limit; None where a container was not in use.
+
+    In use by itself is a cartridge or syringe that was mounted; what feeds a bead makes boards by its bead.
+    """
     if alarm.subject not in floor.plant.positions:
-        return None
+        return _dispensed_between(floor, alarm)
     _, gone = bead_of(floor, alarm)
     return alarm.since, gone.removed_at if gone else None
+
+
+# limits that pass before a container may be in use at all
+BEFORE_USE = (Limit.TO_COLD, Limit.CONDITIONING, Limit.THAW, Limit.SEEN_AGAIN)
+
+
+def _dispensed_between(floor: Floor, alarm: Alarm) -> tuple[datetime, datetime | None] | None:
+    """From the limit until it was taken off, for what was mounted then; for a hold, for the mount it reached."""
+    if alarm.limit in BEFORE_USE:
+        return None
+    for place in floor.ledger.positions.values():
+        now = ((place.mounted, None),) if place.mounted is not None else ()
+        for mount, off in (*((gone.mount, gone.at) for gone in place.taken_off), *now):
+            if mount.container == alarm.subject and _passed_in(alarm, mount, off):
+                return max(alarm.since, mount.since), off
+    return None
+
+
+def _passed_in(alarm: Alarm, mount: Mount, off: datetime | None) -> bool:
+    if alarm.limit is Limit.HOLD:
+        return mount.key == alarm.id.split("/")[2]
+    return mount.since <= alarm.since and (off is None or alarm.since < off)

@@ -6,17 +6,21 @@ opening, an end) the verdict says by a look of its own; the site decides who may
 """
 
 from dataclasses import replace
+from datetime import timedelta
 
 from station.care import facts as f
 from station.care.answers import about, at_text
 from station.care.context import Context
 from station.care.floor import Floor
+from station.care.moments import NOTHING
 from station.care.printer import at_position, position_for, which_position
 from station.care.scans import SeenLabel
 from station.care.specification import ByLabel
 from station.care.state import Container, PositionState
 from station.care.verdict import Decision, Verdict
 from station.care.words import Holder, Role, Word
+
+ALL_OF_IT = timedelta(days=365)
 
 
 def stand_in(floor: Floor, container: str, label: SeenLabel) -> Container | None:
@@ -47,6 +51,8 @@ def stand_in(floor: Floor, container: str, label: SeenLabel) -> Container | None
         inspected_good=True,
         print_number=label.print_number,
         print_confirmed=label.print_number,
+        # how long used paste has lain its label has no room for, so all of its stencil life counts as spent
+        stencil_spent=ALL_OF_IT if label.used_paste else NOTHING,
     )
 
 

@@ -5,27 +5,42 @@ from datetime import datetime
 
 from station.care.floor import Floor
 from station.care.reasons import against
-from station.care.state import Container
+from station.care.state import Container, PositionState
 from station.care.thaw import FAR, is_thawing, leave_by, may_leave
-from station.care.words import Stage
+from station.care.words import Limit, Stage
 
 
 def usable_instead(floor: Floor, container: Container, position_id: str | None) -> Container | None:
     """The best other container of the same paste that may be used right now (at a position, where given).
 
-    What already feeds the position comes first, then open ones, then what must be used soonest.
+    What already feeds the position comes first, then open ones, then what must be used soonest. Used paste comes
+    last, and only at a position: nobody is sent across the plant for it, or kept from a fresh container by it. Nor
+    by what is mounted in a dispenser, which is at work where it is.
     """
     place = floor.position(position_id) if position_id else None
-    feeding = place.bead.feeding if place is not None and place.bead is not None else None
+    feeding = _feeding(place)
     others = (
         other
         for other in floor.alive()
         if other.id != container.id
         and other.paste == container.paste
         and floor.stage(other) in (Stage.READY, Stage.OPEN)
+        and (place is not None or not (_is_used(other) or floor.mounted_at(other.id)))
         and not against(floor, other, place)
     )
-    return min(others, key=lambda other: (other.id != feeding, *_urgency(floor, other)), default=None)
+    return min(others, key=lambda other: (other.id != feeding, _is_used(other), *_urgency(floor, other)), default=None)
+
+
+def _feeding(place: PositionState | None) -> str | None:
+    if place is None:
+        return None
+    if place.mounted is not None:
+        return place.mounted.container
+    return place.bead.feeding if place.bead is not None else None
+
+
+def _is_used(container: Container) -> bool:
+    return container.content_limit is Limit.USED_PASTE
 
 
 def _urgency(floor: Floor, container: Container) -> tuple[bool, datetime, str]:
@@ -66,7 +81,7 @@ def _in_the_cold(floor: Floor) -> Iterator[Container]:
         if floor.stage(other) is Stage.COLD
         and not other.held
         and may_leave(floor, other)
-        and leave_by(other) >= floor.moment.ages
+        and leave_by(other) >= floor.moment_of(other).ages
     )
 
 

@@ -6,6 +6,7 @@ the cold. Thawed paste goes back to a refrigerator, where its thaw limit goes on
 """
 
 from collections.abc import Iterator
+from datetime import datetime, timedelta
 
 from station.care import facts as f
 from station.care.answers import about, at_text
@@ -33,7 +34,7 @@ def return_refused(floor: Floor, store: Store, container: Container) -> Decision
     why = next(_against_return(floor, store, container), None)
     if why is not None:
         return _never_back(floor, store, container, why)
-    if floor.ledger.clock.trusted_until is None:
+    if floor.ledger.clock.trusted_until is None and not floor.clocks_disagree(container):
         return None
     verdict = about(
         floor,
@@ -50,20 +51,30 @@ def return_refused(floor: Floor, store: Store, container: Container) -> Decision
 def _against_return(floor: Floor, store: Store, container: Container) -> Iterator[str]:
     """Why it may not go back, the plainest reason first."""
     specification, out_from = floor.specification(container.paste), container.out_from
-    within, name = specification.return_within, container.spoken
+    within = specification.return_within
     if specification.cold_cycles <= 1 or within is None or out_from is None:
-        yield f"{name} has been out since {at_text(floor, out_from or floor.now)}."
-        return
+        yield f"{container.spoken} has been out since {at_text(floor, out_from or container.arrived_at)}."
+    else:
+        yield from _against_another_cycle(floor, store, container)
+        yield from _out_too_long(floor, container, out_from, within)
+
+
+def _against_another_cycle(floor: Floor, store: Store, container: Container) -> Iterator[str]:
+    name = container.spoken
     if _in_use(floor, container):
         yield f"{name} is in use; only a closed one that was never used may go back."
     if not cycles_left(floor, container):
-        yield f"{name} has no cold cycle left of the {specification.cold_cycles} its specification allows."
+        cycles = floor.specification(container.paste).cold_cycles
+        yield f"{name} has no cold cycle left of the {cycles} its specification allows."
     if container.thaw_key is not None and store.storage is Storage.FROZEN:
         yield f"{name} has thawed."
     yield from (reason.why for reason in against(floor, container, None) if reason.word is Word.STOP)
-    if floor.moment.ages > minute_down(out_from + within):
-        out = span_up(floor.moment.ages - out_from)
-        yield f"{name} has been out for {out}; its specification allows {span(within)}."
+
+
+def _out_too_long(floor: Floor, container: Container, out_from: datetime, within: timedelta) -> Iterator[str]:
+    ages = floor.moment_of(container).ages
+    if ages > minute_down(out_from + within):
+        yield f"{container.spoken} has been out for {span_up(ages - out_from)}; its specification allows {span(within)}."
 
 
 def _in_use(floor: Floor, container: Container) -> bool:

@@ -75,7 +75,7 @@ def _decanted(floor: Floor, context: Context, container: Container, life: timede
         open_end = minute_down(floor.now + floor.specification(container.paste).open_life)
         told.append(f.Opened(container.id, context.here.id, early=False, open_end=open_end))
         container = replace(container, open_end=open_end)
-    told.append(f.Decanted(name, (container.id,), container.paste, container.kind, container.lot, end))
+    told.append(f.Decanted(name, (container.id,), container.paste, container.kind, container.lot, end, context.here.id))
     opened = f" {container.spoken} counts as open from now." if len(told) > 1 else ""
     verdict = filled(
         floor,

@@ -10,7 +10,7 @@ from station.care import facts as f
 from station.care.floor import Floor
 from station.care.limits import running_limits
 from station.care.moments import MINUTE, NOTHING
-from station.care.state import Bead, Container
+from station.care.state import Bead, Container, Mount
 from station.care.words import HoldReason, Limit
 
 Watched = tuple[Limit, datetime, str]
@@ -24,7 +24,7 @@ def due_facts(floor: Floor, containers: Iterable[Container] | None = None) -> tu
     `containers` are those that may be overdue, where the caller kept count; otherwise every one is looked at.
     """
     suspects = floor.alive() if containers is None else containers
-    found = [*_containers_due(floor, suspects), *_beads_due(floor), *_held_in_beads(floor)]
+    found = [*_containers_due(floor, suspects), *_beads_due(floor), *_held_in_beads(floor), *_held_mounted(floor)]
     found.sort(key=lambda raised: (raised.since, raised.alarm))
     known = floor.ledger.containers
     late = (raised for raised in found if raised.limit in HELD_WHEN_PASSED and raised.subject in known)
@@ -80,6 +80,11 @@ def bead_alarm(floor: Floor, position: str, bead: Bead) -> str:
     return f"bead/{position}/{bead.key}{''.join(marks)}"
 
 
+def held_mount_alarm(mount: Mount, hold: str) -> str:
+    """The identity of the alarm that what is mounted in a dispenser was put on hold."""
+    return f"held/{mount.container}/{mount.key}/{hold}"
+
+
 def held_alarm(position: str, bead: Bead, hold: str) -> str:
     """The identity of the alarm that paste put on hold lies in a bead."""
     return f"held/{position}/{bead.key}/{hold}"
@@ -117,3 +122,15 @@ def _held_in_beads(floor: Floor) -> Iterator[f.AlarmRaised]:
                 alarm = held_alarm(place.id, bead, hold.key)
                 if alarm not in floor.ledger.alarms:
                     yield f.AlarmRaised(alarm, place.id, Limit.HOLD, hold.since, True)
+
+
+def _held_mounted(floor: Floor) -> Iterator[f.AlarmRaised]:
+    for place in floor.ledger.positions.values():
+        mount = place.mounted
+        container = floor.container(mount.container) if mount is not None else None
+        if mount is None or container is None:
+            continue
+        for hold in container.all_holds:
+            alarm = held_mount_alarm(mount, hold.key)
+            if alarm not in floor.ledger.alarms:
+                yield f.AlarmRaised(alarm, container.id, Limit.HOLD, hold.since, True)

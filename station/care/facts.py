@@ -472,6 +472,7 @@ class Decanted:
     kind: str
     lot: str
     decanted_end: datetime
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -487,6 +488,7 @@ class UsedPasteKept:
     bead: str
     stencil_spent: timedelta
     used_end: datetime
+    where: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,6 +66,7 @@ def _filled(fact: f.Fact, body: f.Decanted | f.UsedPasteKept, limit: Limit, end:
         content_limit=limit,
         content_end=end,
         last_seen_at=fact.at,
+        last_seen_where=body.where,
     )
 
 

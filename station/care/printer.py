@@ -159,13 +159,19 @@ def _ask_check(floor: Floor, container: Container, position: PositionState, bodi
         Word.DONE,
         "opening-check",
         "OPEN AND LOOK",
-        f"{container.spoken} is ready. Its open life runs from now.",
+        _why_open(floor, container),
         f"{CHECK[floor.kind(container).shape]} Then scan LOOKS GOOD or LOOKS BAD.",
         position=position.id,
         note=_would_shorten_note(floor, container, position),
         asks=(Card.LOOKS_GOOD, Card.LOOKS_BAD),
     )
     return Decision(verdict, bodies, armed=Armed(at=floor.now, container=container.id, position=position.id))
+
+
+def _why_open(floor: Floor, container: Container) -> str:
+    if container.opened_at is None:
+        return f"{container.spoken} is ready. Its open life runs from now."
+    return f"{container.spoken} is open since {at_text(floor, container.opened_at)}. Its clocks go on."
 
 
 def use(floor: Floor, context: Context, container: Container, position: PositionState) -> Decision:

@@ -83,7 +83,7 @@ def _still_damp(floor: Floor, container: Container, air: RoomAir) -> Iterator[Re
         taken_out.body.cold_c,
         spells_since(container.out_to, taken_out.body.room_c, floor.ledger.rooms, air),
         dry_c(air.temperature_c, air.humidity),
-        minute_down(floor.moment.warms),
+        minute_down(floor.moment_of(container).warms),
     )
     if ready is not None:
         yield Reason(

@@ -17,6 +17,7 @@ class SeenLabel:
     open_life: timedelta
     paste_number: int
     leaded: bool
+    used_paste: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,7 @@ def is_thawing(container: Container) -> bool:
 def has_thawed(floor: Floor, container: Container) -> bool:
     """Whether its least time in the refrigerator is over; while the clock is in doubt nothing newly is."""
     until = container.thaw_not_before
-    return until is not None and floor.moment.warms >= until
+    return until is not None and floor.moment_of(container).warms >= until
 
 
 def may_leave(floor: Floor, container: Container) -> bool:

@@ -99,6 +99,7 @@ def _kept(
         bead=bead.key,
         stencil_spent=spent,
         used_end=end,
+        where=position.id,
     )
     verdict = filled(
         floor,

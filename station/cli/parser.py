@@ -158,7 +158,7 @@ def _warmup_fit(fit: ArgumentParser) -> None:
     fit.add_argument("--room", type=float, metavar="C", help="room temperature in degrees Celsius, or")
     said("--room-sensor", "NAME", "the sensor that measured the room, by its heading or its column from 1")
     several("--sensor", "NAME", "a sensor in a container (by default every one but the room's)")
-    several("--taken-out", "ISO8601", "when a container left the cold (by default with the first cold reading)")
+    several("--taken-out", "ISO8601", "when a container left the cold, or start: with its file (else: when first cold)")
     layout = fit.add_argument_group("layout of the files", "asked for where the file itself leaves a doubt")
     layout.add_argument("--delimiter", metavar="SIGN", help="semicolon, comma, tab, bar, or the sign itself")
     layout.add_argument("--decimal", metavar="SIGN", help="point or comma")

@@ -23,6 +23,8 @@ DELIMITERS = {"semicolon": ";", "comma": ",", "tab": "\t", "bar": "|", "\\t": "\
 DECIMALS = {"point": ".", "comma": ","}
 ZERO = datetime(1970, 1, 1, tzinfo=UTC)
 """Where times count from a start that nobody needs to know: only their differences are used."""
+WITH_START = "start"
+"""In place of an instant: every file begins with the take-out of its container."""
 SAME_SHARE, SAME_READINGS = 0.9, 10
 """Two runs that share at least so many readings, and agree in nearly all of them, are one run exported twice."""
 
@@ -122,7 +124,7 @@ def _unit(text: str) -> Unit:
 
 def candidates(files: Sequence[File], told: Namespace, plant: ZoneInfo) -> list[Candidate]:
     """A candidate for each sensor of each file, those that are one run told apart from the rest."""
-    outs = [instant("--taken-out", text, plant) for text in told.taken_out]
+    outs = [instant("--taken-out", text, plant) for text in told.taken_out if text != WITH_START]
     for out in outs:
         if not any(_covers(file, out) for file in files):
             raise Refusal("taken-out", f"--taken-out {out:%Y-%m-%dT%H:%M:%SZ} lies in none of the files.")
@@ -138,7 +140,8 @@ def _covers(file: File, at: datetime) -> bool:
 def _of_file(file: File, told: Namespace, outs: Sequence[datetime]) -> list[Candidate]:
     room = _room_of(file, told.room_sensor)
     doubts = tuple((problem.code.value, problem.sentence) for problem in file.series.noticed(*TIME_IN_DOUBT))
-    out = next((at for at in outs if _covers(file, at)), None)
+    first = file.series.rows[0].at if WITH_START in told.taken_out and file.series.rows else None
+    out = next((at for at in outs if _covers(file, at)), first)
     sensors = [sensor for sensor in file.series.sensors if sensor != room]
     if not sensors:
         raise Refusal("sensor", f"{file.name}: it has no sensor beside that of the room.")

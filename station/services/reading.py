@@ -14,6 +14,7 @@ from station.care.scans import (
     UnreadScan,
     WorkOrderScan,
 )
+from station.care.words import Limit
 from station.labels.keys import KeyRing
 from station.labels.plaincodes import BadgeRead, CardRead, KnownTexts, TagKind, TagRead, known_texts
 from station.labels.reading import ContainerRead, NotRead, Reading, TimeLabelRead, read_candidates, trimmed
@@ -62,6 +63,7 @@ def _scan(reading: Reading) -> Scan:
                 label.open_life,
                 label.paste_number,
                 label.leaded,
+                used_paste=label.governing is Limit.USED_PASTE,
             )
             return ContainerScan(reading.container, seen)
         case ContainerRead():

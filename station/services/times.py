@@ -147,9 +147,14 @@ class _Imagined:
         self.tell([fact if self.wait is not None else replace(fact, earliest_use=None)], at)
 
     def _coldest_store(self) -> Store:
-        """Nobody said which store it comes from; the one with the lowest lower limit makes it wait longest."""
-        storage = self.site.plant.pastes[self.question.paste].storage
-        stores = (store for store in self.site.plant.stores.values() if store.storage is storage)
+        """Nobody said which store it comes from; the one with the lowest lower limit makes it wait longest.
+
+        Frozen paste that thaws first comes to the room from a refrigerator.
+        """
+        plant = self.site.plant
+        limits = next(found for found in self.site.specifications if found.paste == self.question.paste)
+        storage = plant.pastes[self.question.paste].storage if limits.thaw is None else Storage.COLD
+        stores = [store for store in plant.stores.values() if store.storage is storage] or plant.stores.values()
         return min(stores, key=lambda store: (store.low_c, store.id))
 
     def open(self, at: datetime) -> None:

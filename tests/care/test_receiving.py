@@ -1,5 +1,6 @@
 """Arrivals: shelf life from dates, and what is held at once."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -7,9 +8,10 @@ from dateutil.relativedelta import relativedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from station.care.receiving import ArrivalRefused, months_after
+from station.care.receiving import Arrival, ArrivalRefused, months_after
+from station.care.verdict import Verdict
 from station.care.words import HoldReason, Stage
-from tests.care.bench import Bench, site_t, with_limits, with_room_paste
+from tests.care.bench import EXPIRES, Bench, site_t, with_limits, with_room_paste
 
 
 @given(st.dates(date(2000, 1, 1), date(2099, 12, 31)), st.integers(1, 60))
@@ -94,6 +96,56 @@ def test_each_thing_wrong_on_arrival_is_a_hold_of_its_own(told: dict[str, object
     bench = Bench()
     jar = bench.receive(**told)  # type: ignore[arg-type]
     assert [hold.reason for hold in bench.container(jar).holds] == reasons
+
+
+@pytest.mark.parametrize(
+    # 25 C, 37.8 C (100 F) and 0 C: common practice, no source
+    ("told", "note"),
+    [
+        ({"temperature_c": 25}, ""),
+        ({"temperature_c": 25.1}, "It came at 25.1 C, above 25 C: put it away at once and tell the shift lead."),
+        ({"temperature_c": 37.8}, "It came at 37.8 C, above 25 C: put it away at once and tell the shift lead."),
+        ({"temperature_c": 37.9}, "On hold: arrived too warm (37.9 C on arrival)."),
+        ({"temperature_c": -0.1}, "On hold: arrived below freezing (-0.1 C on arrival)."),
+        ({"temperature_c": None, "temperature_answer": "not measured"}, ""),
+        ({"temperature_c": None, "temperature_answer": "indicator tripped"}, "On hold: temperature indicator tripped."),
+        (
+            {"temperature_c": 26, "leaking": True},
+            "On hold: leaking or damaged on arrival. "
+            "It came at 26 C, above 25 C: put it away at once and tell the shift lead.",
+        ),
+    ],
+)
+def test_whoever_receives_hears_what_is_held_and_what_came_warm(told: dict[str, object], note: str) -> None:
+    bench = Bench()
+    verdict = received(bench, told)
+    assert (verdict.word, verdict.headline, verdict.why) == ("DONE", "1 RECEIVED", "K7 001 received.")
+    assert verdict.note == note
+
+
+@pytest.mark.parametrize(("fahrenheit", "held"), [("100", False), ("100.0", False), ("100.2", True), ("32", False)])
+def test_100_f_is_the_last_that_is_not_held_and_100_2_f_is_held(fahrenheit: str, held: bool) -> None:
+    # 100 F is 37.78 C, 100.2 F is 37.89 C
+    bench = Bench()
+    jar = bench.receive(temperature_c=round((float(fahrenheit) - 32) * 5 / 9, 2))
+    assert bench.container(jar).held is held
+
+
+def test_several_of_one_delivery_are_told_together() -> None:
+    verdict = received(Bench(), {"temperature_c": 30}, {"temperature_c": 30})
+    assert (verdict.headline, verdict.why) == ("2 RECEIVED", "K7 001 to K7 002 received.")
+    assert verdict.note.count("30 C") == 1
+
+
+def received(bench: Bench, *told: dict[str, object]) -> Verdict:
+    arrivals = []
+    for entry in told:
+        name = bench.station.new_container()
+        arrival = Arrival(name, "SN-4", "JAR-500", "101", EXPIRES, None, bench.clock.wall, 8, "measured", leaking=False)
+        arrivals.append(replace(arrival, **entry))  # type: ignore[arg-type]
+    verdict = bench.station.receive(arrivals, None).verdict
+    assert verdict is not None
+    return verdict
 
 
 def test_the_four_hours_to_cold_storage_run_from_the_dock_and_the_last_minute_belongs_to_them() -> None:

@@ -150,6 +150,18 @@ def test_room_air_is_recorded_and_an_impossible_one_refused(window: StationWindo
     assert plant.station.ledger.room.temperature_c == 21.5
 
 
+def test_a_reading_that_repeats_the_one_before_is_asked_about(window: StationWindow, plant: Plant) -> None:
+    plant.station.read_room(21.5, 40, None)
+    window.act("room")
+    dialog = open_dialog(window, RoomDialog)
+    dialog.temperature.fill("21.5")
+    dialog.humidity.fill("40")
+    assert dialog.humidity.remark.text().startswith("Same as ")
+    dialog.hand_in.click()
+    assert plant.station.ledger.room is not None
+    assert plant.station.ledger.room.repeated
+
+
 def test_a_scan_behind_an_open_form_records_nothing_and_is_said_in_the_form(
     window: StationWindow, plant: Plant
 ) -> None:

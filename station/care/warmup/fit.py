@@ -10,6 +10,10 @@ correlation from one reading to the next (first-order autoregressive), and Stude
 
 Runs are pooled with random effects (DerSimonian and Laird) and the interval of Hartung, Knapp, Sidik and Jonkman, so
 that how much containers differ counts and not only how well each curve fits.
+
+Still air takes less and less heat as paste and room come closer, so the best exponential runs a few percent ahead of
+the paste near the room, just where the floor relies on it. The safe pair is lengthened until it is behind every run
+from two fifths of the way to within 2 K of the room.
 """
 
 import math
@@ -23,12 +27,14 @@ from scipy.optimize import least_squares
 from scipy.special import stdtrit
 
 from station.care.warmup.judge import Reason, judge, judge_fit
-from station.care.warmup.runs import Run, Trimmed, trim
+from station.care.warmup.runs import Run, Trimmed, smoothed, trim
 
 CONFIDENCE = 0.95
 FITTED = 3
 MOST_CORRELATION = 0.98
 """Above it the formula for independent readings would divide by nearly nothing."""
+WATCHED_FROM, WATCHED_TO_K, WATCHED = 0.6, 2.0, 12
+"""Where no run may be ahead of the safe pair: from this share left to these kelvin left, at so many points."""
 FEWEST_POOLED = 2
 """One run says nothing of how much containers differ."""
 MINUTE = timedelta(minutes=1)
@@ -48,7 +54,8 @@ class Fitted:
     """What one run says. Temperatures in Celsius, `rms_k` in kelvin.
 
     `independent` is how many of the `readings` count as independent. `residuals` are (seconds since the take-out,
-    kelvin measured above the curve).
+    kelvin measured above the curve). `approach` is how it came nearer the room, without the model: (ln of start over
+    what is left, seconds since the take-out), which for first order with dead time is a straight line.
     """
 
     name: str
@@ -63,6 +70,7 @@ class Fitted:
     readings: int
     independent: float
     residuals: tuple[tuple[float, float], ...]
+    approach: tuple[tuple[float, float], ...]
     time_constant_error: timedelta
     dead_time_error: timedelta
 
@@ -91,8 +99,8 @@ class Judged:
 class Pooled:
     """Several runs of a kind together. The spreads are the standard deviations between runs.
 
-    The safe pair is what an engineer may accept: the upper end of each interval, at least the slowest run seen,
-    rounded up to the minute, because figures on the floor may err on the slow side only.
+    The safe pair is what an engineer may accept: the upper end of each interval, at least the slowest run seen and
+    behind every run on its way, rounded up to the minute, because figures on the floor may err on the slow side only.
     """
 
     runs: int
@@ -141,9 +149,23 @@ def fit(part: Trimmed) -> Fitted:
         readings=len(seconds),
         independent=independent,
         residuals=tuple(zip(part.seconds, map(float, residuals), strict=True)),
+        approach=_approach(part, room - start),
         time_constant_error=timedelta(seconds=errors[0]),
         dead_time_error=timedelta(seconds=errors[1]),
     )
+
+
+def _approach(part: Trimmed, difference: float) -> tuple[tuple[float, float], ...]:
+    """When each of some differences from the room was passed: midway between the first time and the last."""
+    smooth = smoothed(part.temperatures_c)
+    found = []
+    for left in np.geomspace(WATCHED_FROM * difference, min(WATCHED_TO_K, difference / 2), WATCHED):
+        level = part.room_c - float(left)
+        above = [second for second, value in zip(part.seconds, smooth, strict=True) if value >= level]
+        below = [second for second, value in zip(part.seconds, smooth, strict=True) if value < level]
+        if above and below:
+            found.append((math.log(difference / float(left)), (above[0] + below[-1]) / 2))
+    return tuple(found)
 
 
 def _curve(figures: Floats, seconds: Floats, room: float) -> Floats:
@@ -166,7 +188,8 @@ def _best(seconds: Floats, measured: Floats, room: float, cold: float) -> Floats
     """The least squares from several starts: the curve has a corner at the lag, so one start can get stuck."""
     length = float(seconds[-1])
     tau, lag = _first_guess(seconds, measured, room, cold)
-    bounds = ([1.0, 0.0, -np.inf], [100 * length, length, np.inf])
+    # a start as warm as the room would leave nothing to warm, whatever a stray first reading says
+    bounds = ([1.0, 0.0, -np.inf], [100 * length, length, room - 1.0])
 
     def misses(figures: Floats) -> Floats:
         return _curve(figures, seconds, room) - measured
@@ -235,6 +258,7 @@ def pool(runs: Sequence[Fitted]) -> Pooled | None:
     lags = [run.dead_time.total_seconds() for run in runs]
     tau, tau_interval, tau_spread = _together(taus, [run.time_constant_error.total_seconds() for run in runs])
     lag, lag_interval, lag_spread = _together(lags, [run.dead_time_error.total_seconds() for run in runs])
+    safe_lag = _up(max(lag_interval.high, timedelta(seconds=max(lags))))
     return Pooled(
         runs=len(runs),
         time_constant=timedelta(seconds=tau),
@@ -243,9 +267,15 @@ def pool(runs: Sequence[Fitted]) -> Pooled | None:
         dead_time_interval=lag_interval,
         time_constant_spread=timedelta(seconds=tau_spread),
         dead_time_spread=timedelta(seconds=lag_spread),
-        safe_time_constant=_up(max(tau_interval.high, timedelta(seconds=max(taus)))),
-        safe_dead_time=_up(max(lag_interval.high, timedelta(seconds=max(lags)))),
+        safe_time_constant=_up(max(tau_interval.high, timedelta(seconds=max(taus)), _behind(runs, safe_lag))),
+        safe_dead_time=safe_lag,
     )
+
+
+def _behind(runs: Sequence[Fitted], lag: timedelta) -> timedelta:
+    """The time constant that, after this dead time, is ahead of no run on its way to the room."""
+    wanted = [(seconds - lag.total_seconds()) / way for run in runs for way, seconds in run.approach]
+    return timedelta(seconds=max(wanted, default=0.0))
 
 
 def _together(values: Sequence[float], errors: Sequence[float]) -> tuple[float, Interval, float]:

@@ -59,15 +59,15 @@ class Reason:
 def judge(part: Trimmed) -> tuple[Reason, ...]:
     """Every reason against a run, none where it may be fitted."""
     count = len(part.seconds)
-    if count < FEWEST_READINGS:
-        told = f"It has {count} readings from the take-out on; at least {FEWEST_READINGS} are needed. Log more often."
-        return (Reason(Doubt.TOO_FEW, told),)
-    if part.room_c - part.cold_c < COLD_BY_K:
+    if count and part.room_c - part.cold_c < COLD_BY_K:
         told = (
             f"It starts at {part.cold_c:.1f} C in a room of {part.room_c:.1f} C. Start at least {COLD_BY_K:g} K "
             "below the room, straight from the cold."
         )
         return (Reason(Doubt.NOT_COLD, told), *_heated(part))
+    if count < FEWEST_READINGS:
+        told = f"It has {count} readings from the take-out on; at least {FEWEST_READINGS} are needed. Log more often."
+        return (Reason(Doubt.TOO_FEW, told),)
     return tuple(_against(part))
 
 

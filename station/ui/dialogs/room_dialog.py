@@ -110,7 +110,6 @@ class RoomDialog(PaperDialog):
             except Unreadable:
                 return
 
-
     def _repeats(self) -> str:
         """A question where both figures are those of the reading before, to the digit."""
         if self._before is None:

@@ -19,6 +19,7 @@ from tests.care.warmup.thermocouples import (
     curve,
     floats,
     joined,
+    noise,
     warming,
 )
 
@@ -168,7 +169,7 @@ def run_of(minutes: float, lag_minutes: float = 10.0, error_minutes: float = 0.5
     """A fitted run with given figures and standard errors."""
     tau, lag, error = (timedelta(minutes=value) for value in (minutes, lag_minutes, error_minutes))
     nothing = Interval(tau, tau)
-    return Fitted("r", tau, lag, nothing, nothing, 5, 23, 0.1, 1, 400, 100, (), error, error)
+    return Fitted("r", tau, lag, nothing, nothing, 5, 23, 0.1, 1, 400, 100, (), (), error, error)
 
 
 def minutes(length: timedelta) -> float:
@@ -227,6 +228,58 @@ def test_the_safe_pair_is_never_quicker_than_the_slowest_run_seen() -> None:
     assert pooled is not None
     assert minutes(pooled.time_constant_interval.high) < 47
     assert pooled.safe_time_constant == timedelta(minutes=52)
+
+
+def test_the_safe_pair_is_behind_paste_that_still_air_warms_ever_more_slowly() -> None:
+    """A film coefficient falling from 1 to 0.75 as paste and room come closer (estimated, no source).
+
+    The best exponential is ahead of such paste near the room; what the floor gets must not be.
+    """
+    runs, measured = [], []
+    for seed, tau in enumerate((2650.0, 2700.0, 2720.0)):
+        value, warm = START_C, []
+        for _ in range(600):
+            left = ROOM_C - value
+            value += 30 / tau * left * (0.75 + 0.25 * left / 18)
+            warm.append(value)
+        noisy = np.array(warm) + noise(len(warm), 0.03, 0.3, seed)
+        runs.append(fitted(joined(floats(noisy))))
+        measured.append(next(index for index, value in enumerate(warm) if value >= ROOM_C - 2) * 30.0)
+    ahead = [run.dead_time / SECOND + run.time_constant / SECOND * math.log(9) for run in runs]
+    assert all(fitted_s < real for fitted_s, real in zip(ahead, measured, strict=True))
+    pooled = pool(runs)
+    assert pooled is not None
+    safe = pooled.safe_dead_time / SECOND + pooled.safe_time_constant / SECOND * math.log(9)
+    assert max(measured) <= safe < 1.12 * max(measured)
+
+
+def test_how_a_run_came_nearer_the_room_is_a_straight_line_without_noise() -> None:
+    found = fitted(warming())
+    ways, seconds = zip(*found.approach, strict=True)
+    slope, begin = np.polyfit(ways, seconds, 1)
+    assert slope == pytest.approx(TAU_S, rel=0.01)
+    assert begin == pytest.approx(LAG_S, abs=30)
+    assert ways[-1] == pytest.approx(math.log(9), abs=0.01)
+    assert len(fitted(warming(1.4)).approach) < len(found.approach)  # it ended before within 2 K
+
+
+def test_a_stray_first_reading_does_not_carry_the_curve_away() -> None:
+    stray = (40.0, *warming(spread_k=0.05).temperatures_c[1:])
+    found = fitted(joined(stray))
+    assert found.time_constant.total_seconds() == pytest.approx(TAU_S, rel=0.02)
+    assert found.start_c < ROOM_C
+
+
+def test_a_run_behind_its_own_curve_lengthens_the_safe_pair() -> None:
+    """By hand: 100 min for ln 8 of the way, after 10 min, is 43.3 min; 130 min is 57.7 min."""
+    late = replace(run_of(45), approach=((math.log(8), 130 * 60.0),))
+    pooled = pool([replace(late, approach=((math.log(8), 100 * 60.0),)), late])
+    plain = pool([run_of(45), run_of(45)])
+    assert pooled is not None
+    assert plain is not None
+    assert plain.safe_time_constant < timedelta(minutes=56)
+    dead = pooled.safe_dead_time
+    assert pooled.safe_time_constant == timedelta(minutes=math.ceil((130 - dead / MINUTE) / math.log(8)))
 
 
 def test_the_pooled_interval_holds_the_kind_though_containers_differ() -> None:

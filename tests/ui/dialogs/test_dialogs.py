@@ -14,7 +14,7 @@ from station.ui.dialogs.choices import ChoiceButton
 from station.ui.dialogs.clear_dialog import AlarmToClear, ClearDialog, ClearWord, DispositionOffer
 from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
 from station.ui.dialogs.paper_dialog import PaperDialog
-from station.ui.dialogs.room_dialog import RoomDialog, RoomWord
+from station.ui.dialogs.room_dialog import ReadBefore, RoomDialog, RoomWord
 from station.ui.screen import PlaceScreen
 from station.ui.theme import DARK, LIGHT, Theme
 from station.ui.widgets.touch_button import TouchButton
@@ -457,6 +457,29 @@ def test_a_fahrenheit_reading_is_said_back_in_celsius(host: QWidget) -> None:
     assert dialog.temperature.remark.text() == "22.0 °C"
     dialog.hand_in.click()
     assert words == [RoomWord(22.0, 40.5)]
+
+
+def test_figures_that_repeat_the_reading_before_are_questioned_and_taken_all_the_same(host: QWidget) -> None:
+    dialog = RoomDialog(host, before=ReadBefore(RoomWord(21.5, 45.0), "06:00"))
+    words = opened(dialog)
+    assert (dialog.temperature.text, dialog.humidity.text) == ("", "")
+    dialog.temperature.fill("21,50")
+    assert dialog.humidity.remark.text() == ""
+    dialog.humidity.fill("45")
+    assert dialog.humidity.remark.text() == "Same as 06:00: read it again?"
+    dialog.hand_in.click()
+    assert words == [RoomWord(21.5, 45.0)]
+
+
+@pytest.mark.parametrize(("temperature", "humidity"), [("21.6", "45"), ("21.5", "46"), ("70", "45"), ("21.5", "0")])
+def test_another_reading_or_none_is_not_questioned(temperature: str, humidity: str, host: QWidget) -> None:
+    dialog = RoomDialog(host, before=ReadBefore(RoomWord(21.5, 45.0), "06:00"))
+    opened(dialog)
+    dialog.temperature.fill("21.5")
+    dialog.humidity.fill("45")
+    dialog.temperature.fill(temperature)
+    dialog.humidity.fill(humidity)
+    assert dialog.humidity.remark.text() == ""
 
 
 @pytest.mark.parametrize(("temperature", "humidity"), [("72", "45"), ("21", "0"), ("21", "101"), ("-11", "45")])
