@@ -74,7 +74,8 @@ def _against_another_cycle(floor: Floor, store: Store, container: Container) -> 
 def _out_too_long(floor: Floor, container: Container, out_from: datetime, within: timedelta) -> Iterator[str]:
     ages = floor.moment_of(container).ages
     if ages > minute_down(out_from + within):
-        yield f"{container.spoken} has been out for {span_up(ages - out_from)}; its specification allows {span(within)}."
+        out = span_up(ages - out_from)
+        yield f"{container.spoken} has been out for {out}; its specification allows {span(within)}."
 
 
 def _in_use(floor: Floor, container: Container) -> bool:

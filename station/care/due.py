@@ -8,8 +8,8 @@ from datetime import datetime
 
 from station.care import facts as f
 from station.care.floor import Floor
-from station.care.limits import running_limits
-from station.care.moments import MINUTE, NOTHING
+from station.care.limits import moves, running_limits
+from station.care.moments import MINUTE
 from station.care.state import Bead, Container, Mount
 from station.care.words import HoldReason, Limit
 
@@ -65,19 +65,12 @@ def container_alarm(container: Container, limit: Limit) -> str:
 
 
 def bead_alarm(floor: Floor, position: str, bead: Bead) -> str:
-    """The identity of the alarm of one bead; after a person moved a limit of what lies in it, its end may pass anew."""
-    contents = floor.contents(bead)
-    extended = sum((found.open_extension + found.room_extension for found in contents), NOTHING)
-    moves = bead.moves + sum(len(found.moved) for found in contents)
-    until = max((found.recertified_end for found in contents if found.recertified_end is not None), default=None)
-    outside = sorted({mark for found in contents for _, mark in found.moved_outside})
-    marks = (
-        f"/+{extended // MINUTE}" if extended else "",
-        f"/~{moves}" if moves else "",
-        f"/={until:%Y-%m-%d}" if until is not None else "",
-        f"/{','.join(outside)}" if outside else "",
-    )
-    return f"bead/{position}/{bead.key}{''.join(marks)}"
+    """The identity of the alarm of one bead: by the limit that ends it, and by whoever moved that limit of what lies
+    in it, since it may then pass anew. Moving a limit that does not end it makes no second alarm."""
+    limit, _ = floor.bead_end(bead)
+    moved = {mark for found in floor.contents(bead) for what, mark in moves(found) if what is limit}
+    marks = f"/{','.join(sorted(moved))}" if moved else ""
+    return f"bead/{position}/{bead.key}/{limit.value}{marks}"
 
 
 def held_mount_alarm(mount: Mount, hold: str) -> str:

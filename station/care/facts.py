@@ -82,7 +82,8 @@ class PutAway:
 class TakenOut:
     """It left cold storage: thaw-start. With an uncertain start, conditioning runs from the latest instant
     and every life from the earliest. `earliest_use` is None while the room forbids any use. `told_late` is why
-    a shift lead entered it afterwards."""
+    a shift lead entered it afterwards. `room_life` is the whole life that `room_end` was made with, `spent` what of
+    it was gone before; None in facts that did not say so yet."""
 
     NAME: ClassVar[str] = "taken-out"
     container: str
@@ -100,6 +101,8 @@ class TakenOut:
     specification: str
     zone: str
     told_late: str = ""
+    room_life: timedelta | None = None
+    spent: timedelta | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +200,7 @@ class Loaded:
     """Paste of a container went on a position. When `starts`, this fact begins the bead and names it.
 
     `by_label`: judged from a label alone, by a station that had no record of the container. `spent` is the time
-    its paste had lain on stencils before, if it is used paste."""
+    its paste had lain on stencils before, if it is used paste; `life` the whole life `stencil_end` was made with."""
 
     NAME: ClassVar[str] = "loaded"
     container: str
@@ -211,6 +214,7 @@ class Loaded:
     restart: bool
     by_label: bool = False
     spent: timedelta = timedelta(0)
+    life: timedelta | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -401,30 +405,34 @@ class RoomRead:
 
 @dataclass(frozen=True, slots=True)
 class SpecificationApplied:
-    """A version of a specification was put in force for one container, with the instants that follow from it.
+    """A version of a specification was put in force for one container: its lives, None where it has none of these.
 
-    A tighter one is written by the program at once; keeping or loosening is a shift lead's, with a `reason`."""
+    Whatever runs is moved by the difference to the life it was made with, so that an earlier start another station
+    tells of stays one. A tighter one is written by the program at once and only tightens; keeping or loosening is a
+    shift lead's, with a `reason`."""
 
     NAME: ClassVar[str] = "specification-applied"
     container: str
     specification: str
-    earliest_use: datetime | None
-    room_end: datetime | None
-    open_end: datetime | None
-    to_cold_by: datetime | None
+    minimum: timedelta | None
+    room_life: timedelta
+    open_life: timedelta
+    to_cold: timedelta
+    content_end: datetime | None
+    thaw_not_before: datetime | None
+    thaw_not_after: datetime | None
     reason: str
 
 
 @dataclass(frozen=True, slots=True)
 class BeadLifeApplied:
-    """The same for a bead that lies on a stencil."""
+    """A tighter version was put in force for a bead: its own life, nothing where the version forbids its holder."""
 
     NAME: ClassVar[str] = "bead-life-applied"
     position: str
     bead: str
     specification: str
-    stencil_end: datetime
-    reason: str
+    life: timedelta
 
 
 @dataclass(frozen=True, slots=True)

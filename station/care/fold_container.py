@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from station.care import facts as f
 from station.care.clock_story import Drift, Order
-from station.care.moments import NOTHING, minute_up_span
+from station.care.moments import NOTHING, minute_down, minute_up, minute_up_span
 from station.care.state import Container, Hold
 from station.care.words import HoldReason, Limit
 
@@ -112,7 +112,7 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
         case f.ReceiptCorrected():
             return _corrected(container, fact.key, body)
         case f.SpecificationApplied():
-            return _applied(container, fact.key, body)
+            return applied(container, fact.key, body)
         case f.LabelAsked():
             return replace(container, print_number=max(container.print_number, body.print_number))
         case f.LabelSent():
@@ -202,7 +202,7 @@ def _corrected(container: Container, key: str, body: f.ReceiptCorrected) -> Cont
     earlier = container.arrived_at - received.arrived_at
     put_away = container.put_away_at is not None
     room_end = container.room_end
-    return replace(
+    after = replace(
         container,
         paste=received.paste,
         kind=received.kind,
@@ -213,33 +213,76 @@ def _corrected(container: Container, key: str, body: f.ReceiptCorrected) -> Cont
         to_cold_by=received.to_cold_by,
         temperature_c=received.temperature_c,
         warm_spent=max(NOTHING, container.warm_spent + earlier) if put_away else container.warm_spent,
-        room_end=room_end - earlier if room_end is not None and put_away else room_end,
-        moved=(*container.moved, *((limit, key) for limit in (Limit.SHELF, Limit.ROOM, Limit.TO_COLD))),
+        room_end=minute_down(room_end - earlier) if room_end is not None and put_away else room_end,
     )
+    return _marked(container, after, key)
 
 
-def _applied(container: Container, key: str, body: f.SpecificationApplied) -> Container:
-    """The instants of another version, wherever that limit runs here and there. Readiness only gets later."""
-    room_end = body.room_end if container.room_end is not None and body.room_end is not None else container.room_end
-    open_end = body.open_end if container.open_end is not None and body.open_end is not None else container.open_end
-    chosen = ((limit, key) for limit in (Limit.ROOM, Limit.OPEN, Limit.TO_COLD))
-    return replace(
+def _marked(before: Container, after: Container, key: str) -> Container:
+    """A person's word moved these limits and no others; each may pass anew."""
+    ends = (
+        (Limit.SHELF, before.labelled_end, after.labelled_end),
+        (Limit.ROOM, before.room_end, after.room_end),
+        (Limit.OPEN, before.open_end, after.open_end),
+        (Limit.TO_COLD, before.to_cold_by, after.to_cold_by),
+    )
+    changed = ((limit, key) for limit, end, moved in ends if end != moved)
+    return replace(after, moved=(*before.moved, *changed))
+
+
+def applied(container: Container, key: str, body: f.SpecificationApplied) -> Container:
+    """Under another version: what runs is moved, only forward unless a person decided it. Readiness gets no earlier."""
+    chosen = bool(body.reason)
+    room_end, room_given = _under(container.room_end, container.room_given, body.room_life, chosen=chosen)
+    open_end, open_given = _under(container.open_end, container.open_given, body.open_life, chosen=chosen)
+    after = replace(
         container,
-        earliest_use=_later(container.earliest_use, body.earliest_use) if container.has_been_out else None,
+        earliest_use=_ready_under(container, body.minimum),
         room_end=room_end,
-        room_given=container.room_given + _by(container.room_end, room_end),
+        room_given=room_given,
         open_end=open_end,
-        open_given=container.open_given + _by(container.open_end, open_end),
-        to_cold_by=body.to_cold_by if container.to_cold_by is not None else None,
-        moved=(*container.moved, *chosen) if body.reason else container.moved,
+        open_given=open_given,
+        to_cold_by=_to_cold_under(container, body.to_cold, chosen=chosen),
+        content_end=_sooner(container.content_end, body.content_end),
+        thaw_not_before=_longer(container.thaw_not_before, body.thaw_not_before),
+        thaw_not_after=_sooner(container.thaw_not_after, body.thaw_not_after),
     )
+    return _marked(container, after, key) if chosen else after
 
 
-def _by(before: datetime | None, after: datetime | None) -> timedelta:
-    return after - before if before is not None and after is not None else NOTHING
+def _under(
+    end: datetime | None, given: timedelta, life: timedelta, *, chosen: bool
+) -> tuple[datetime | None, timedelta]:
+    """The end of a limit, and the whole life it is made with, once `life` holds instead of `given`."""
+    if end is None or (life >= given and not chosen):
+        return end, given
+    return minute_down(end + (life - given)), life
+
+
+def _ready_under(container: Container, minimum: timedelta | None) -> datetime | None:
+    ready, since = container.earliest_use, container.out_to
+    return ready if ready is None or since is None or minimum is None else max(ready, minute_up(since + minimum))
+
+
+def _to_cold_under(container: Container, life: timedelta, *, chosen: bool) -> datetime | None:
+    until = container.to_cold_by
+    if until is None or container.put_away_at is not None:
+        return until
+    under = minute_down(container.arrived_at + life)
+    return under if chosen else min(until, under)
+
+
+def _sooner(one: datetime | None, other: datetime | None) -> datetime | None:
+    """The earlier end, where the limit runs and the other is known."""
+    return min(one, other) if one is not None and other is not None else one
+
+
+def _longer(one: datetime | None, other: datetime | None) -> datetime | None:
+    return max(one, other) if one is not None and other is not None else one
 
 
 def _taken_out(container: Container, key: str, body: f.TakenOut) -> Container:
+    room_end, room_given = _room_of(container, body)
     if not container.has_been_out:
         return replace(
             container,
@@ -249,10 +292,11 @@ def _taken_out(container: Container, key: str, body: f.TakenOut) -> Container:
             out_to=body.thaw_to,
             taken_out_key=key,
             earliest_use=body.earliest_use,
-            room_end=body.room_end,
-            room_given=minute_up_span(body.room_end - body.thaw_from + container.warm_spent),
+            room_end=room_end,
+            room_given=room_given,
         )
     earliest, latest = container.out_from, container.out_to
+    first = container.room_end is None or room_end < container.room_end
     return replace(
         container,
         store=None,
@@ -260,8 +304,16 @@ def _taken_out(container: Container, key: str, body: f.TakenOut) -> Container:
         out_from=min(body.thaw_from, earliest) if earliest else body.thaw_from,
         out_to=max(body.thaw_to, latest) if latest else body.thaw_to,
         earliest_use=_later(container.earliest_use, body.earliest_use),
-        room_end=min(body.room_end, container.room_end) if container.room_end else body.room_end,
+        room_end=room_end if first else container.room_end,
+        room_given=room_given if first else container.room_given,
     )
+
+
+def _room_of(container: Container, body: f.TakenOut) -> tuple[datetime, timedelta]:
+    """The room end of a take-out and its whole life; time out of cold that station had not heard of is taken off."""
+    unheard = max(NOTHING, container.warm_spent - body.spent) if body.spent is not None else NOTHING
+    given = body.room_life or minute_up_span(body.room_end - body.thaw_from + container.warm_spent)
+    return body.room_end - minute_up_span(unheard), given
 
 
 def _later(one: datetime | None, other: datetime | None) -> datetime | None:
@@ -273,7 +325,10 @@ def _opened(container: Container, fact: f.Fact, body: f.Opened) -> Container:
     if container.opened_at is not None and container.open_end is not None:
         if body.open_end >= container.open_end:
             return container
-        return replace(container, opened_at=fact.at, open_end=body.open_end, opened_key=fact.key)
+        given = minute_up_span(body.open_end - fact.at)
+        return replace(
+            container, opened_at=fact.at, open_end=body.open_end, open_given=given, opened_key=fact.key
+        )
     return replace(
         container,
         opened_at=fact.at,

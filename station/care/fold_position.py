@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from station.care import facts as f
 from station.care.clock_story import Drift, Order
-from station.care.moments import NOTHING, minute_down
+from station.care.moments import NOTHING, minute_down, minute_up_span
 from station.care.state import Bead, Gone, Mount, Portion, PositionState, TakenOff
 
 REMEMBERED_BEADS = 60
@@ -70,9 +70,9 @@ def _bead_step(bead: Bead, fact: f.Fact) -> Bead:
             must_replace = bead.replace or body.replace
             return replace(bead, paused_at=None, paused_key=None, replace=must_replace, last_life=fact.at)
         case f.BeadLifeApplied():
-            given = bead.given + (body.stencil_end - bead.stencil_end)
-            moves = bead.moves + (1 if body.reason else 0)
-            return replace(bead, stencil_end=body.stencil_end, given=given, moves=moves)
+            if body.life >= bead.given:
+                return bead
+            return replace(bead, stencil_end=minute_down(bead.stencil_end + (body.life - bead.given)), given=body.life)
         case f.SameBead():
             return replace(bead, last_life=fact.at)
         case f.Ended():
@@ -95,7 +95,7 @@ def _loaded(position: PositionState, fact: f.Fact, body: f.Loaded) -> PositionSt
             work_orders=() if body.work_order is None else (body.work_order,),
             last_life=fact.at,
             restart=body.restart,
-            given=body.stencil_end - minute_down(fact.at) + body.spent,
+            given=body.life or minute_up_span(body.stencil_end - minute_down(fact.at) + body.spent),
         )
         return replace(position, bead=fresh, soiled_by=body.paste)
     known = any(entry.container == body.container for entry in bead.portions)

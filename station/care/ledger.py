@@ -136,6 +136,11 @@ class Ledger:
             for journal in sorted(journals)
         )
 
+    def in_force_since(self, specification: Specification) -> Order | None:
+        """Where in the order a specification came into force; None for one that is not in force."""
+        paste = specification.paste
+        return self._plant_order[paste] if self.specifications.get(paste) == specification else None
+
     def is_undone(self, key: str) -> bool:
         """Whether a fact was taken back."""
         return key in self._undone
@@ -197,7 +202,8 @@ class Ledger:
             self._histories[subject] = started
         entries = self._histories[subject]
         entry = _Entry(fact.order, fact)
-        late = bool(entries) and (entry < entries[-1] or begins(fact.body))
+        begun = begins(fact.body) and subject[1] == _of(fact)
+        late = bool(entries) and (entry < entries[-1] or begun)
         insort(entries, entry)
         if late or isinstance(fact.body, f.Undone) or fact.key in self._undone:
             self._refold(subject)

@@ -274,6 +274,7 @@ def _use(floor: Floor, container: Container, position: PositionState) -> Decisio
         limits=brings,
         restart=restart,
         spent=container.stencil_spent,
+        life=floor.bead_life(container.paste, position.id),
     )
     own = ((Limit.STENCIL, stencil_end), *brings)
     ends = own if bead is None else (*floor.bead_limits(bead), *own)

@@ -148,7 +148,6 @@ class Bead:
     paused_key: str | None = None
     replace: bool = False
     given: timedelta = timedelta(0)
-    moves: int = 0
 
 
 @dataclass(frozen=True, slots=True)

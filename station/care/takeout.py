@@ -52,4 +52,6 @@ def taken_out(floor: Floor, container: Container, store: Store, wait: Wait) -> f
         cold_c=store.low_c,
         specification=f"{specification.paste} version {specification.version}",
         zone=floor.zone.key,
+        room_life=specification.room_life,
+        spent=container.warm_spent,
     )

@@ -1,22 +1,26 @@
 """Another version of a specification, and what it does to paste that is already in use.
 
-A tighter limit holds at once: the program writes what follows from it for every container and bead. A shift lead
-may then decide otherwise for one container, in either direction, and says why; nothing gets looser by itself.
+A tighter limit holds at once: the program writes the version down for every container and bead it shortens. A shift
+lead may then decide otherwise for one container, in either direction, and says why; nothing gets looser by itself.
+Where stations meet, paste the other one handled by an older version is brought under the newer one the same way.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Set
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from station.care import facts as f
 from station.care.answers import about, at_text
 from station.care.floor import Floor
-from station.care.ledger import Ledger
-from station.care.moments import minute_down, minute_up
+from station.care.fold_container import applied
+from station.care.ledger import Ledger, Subject
+from station.care.limits import running_limits
+from station.care.moments import NOTHING, minute_down, minute_up
 from station.care.refused import Refused
 from station.care.specification import Position, Specification
 from station.care.state import Bead, Container
 from station.care.verdict import Verdict
-from station.care.words import Holder, Role, Word
+from station.care.words import Holder, Limit, Role, Word
 
 
 class VersionRefused(Refused):
@@ -28,74 +32,98 @@ def named(specification: Specification) -> str:
     return f"{specification.paste} version {specification.version}"
 
 
-def follows(container: Container, specification: Specification, reason: str) -> f.SpecificationApplied:
-    """The instants of a container under a version: each running limit moved by the difference of the lives.
-
-    Earliest-use may only become later: the supplier's minimum is lengthened, never shortened afterwards.
-    """
-    minimum = specification.minimum_for(container.kind)
-    ready = container.earliest_use
-    if ready is not None and container.out_to is not None and minimum is not None:
-        ready = max(ready, minute_up(container.out_to + minimum))
-    to_cold = container.to_cold_by
+def follows(ledger: Ledger, container: Container, specification: Specification, reason: str) -> f.SpecificationApplied:
+    """A version as one container has it; without a `reason` it only tightens."""
+    before, after = _thaw(ledger, container, specification)
     return f.SpecificationApplied(
         container=container.id,
         specification=named(specification),
-        earliest_use=ready,
-        room_end=_moved(container.room_end, container.room_given, specification.room_life),
-        open_end=_moved(container.open_end, container.open_given, specification.open_life),
-        to_cold_by=minute_down(container.arrived_at + specification.to_cold) if to_cold is not None else None,
+        minimum=specification.minimum_for(container.kind),
+        room_life=specification.room_life,
+        open_life=specification.open_life,
+        to_cold=specification.to_cold,
+        content_end=_content_end(ledger, container, specification),
+        thaw_not_before=before,
+        thaw_not_after=after,
         reason=reason,
     )
 
 
-def _moved(end: datetime | None, given: timedelta, life: timedelta) -> datetime | None:
-    return end + (life - given) if end is not None else None
+def _thaw(
+    ledger: Ledger, container: Container, specification: Specification
+) -> tuple[datetime | None, datetime | None]:
+    begun, thaw = ledger.fact(container.thaw_key or ""), specification.thaw
+    if begun is None or thaw is None:
+        return None, None
+    return minute_up(begun.at + thaw.at_least), minute_down(begun.at + thaw.at_most)
 
 
-def _tighter_of(container: Container, told: f.SpecificationApplied) -> f.SpecificationApplied | None:
-    """Only what gets tighter; None where nothing does."""
-    tighter = f.SpecificationApplied(
-        container=told.container,
-        specification=told.specification,
-        earliest_use=told.earliest_use,
-        room_end=_earlier(container.room_end, told.room_end),
-        open_end=_earlier(container.open_end, told.open_end),
-        to_cold_by=_earlier(container.to_cold_by, told.to_cold_by),
-        reason="",
+def _content_end(ledger: Ledger, container: Container, specification: Specification) -> datetime | None:
+    """Decanted paste has its life from the filling, used paste from the removal of its bead; none where forbidden."""
+    if container.content_limit is None:
+        return None
+    if container.content_limit is Limit.DECANTED:
+        return minute_down(container.arrived_at + (specification.decanted_life or NOTHING))
+    removed = (
+        gone.removed_at
+        for place in ledger.positions.values()
+        for gone in place.gone
+        if gone.bead.key == container.kept_bead
     )
-    before = (container.earliest_use, container.room_end, container.open_end, container.to_cold_by)
-    after = (tighter.earliest_use, tighter.room_end, tighter.open_end, tighter.to_cold_by)
-    return tighter if after != before else None
+    return minute_down(next(removed, container.arrived_at) + (specification.used_paste_life or NOTHING))
 
 
-def _earlier(one: datetime | None, other: datetime | None) -> datetime | None:
-    return min(one, other) if one is not None and other is not None else one
+def tightened(
+    ledger: Ledger,
+    positions: dict[str, Position],
+    specifications: Iterable[Specification],
+    among: Set[Subject] | None = None,
+) -> Iterator[f.Body]:
+    """What these versions shorten at once, for every living container and every bead, or only `among` these subjects.
 
-
-def tightened(ledger: Ledger, positions: dict[str, Position], changed: Iterable[Specification]) -> Iterator[f.Body]:
-    """What follows at once from changed specifications, for every living container and every bead."""
-    by_paste = {specification.paste: specification for specification in changed}
+    A container a shift lead decided about since its version came into force keeps what the lead decided.
+    """
+    by_paste = {specification.paste: specification for specification in specifications}
     for container in ledger.containers.values():
         specification = by_paste.get(container.paste)
-        if specification is not None and container.ended is None:
-            told = _tighter_of(container, follows(container, specification, ""))
-            if told is not None:
-                yield told
+        looked_at = among is None or ("container", container.id) in among
+        if looked_at and specification is not None and container.ended is None:
+            yield from _container_tightened(ledger, container, specification)
     for place in ledger.positions.values():
-        bead, position = place.bead, positions.get(place.id)
-        if bead is not None and position is not None and bead.paste in by_paste:
-            end = bead_end_under(bead, by_paste[bead.paste], position.holder)
-            if end < bead.stencil_end:
-                yield f.BeadLifeApplied(place.id, bead.key, named(by_paste[bead.paste]), end, "")
+        position = positions.get(place.id)
+        looked_at = among is None or ("position", place.id) in among
+        if looked_at and position is not None and place.bead is not None and place.bead.paste in by_paste:
+            yield from _bead_tightened(position, place.bead, by_paste[place.bead.paste])
 
 
-def bead_end_under(bead: Bead, specification: Specification, holder: Holder) -> datetime:
-    """The end of a bead's own life under a version; no life at all where the version forbids its holder."""
-    life = specification.stencil_life
-    if holder is Holder.HEAD:
-        life = specification.enclosed_life or timedelta(0)
-    return bead.stencil_end + (life - bead.given)
+def _container_tightened(
+    ledger: Ledger, container: Container, specification: Specification
+) -> Iterator[f.SpecificationApplied]:
+    told = follows(ledger, container, specification, "")
+    if applied(container, "", told) != container and not _decided(ledger, container, specification):
+        yield told
+
+
+def _bead_tightened(position: Position, bead: Bead, specification: Specification) -> Iterator[f.BeadLifeApplied]:
+    life = life_under(specification, position.holder)
+    if life < bead.given:
+        yield f.BeadLifeApplied(position.id, bead.key, named(specification), life)
+
+
+def _decided(ledger: Ledger, container: Container, specification: Specification) -> bool:
+    """Whether a shift lead chose a version for it while this one was in force."""
+    since = ledger.in_force_since(specification)
+    if since is None:
+        return False
+    told = ledger.history("container", container.id)
+    return any(
+        isinstance(fact.body, f.SpecificationApplied) and fact.body.reason and fact.order > since for fact in told
+    )
+
+
+def life_under(specification: Specification, holder: Holder) -> timedelta:
+    """A bead's own life under a version; no life at all where the version forbids its holder."""
+    return (specification.enclosed_life or NOTHING) if holder is Holder.HEAD else specification.stencil_life
 
 
 def choose_version(
@@ -107,6 +135,17 @@ def choose_version(
         raise VersionRefused("Only a shift lead decides which version holds for a container. Badge in with your PIN.")
     if container is None or container.ended is not None:
         raise VersionRefused("Only for a container in use. Scan its label to see its story.")
+    specification = _chosen(floor, container, version)
+    if not reason.strip():
+        raise VersionRefused("Say in a few words why; it stands in the record.")
+    told = follows(floor.ledger, container, specification, reason.strip())
+    return told, _verdict(floor, container, applied(container, "", told), specification)
+
+
+def _chosen(floor: Floor, container: Container, version: int) -> Specification:
+    if container.sources:
+        sources = " and ".join(source.replace("-", " ") for source in container.sources)
+        raise VersionRefused(f"The clocks of {container.spoken} are those of {sources}. Decide there.")
     specification = floor.ledger.versions.get((container.paste, version))
     if specification is None:
         raise VersionRefused(f"There is no version {version} of the specification of {container.paste} on record.")
@@ -114,29 +153,33 @@ def choose_version(
         raise VersionRefused(
             f"Version {version} of {container.paste} is a draft. The process engineer approves it first."
         )
-    if not reason.strip():
-        raise VersionRefused("Say in a few words why; it stands in the record.")
-    told = follows(container, specification, reason.strip())
-    ends = [end for end in (told.open_end, told.room_end, container.shelf_end) if end is not None]
-    headline = f"DISCARD BY {at_text(floor, min(ends))}" if ends else "VERSION SET"
-    verdict = about(
+    if container.room_end is None and container.open_end is None and container.put_away_at is not None:
+        raise VersionRefused(
+            f"No limit of a version runs for {container.spoken} yet. It gets the newest one when it leaves."
+        )
+    return specification
+
+
+def _verdict(floor: Floor, container: Container, after: Container, specification: Specification) -> Verdict:
+    limits = running_limits(after)
+    headline = f"DISCARD BY {at_text(floor, limits[0][1])}" if limits and after.has_been_out else "VERSION SET"
+    return about(
         floor,
-        container,
+        after,
         Word.DONE,
         "version-chosen",
         headline,
         f"{named(specification)} holds for {container.spoken} now.",
-        "Scan it, then REPRINT, and tear the old label off.",
+        "Scan it, then REPRINT, and tear the old label off." if after.has_been_out else "Go on.",
     )
-    return told, verdict
 
 
-def differing(floor: Floor) -> tuple[tuple[Container, f.SpecificationApplied], ...]:
-    """Living containers whose times would be others under the newest version, for a shift lead to decide."""
+def differing(floor: Floor) -> tuple[tuple[Container, Container], ...]:
+    """Living containers whose times would be others under the newest version, as they are and as they would be."""
     found = []
     for container in floor.alive():
-        told = follows(container, floor.specification(container.paste), "")
-        before = (container.earliest_use, container.room_end, container.open_end, container.to_cold_by)
-        if (told.earliest_use, told.room_end, told.open_end, told.to_cold_by) != before:
-            found.append((container, told))
+        told = follows(floor.ledger, container, floor.specification(container.paste), "as the newest version has it")
+        after = replace(applied(container, "", told), moved=container.moved)
+        if not container.sources and running_limits(after) != running_limits(container):
+            found.append((container, after))
     return tuple(found)

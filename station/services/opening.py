@@ -21,7 +21,7 @@ def opening_bodies(site: Site, ledger: Ledger) -> Iterator[f.Body]:
     changed = [entry for entry in site.specifications if ledger.specifications.get(entry.paste) != entry]
     for specification in changed:
         yield f.SpecificationSet(specification, digest(specification))
-    yield from versions.tightened(ledger, site.plant.positions, changed)
+    yield from versions.tightened(ledger, site.plant.positions, site.specifications)
     for person in site.people:
         if ledger.people.get(person.id) != _somebody(site, person):
             yield f.PersonSet(person.id, person.name, person.roles, _kept_pin(site, person), left=False)

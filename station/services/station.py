@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
 
-from station.care import alarms, due, extension, receiving
+from station.care import alarms, due, extension, receiving, versions
 from station.care import facts as f
 from station.care.decide import decide
 from station.care.facts import Body, Fact
@@ -232,11 +232,18 @@ class Station:
         return self._say([f.ClockConfirmed(clock.stepped_by, clock.trusted_until, since)], lead.id)
 
     def learn(self, facts: Iterable[Fact]) -> Outcome:
-        """Facts of other stations, already in the journal: add them up, and raise what falls due by them."""
+        """Facts of other stations, already in the journal: add them up, and raise what falls due by them.
+
+        What the other station handled by an older version of a specification comes under the one in force at once.
+        """
         told = tuple(facts)
         changed = tuple(subject for fact in told for subject in self.ledger.apply(fact))
         self._due.learn(self.floor(), changed)
-        return _joined(Outcome(None, told, changed), self.tick())
+        anew = any(isinstance(fact.body, f.SpecificationSet) for fact in told)
+        in_force = self.ledger.specifications.values()
+        tighter = versions.tightened(self.ledger, self.site.plant.positions, in_force, None if anew else set(changed))
+        said = self._say(tuple(tighter), None)
+        return _joined(Outcome(None, told, changed), said)
 
     def floor(self) -> Floor:
         """The plant as it stands at this moment."""

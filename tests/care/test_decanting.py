@@ -98,7 +98,7 @@ def test_its_own_life_and_every_life_of_its_source_run_in_it() -> None:
     filled = decant(bench, jar)
     source = limits(bench, jar)
     assert limits(bench, filled) == {**source, Limit.DECANTED: berlin("2026-11-08T23:12")}
-    bench.later(8 * 60)
+    bench.later(8 * 60 + 1)
     assert bench.scan(filled, "DESK").headline == "DECANTED LIFE IS OVER"
 
 

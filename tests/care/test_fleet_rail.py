@@ -108,14 +108,19 @@ class FleetRail(RuleBasedStateMachine):
     def two_stations_meet(self, pair: tuple[str, str], seed: int) -> None:
         self.fleet.meet(*pair, seed)
         one, other = pair
+        slips = [event for event in self.events if event.what == "taken-back" and len(event.heard & set(pair)) == 1]
         for event in self.events:
             if event.heard & set(pair):
                 for station in {one, other} - event.heard:
-                    if event.what in ("extended", "recertified", "taken-back", "released", "lot-released"):
+                    if event.what in ("extended", "taken-back"):
                         self.named.add((station, event.jar))
+                    if event.what == "recertified":
+                        self.named.update((station, jar) for jar in self.jars)
                 event.heard |= set(pair)
             if event.taken_back & set(pair):
                 event.taken_back |= set(pair)
+        if slips:  # a load taken back at one station is off the stencil of another
+            self.rolls.update({station: self._lies_there(station) for station in pair})
 
     @rule(station=st.sampled_from(NAMES))
     def power_fails(self, station: str) -> None:
@@ -131,8 +136,6 @@ class FleetRail(RuleBasedStateMachine):
         jar = bench.cold(expires=expires, lot=lot)
         self.jars.append(jar)
         self._note(station, "received", jar, (lot, end_of_day(expires, BERLIN)))
-        held = [event for event in self.events if event.what in ("lot-held", "lot-released") and event.jar == lot]
-        del held
 
     @rule(station=st.sampled_from(NAMES), pick=st.integers(0, 9))
     def at_the_fridge(self, station: str, pick: int) -> None:

@@ -8,9 +8,9 @@ import pytest
 from station.cli.script_values import EXPECTATIONS, SINGLE, TABLES, WITHOUT_VALUE, script_faults
 from station.rehearsal import script as scripts
 from station.rehearsal.script import ACTIONS, read_script
-from station.settings.load import load
 from tests.cli.answers import DEMO, PLAIN_DAY, PLANT_T
 from tests.cli.conftest import Say
+from tests.rehearsal.plants import site_of
 from tests.settings.folders import Folder
 
 RECEIVE = (
@@ -163,5 +163,5 @@ def test_every_action_and_expectation_of_scripts_is_checked() -> None:
 
 @pytest.mark.parametrize("day", sorted(PLAIN_DAY.parent.glob("*.jsonl")), ids=lambda path: path.stem)
 def test_the_worked_days_have_no_fault(day: Path) -> None:
-    site = load(PLANT_T)
+    site = site_of(day)
     assert script_faults(day.name, read_script(day, site.zone), site) == ()

@@ -48,6 +48,16 @@ def test_an_expiry_date_ends_at_2359_of_its_day_in_the_plants_zone(station: Say)
     assert answer.json["limits"][1] == {"name": "shelf life", "from": None, "until": "2026-11-10T22:59:00Z"}
 
 
+@pytest.mark.parametrize(("paste", "warm_up_min"), [("FZ-7", 108.9), ("FS-8", 150.1)])
+def test_frozen_paste_that_thaws_warms_from_the_refrigerator_and_other_frozen_paste_from_the_freezer(
+    paste: str, warm_up_min: float
+) -> None:
+    # by hand: 10 min + 45 min x ln(18 / 2) from 5 C, and x ln(45 / 2) from -22 C, in a room of 23 C
+    answer = times(load(PLANT_T.parent / "plant_f"), Question(paste, "JAR-500", datetime(2026, 11, 9, 6, tzinfo=UTC)))
+    assert answer.wait is not None
+    assert answer.wait.warm_up / timedelta(minutes=1) == pytest.approx(warm_up_min, abs=0.05)
+
+
 def test_the_station_itself_comes_to_the_same_times(tmp_path: Path) -> None:
     """The same day once through the station with scans, once asked beforehand."""
     site = load(PLANT_T)

@@ -27,7 +27,7 @@ from scipy.optimize import least_squares
 from scipy.special import stdtrit
 
 from station.care.warmup.judge import Reason, judge, judge_fit
-from station.care.warmup.runs import Run, Trimmed, smoothed, trim
+from station.care.warmup.runs import Run, Trimmed, smoothed, strays, trim
 
 CONFIDENCE = 0.95
 FITTED = 3
@@ -125,9 +125,10 @@ def evaluate(run: Run) -> Judged:
 
 
 def fit(part: Trimmed) -> Fitted:
-    """The curve through a run that `judge` has nothing against."""
-    seconds = np.array(part.seconds)
-    measured = np.array(part.temperatures_c)
+    """The curve through a run that `judge` has nothing against; stray readings are set aside."""
+    kept = ~np.array(strays(part.temperatures_c))
+    seconds = np.array(part.seconds)[kept]
+    measured = np.array(part.temperatures_c)[kept]
     room = part.room_c
     found = _best(seconds, measured, room, part.cold_c)
     residuals = measured - _curve(found, seconds, room)
@@ -148,7 +149,7 @@ def fit(part: Trimmed) -> Fitted:
         r_squared=1 - squares / spread,
         readings=len(seconds),
         independent=independent,
-        residuals=tuple(zip(part.seconds, map(float, residuals), strict=True)),
+        residuals=tuple(zip(map(float, seconds), map(float, residuals), strict=True)),
         approach=_approach(part, room - start),
         time_constant_error=timedelta(seconds=errors[0]),
         dead_time_error=timedelta(seconds=errors[1]),

@@ -11,6 +11,8 @@ from statistics import fmean, median
 
 SMOOTHED_OVER = 5
 """Readings in a running median: takes out single spikes of handling and leaves the curve as it is."""
+STRAY_K = 2.0
+"""How far from the middle of its neighbours a reading is a knock on the sensor and not the paste."""
 COLD_BAND_K = 0.3
 """How far above its coldest the paste still counts as cold: below what a thermocouple and a store wander by."""
 SETTLED_K = 0.3
@@ -89,6 +91,20 @@ def smoothed(values: Sequence[float]) -> tuple[float, ...]:
     """The running median over a few readings."""
     reach = SMOOTHED_OVER // 2
     return tuple(median(values[max(0, index - reach) : index + reach + 1]) for index in range(len(values)))
+
+
+def strays(values: Sequence[float]) -> tuple[bool, ...]:
+    """Which readings stand out of their neighbours.
+
+    At the ends, where neighbours are on one side only, warming itself takes the first ones below and the last ones
+    above the middle, so there only the other way counts.
+    """
+    reach = SMOOTHED_OVER // 2
+    found = []
+    for index, (value, middle) in enumerate(zip(values, smoothed(values), strict=True)):
+        over, under = value - middle > STRAY_K, middle - value > STRAY_K
+        found.append((over and index < len(values) - reach) or (under and index >= reach))
+    return tuple(found)
 
 
 def trim(run: Run) -> Trimmed:

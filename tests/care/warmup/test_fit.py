@@ -263,11 +263,14 @@ def test_how_a_run_came_nearer_the_room_is_a_straight_line_without_noise() -> No
     assert len(fitted(warming(1.4)).approach) < len(found.approach)  # it ended before within 2 K
 
 
-def test_a_stray_first_reading_does_not_carry_the_curve_away() -> None:
-    stray = (40.0, *warming(spread_k=0.05).temperatures_c[1:])
-    found = fitted(joined(stray))
-    assert found.time_constant.total_seconds() == pytest.approx(TAU_S, rel=0.02)
-    assert found.start_c < ROOM_C
+def test_knocks_on_the_sensor_do_not_carry_the_curve_away() -> None:
+    knocked = list(warming(spread_k=0.05).temperatures_c)
+    for index, value in ((0, 40.0), (30, 22.0), (31, 21.0), (200, 4.0)):
+        knocked[index] = value
+    plain, found = fitted(warming(spread_k=0.05)), fitted(joined(knocked))
+    assert found.time_constant / plain.time_constant == pytest.approx(1.0, abs=0.002)
+    assert found.dead_time / plain.dead_time == pytest.approx(1.0, abs=0.02)
+    assert plain.readings - found.readings == 4
 
 
 def test_a_run_behind_its_own_curve_lengthens_the_safe_pair() -> None:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from station.care.warmup.judge import Doubt, Reason, judge, judge_fit
-from station.care.warmup.runs import Run, smoothed, steady_room, trim
+from station.care.warmup.runs import Run, smoothed, steady_room, strays, trim
 from tests.care.warmup.thermocouples import (
     LAG_S,
     ROOM_C,
@@ -80,6 +80,12 @@ def test_spikes_of_handling_do_not_count() -> None:
         spiky[index] += 12.0
     assert judge(trim(joined(spiky))) == ()
     assert smoothed([1.0, 1.0, 9.0, 1.0, 1.0]) == (1.0, 1.0, 1.0, 1.0, 1.0)
+    assert strays([1.0, 1.0, 9.0, 1.0, 1.0]) == (False, False, True, False, False)
+
+
+def test_quick_warming_seen_in_few_readings_has_no_strays() -> None:
+    """A small syringe logged every five minutes moves by kelvins from one reading to the next."""
+    assert not any(strays(floats(curve(np.arange(0, 7200, 300.0), 600.0, 0.0))))
 
 
 def test_an_empty_run_is_too_few() -> None:
