@@ -81,7 +81,7 @@ def _still_true(floor: Floor, alarm: Alarm, bead: Bead) -> bool:
     """Whether a bead that still lies there is still past its end, or still holds paste on that very hold."""
     if alarm.limit is not Limit.HOLD:
         return floor.moment.ages > floor.bead_end(bead)[1]
-    return any(hold.key == alarm.id.split("/")[3] for content in floor.contents(bead) for hold in content.all_holds)
+    return any(hold.key == alarm.id.split("/")[3] for _, hold in floor.holds_in(bead))
 
 
 def bead_of(floor: Floor, alarm: Alarm) -> tuple[Bead | None, Gone | None]:

@@ -16,6 +16,9 @@ ABOVE_DEW_POINT_K = 2.0
 # Magnus form over water, -45..60 C; coefficients of Sonntag 1990 as in the WMO guide (WMO No. 8).
 MAGNUS_B = 17.62
 MAGNUS_C = 243.12
+# The same over ice: below freezing, what settles on a cold jar is frost, a little sooner than dew would.
+FROST_B = 22.46
+FROST_C = 272.62
 
 
 class RoomTooCold(Exception):
@@ -41,9 +44,12 @@ class Wait:
 
 
 def dew_point_c(temperature_c: float, humidity: float) -> float:
-    """Dew point in degrees Celsius of air at `temperature_c` and relative humidity in percent (0 < RH <= 100)."""
+    """Dew point in degrees Celsius of air at `temperature_c` and relative humidity in percent (0 < RH <= 100).
+
+    Below freezing it is the frost point, as psychrometric tables have it.
+    """
     load = math.log(humidity / 100) + MAGNUS_B * temperature_c / (MAGNUS_C + temperature_c)
-    return MAGNUS_C * load / (MAGNUS_B - load)
+    return MAGNUS_C * load / (MAGNUS_B - load) if load >= 0 else FROST_C * load / (FROST_B - load)
 
 
 def dry_c(temperature_c: float, humidity: float) -> float:

@@ -47,7 +47,7 @@ def correct_receipt(floor: Floor, told: Correction, person: str | None) -> tuple
     received = _corrected(floor, as_known, told)
     if received == as_known:
         raise CorrectionRefused("Nothing differs from what is recorded, so there is nothing to correct.")
-    _check(floor, container, received)
+    _check(floor, container, received, min(receipt.at, container.put_away_at or receipt.at))
     holds = (f.Held(container.id, reason, note) for reason, note in _holds(floor, container, received, told))
     return (f.ReceiptCorrected(container.id, receipt.key, received, told.reason.strip()), *holds)
 
@@ -94,7 +94,7 @@ def _to_cold_by(floor: Floor, paste: str, arrived_at: datetime) -> datetime | No
     return minute_down(arrived_at + floor.specification(paste).to_cold)
 
 
-def _check(floor: Floor, container: Container, received: f.Received) -> None:
+def _check(floor: Floor, container: Container, received: f.Received, scanned_at: datetime) -> None:
     if not received.lot:
         raise CorrectionRefused("The lot is missing. It stands on the maker's label.")
     if floor.specification(received.paste).minimum_for(received.kind) is None:
@@ -107,17 +107,18 @@ def _check(floor: Floor, container: Container, received: f.Received) -> None:
             f"{container.spoken} was handled as {container.paste} already. "
             "Put it on hold and call the process engineer."
         )
-    latest = container.put_away_at or floor.now
-    if received.arrived_at > latest:
-        raise CorrectionRefused("It can't have arrived after it was put away. Check the time.")
+    if received.arrived_at > scanned_at:
+        raise CorrectionRefused("It can't have arrived after it was scanned in. Check the time.")
 
 
 def _holds(floor: Floor, container: Container, received: f.Received, told: Correction) -> list[tuple[HoldReason, str]]:
     """A corrected temperature or arrival may hold it; it releases nothing, that is a word of its own."""
-    limits = floor.specification(received.paste)
-    found = _too_warm(limits, told.temperature_c)
+    other_limits = received.paste != container.paste
+    found = _too_warm(
+        floor.specification(received.paste), received.temperature_c if other_limits else told.temperature_c
+    )
     by, put_away = received.to_cold_by, container.put_away_at
-    if by is not None and put_away is not None and put_away > by:
+    if by is not None and put_away is not None and put_away > by and by != container.to_cold_by:
         found.append((HoldReason.LATE_TO_COLD, ""))
     standing = {hold.reason for hold in container.holds}
     return [(reason, note) for reason, note in found if reason not in standing]
@@ -131,9 +132,18 @@ def _too_warm(limits: Specification, measured: float | None) -> list[tuple[HoldR
     return []
 
 
-# what a shift lead may take back long after; put-away and take-out say where the paste was, and are not among them
+# what a shift lead may take back long after; put-away and take-out say where the paste was, and are not among them,
+# but for a take-out that a shift lead told
 TAKEN_BACK = (f.Opened, f.Inspected, f.Loaded, f.Mounted, f.Dismounted, f.Removed, f.Mixed, f.Ended)
-BESIDE = (*HARMLESS, f.Held, f.Released, f.SpecificationApplied, f.ReceiptCorrected)
+BESIDE = (
+    *HARMLESS,
+    f.Held,
+    f.Released,
+    f.SpecificationApplied,
+    f.BeadLifeApplied,
+    f.ReceiptCorrected,
+    f.ClockConfirmed,
+)
 
 
 def take_back(floor: Floor, kind: str, name: str, reason: str, person: str | None) -> f.Undone:
@@ -146,16 +156,23 @@ def take_back(floor: Floor, kind: str, name: str, reason: str, person: str | Non
     if not reason.strip():
         raise CorrectionRefused("Say in a few words why it is taken back; it stands in the record.")
     act = _last_act(floor, kind, name)
-    if act is None or not isinstance(act.body, TAKEN_BACK):
+    if act is None or not (isinstance(act.body, TAKEN_BACK) or _told_late(act.body)):
         raise CorrectionRefused("The last act on it is not one that can be taken back. Correct or hold it instead.")
     kept = kept_from(floor, act.body.bead) if isinstance(act.body, f.Removed) else None
     if kept is not None:
         raise CorrectionRefused(f"That bead was kept in {kept.spoken}, so it can't go back on.")
-    if isinstance(act.body, f.Loaded | f.Mounted) and _last_act(floor, "position", act.body.position) != act:
-        raise CorrectionRefused(f"Something else was done on {spot(act.body.position)} since. Take that back first.")
+    place = act.body.position if isinstance(act.body, f.Loaded | f.Mounted | f.Dismounted) else None
+    if place is not None and _last_act(floor, "position", place) != act:
+        raise CorrectionRefused(f"Something else was done on {spot(place)} since. Take that back first.")
     return f.Undone(act.key, reason.strip())
 
 
+def _told_late(body: f.Body) -> bool:
+    return isinstance(body, f.TakenOut) and bool(body.told_late)
+
+
 def _last_act(floor: Floor, kind: str, name: str) -> f.Fact | None:
-    told = (fact for fact in reversed(floor.ledger.history(kind, name)) if not isinstance(fact.body, BESIDE))
+    """The newest act that stands. A jar that fed a position may have ended elsewhere; that is no act on it."""
+    beside = (*BESIDE, f.Ended) if kind == "position" else BESIDE
+    told = (fact for fact in reversed(floor.ledger.history(kind, name)) if not isinstance(fact.body, beside))
     return next((fact for fact in told if not floor.ledger.is_undone(fact.key)), None)

@@ -110,11 +110,10 @@ def _beads_due(floor: Floor) -> Iterator[f.AlarmRaised]:
 
 def _held_in_beads(floor: Floor) -> Iterator[f.AlarmRaised]:
     for place, bead in floor.beads():
-        for container in floor.contents(bead):
-            for hold in container.all_holds:
-                alarm = held_alarm(place.id, bead, hold.key)
-                if alarm not in floor.ledger.alarms:
-                    yield f.AlarmRaised(alarm, place.id, Limit.HOLD, hold.since, True)
+        for hold in {hold.key: hold for _, hold in floor.holds_in(bead)}.values():
+            alarm = held_alarm(place.id, bead, hold.key)
+            if alarm not in floor.ledger.alarms:
+                yield f.AlarmRaised(alarm, place.id, Limit.HOLD, hold.since, True)
 
 
 def _held_mounted(floor: Floor) -> Iterator[f.AlarmRaised]:

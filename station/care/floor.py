@@ -6,12 +6,13 @@ from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from station.care import limits
+from station.care.fold_lot import lot_name
 from station.care.ledger import Ledger
 from station.care.limits import Moment, Running
 from station.care.moments import NOTHING
 from station.care.specification import Kind, Paste, Plant, Rules, Specification
-from station.care.state import Bead, Container, PositionState, RoomAir, Standing
-from station.care.words import Holder, Role, Stage, Storage
+from station.care.state import Bead, Container, Hold, PositionState, RoomAir, Standing
+from station.care.words import Holder, Limit, Role, Stage, Storage
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,9 +111,19 @@ class Floor:
         found = (self.container(portion.container) for portion in bead.portions)
         return tuple(container for container in found if container is not None)
 
+    def holds_in(self, bead: Bead) -> tuple[tuple[str, Hold], ...]:
+        """Every hold on paste in a bead, with its container; of one that is not on record here, the holds of its lot."""
+        found: list[tuple[str, Hold]] = []
+        for portion in bead.portions:
+            container, lot = self.container(portion.container), self.ledger.lots.get(lot_name(bead.paste, portion.lot))
+            holds = container.all_holds if container is not None else lot.holds if lot is not None else ()
+            found.extend((portion.container, hold) for hold in holds)
+        return tuple(found)
+
     def bead_limits(self, bead: Bead) -> tuple[Running, ...]:
-        """The limits of a bead, the governing one first."""
-        counts = self.specification(bead.paste).stencil_time_counts_as_open
+        """The limits of a bead, the governing one first. Open life that counted when it was loaded goes on counting."""
+        brought = any(limit is Limit.OPEN for portion in bead.portions for limit, _ in portion.limits)
+        counts = brought or self.specification(bead.paste).stencil_time_counts_as_open
         strangers = (portion for portion in bead.portions if self.container(portion.container) is None)
         now = self.moment.ages
         contents = (limits.sooner(found, self.moment_of(found).ages - now) for found in self.contents(bead))

@@ -326,9 +326,7 @@ def _opened(container: Container, fact: f.Fact, body: f.Opened) -> Container:
         if body.open_end >= container.open_end:
             return container
         given = minute_up_span(body.open_end - fact.at)
-        return replace(
-            container, opened_at=fact.at, open_end=body.open_end, open_given=given, opened_key=fact.key
-        )
+        return replace(container, opened_at=fact.at, open_end=body.open_end, open_given=given, opened_key=fact.key)
     return replace(
         container,
         opened_at=fact.at,

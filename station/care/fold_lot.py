@@ -8,8 +8,11 @@ from station.care.words import HoldReason
 
 
 def lot_name(paste: str, lot: str) -> str:
-    """What a lot is called in facts: two makers may use one code, so the paste belongs to it."""
-    return f"{paste}/{lot}"
+    """What a lot is called in facts: two makers may use one code, so the paste belongs to it.
+
+    Written by hand or scanned, in small or large letters, it is one lot: a hold must not miss a jar by that.
+    """
+    return f"{paste}/{' '.join(lot.split()).upper()}"
 
 
 def lot_step(lot: Lot | None, fact: f.Fact, name: str) -> Lot:

@@ -3,7 +3,8 @@
 What is known is an interval. Conditioning runs from its latest instant, every life from its earliest.
 """
 
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import datetime
 
 from station.care import facts as f
@@ -17,7 +18,7 @@ from station.care.specification import Store
 from station.care.state import Container
 from station.care.takeout import wait_for
 from station.care.verdict import Decision, PrintLabel, Verdict
-from station.care.words import Role, Word
+from station.care.words import HoldReason, Role, Storage, Word
 
 
 class LateRefused(Refused):
@@ -39,13 +40,20 @@ def taken_out_late(floor: Floor, told: Late, person: str | None) -> Decision:
     container = floor.container(told.container)
     if not floor.person_has(person, Role.LEAD):
         raise LateRefused("Only a shift lead enters a take-out afterwards. Badge in with your PIN.")
-    if container is None or container.store is None or container.ended is not None:
+    if container is None or not _lies_cold(floor, container) or container.store is None:
         raise LateRefused("It is not recorded as lying in cold storage, so there is no take-out to enter.")
     _check(floor, container, told)
     store = floor.plant.stores[container.store]
     wait = wait_for(floor, container.paste, container.kind, store.low_c)
     fact = _fact(floor, container, store, told, wait)
-    return Decision(_verdict(floor, container, fact), (fact,), effects=(PrintLabel(container.id),))
+    held = tuple(_not_thawed(floor, container, store, told))
+    # without a time when it is ready there is nothing to print
+    label = (PrintLabel(container.id),) if wait is not None else ()
+    return Decision(_verdict(floor, container, fact, held), (fact, *held), effects=label)
+
+
+def _lies_cold(floor: Floor, container: Container) -> bool:
+    return container.ended is None and floor.storage(container) is not Storage.ROOM
 
 
 def _check(floor: Floor, container: Container, told: Late) -> None:
@@ -57,12 +65,27 @@ def _check(floor: Floor, container: Container, told: Late) -> None:
         raise LateRefused(f"It was put away {known}, so it can't have been taken out before. Check the earliest time.")
     if told.latest > floor.now:
         raise LateRefused("The latest time lies in the future. Give a time up to now.")
-    seen = container.sighted_warm_at
+    seen = min((at for at in (container.sighted_warm_at, container.opened_at) if at is not None), default=None)
     if seen is not None and told.latest > seen:
         known = day_time(seen, floor.zone)
         raise LateRefused(f"It was seen outside {known}, so it was out by then. Check the latest time.")
     if not told.reason.strip():
         raise LateRefused("Say in a few words how the time is known; it stands in the record.")
+
+
+def _not_thawed(floor: Floor, container: Container, store: Store, told: Late) -> Iterator[f.Held]:
+    """Frozen paste that may have gone to the room without its whole thaw, or stayed in it too long: a person judges."""
+    if floor.specification(container.paste).thaw is None or floor.paste(container).storage is not Storage.FROZEN:
+        return
+    thawed, until = container.thaw_not_before, container.thaw_not_after
+    if store.storage is Storage.FROZEN or thawed is None or told.earliest < thawed:
+        yield f.Held(container.id, HoldReason.EVALUATION, "may have gone to the room before it was thawed")
+    elif until is not None and told.latest > until and not _judged(container):
+        yield f.Held(container.id, HoldReason.THAWED_LONG, f"until {day_time(told.latest, floor.zone)}")
+
+
+def _judged(container: Container) -> bool:
+    return any(hold.reason is HoldReason.THAWED_LONG for hold in container.holds)
 
 
 def _fact(floor: Floor, container: Container, store: Store, told: Late, wait: Wait | None) -> f.TakenOut:
@@ -84,22 +107,37 @@ def _fact(floor: Floor, container: Container, store: Store, told: Late, wait: Wa
         specification=f"{specification.paste} version {specification.version}",
         zone=floor.zone.key,
         told_late=told.reason.strip(),
+        room_life=specification.room_life,
+        spent=container.warm_spent,
     )
 
 
-def _verdict(floor: Floor, container: Container, fact: f.TakenOut) -> Verdict:
+def _verdict(floor: Floor, container: Container, fact: f.TakenOut, held: tuple[f.Held, ...]) -> Verdict:
     ready = fact.earliest_use
-    after = replace(container, out_from=fact.thaw_from, room_end=fact.room_end)
     times = (("thaw start", fact.thaw_from), *((("earliest use", ready),) if ready else ()))
-    discard_by = min(end for end in (after.room_end, after.shelf_end) if end is not None)
+    ends = {"room life": fact.room_end, "shelf life": container.shelf_end}
+    governing, discard_by = min(
+        ((name, end) for name, end in ends.items() if end is not None), key=lambda entry: entry[1]
+    )
+    over = floor.moment.ages > discard_by
+    headline = f"NOT BEFORE {at_text(floor, ready)}" if ready else "ROOM NOT FIT"
+    on_hold = " It is on hold." if container.held or held else ""
     return Verdict(
         word=Word.DONE,
         code="taken-out-late",
-        headline=f"NOT BEFORE {at_text(floor, ready)}" if ready else "ROOM NOT FIT",
+        headline=f"{governing.upper()} IS OVER" if over else headline,
         why=f"{container.spoken} counts as out since {at_text(floor, fact.thaw_from)} at the earliest and "
-        f"{at_text(floor, fact.thaw_to)} at the latest.",
-        todo="Stick the new label on the body.",
+        f"{at_text(floor, fact.thaw_to)} at the latest.{on_hold}",
+        todo=_todo(over=over, held=bool(on_hold), ready=ready is not None),
         container=container.id,
         times=(*times, ("discard by", discard_by)),
-        governing="room life" if discard_by == after.room_end else "shelf life",
+        governing=governing,
     )
+
+
+def _todo(*, over: bool, held: bool, ready: bool) -> str:
+    if over:
+        return "Do not use it. Discard it by the local rules for paste waste."
+    if held:
+        return "Set it aside until a shift lead has released it."
+    return "Stick the new label on the body." if ready else "Leave it closed; nobody can say when it is ready."

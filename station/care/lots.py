@@ -6,10 +6,11 @@ from datetime import date, datetime, timedelta
 from station.care import facts as f
 from station.care.floor import Floor
 from station.care.fold_lot import lot_name
+from station.care.fold_position import position_step
 from station.care.moments import end_of_day
 from station.care.refused import Refused
 from station.care.saying import opening, spot
-from station.care.state import Bead, Container
+from station.care.state import Bead, Container, Gone, Portion, PositionState, TakenOff
 from station.care.words import Role
 
 LONGEST_SHELF = timedelta(days=5 * 366)
@@ -21,7 +22,7 @@ class LotRefused(Refused):
 
 @dataclass(frozen=True, slots=True)
 class OnBoards:
-    """Where paste of a lot lay on a stencil: from its load until the bead came off (None: still there)."""
+    """Where paste of a lot lay on a stencil or was mounted: until the bead or it came off (None: still there)."""
 
     position: str
     since: datetime
@@ -47,7 +48,7 @@ def hold_lot(floor: Floor, paste: str, lot: str, note: str, person: str | None) 
     _check(floor, paste, lot, person)
     if not note.strip():
         raise LotRefused("Say in a few words why the lot is held; it stands in the record.")
-    return f.LotHeld(lot_name(paste, lot.strip()), note.strip())
+    return f.LotHeld(lot_name(paste, lot), note.strip())
 
 
 def release_lot(floor: Floor, lot_id: str, hold: str, note: str, person: str | None) -> f.LotReleased:
@@ -80,7 +81,7 @@ def recertify(
     shelf_end = end_of_day(expires, floor.zone)
     if not floor.now <= shelf_end <= floor.now + LONGEST_SHELF:
         raise LotRefused(f"The new expiry {expires.isoformat()} is not within the next five years. Check the date.")
-    return f.LotRecertified(lot_name(paste, lot.strip()), expires, shelf_end, document.strip(), second)
+    return f.LotRecertified(lot_name(paste, lot), expires, shelf_end, document.strip(), second)
 
 
 def _check(floor: Floor, paste: str, lot: str, person: str | None) -> None:
@@ -93,10 +94,10 @@ def _check(floor: Floor, paste: str, lot: str, person: str | None) -> None:
 
 
 def reach(floor: Floor, lot_id: str) -> Reach:
-    """Containers with paste of a lot (decanted and used paste too), and where on stencils it lay and lies."""
+    """Containers with paste of a lot (decanted and used paste too), and where it lay and lies, however long ago."""
     containers = tuple(found for found in floor.ledger.containers.values() if holds_lot(floor, found, lot_id))
     names = {found.id for found in containers}
-    boards = [entry for place in floor.ledger.positions.values() for entry in _lain(floor, place.id, names)]
+    boards = [entry for place in floor.ledger.positions for entry in _lain(floor, place, lot_id, names)]
     return Reach(containers, tuple(sorted(boards, key=lambda entry: (entry.since, entry.position))))
 
 
@@ -108,23 +109,38 @@ def holds_lot(floor: Floor, container: Container, lot_id: str) -> bool:
     return any(holds_lot(floor, source, lot_id) for source in sources if source is not None)
 
 
-def _lain(floor: Floor, position: str, names: set[str]) -> list[OnBoards]:
-    place = floor.position(position)
-    beads: list[tuple[Bead, datetime | None]] = [(gone.bead, gone.removed_at) for gone in place.gone]
-    if place.bead is not None:
-        beads.append((place.bead, None))
+def _lain(floor: Floor, position: str, lot_id: str, names: set[str]) -> list[OnBoards]:
+    """Its stays at one position, read off the whole record: a recall may come weeks after the boards."""
+    place, gone, taken_off = PositionState(position), dict[str, Gone](), dict[str, TakenOff]()
+    for fact in floor.ledger.history("position", position):
+        if not floor.ledger.is_undone(fact.key):
+            place = position_step(place, fact, position)
+            gone.update((entry.bead.key, entry) for entry in place.gone[-1:])
+            taken_off.update((entry.mount.key, entry) for entry in place.taken_off[-1:])
+    beads = [*((entry.bead, entry.removed_at) for entry in gone.values()), (place.bead, None)]
+    mounts = [*((entry.mount, entry.at) for entry in taken_off.values()), (place.mounted, None)]
     found = []
     for bead, until in beads:
-        loads = [portion.loaded_at for portion in bead.portions if portion.container in names]
-        if loads:
+        loads = [part.loaded_at for part in bead.portions if _is_of(floor, bead, part, lot_id, names)] if bead else []
+        if bead is not None and loads:
             found.append(OnBoards(position, min(loads), until, bead.work_orders))
+    for mount, until in mounts:
+        if mount is not None and mount.container in names:
+            found.append(OnBoards(position, mount.since, until, mount.work_orders))
     return found
+
+
+def _is_of(floor: Floor, bead: Bead, portion: Portion, lot_id: str, names: set[str]) -> bool:
+    """Whether a portion is of the lot; where its container is not on record here, by the lot its load named."""
+    if floor.container(portion.container) is None:
+        return lot_name(bead.paste, portion.lot) == lot_id
+    return portion.container in names
 
 
 def reach_sentence(found: Reach) -> str:
     """What a hold has come to, for the person who said it."""
     on = [spot(entry.position) for entry in found.on_boards if entry.until is None]
     alive = sum(1 for container in found.containers if container.ended is None)
-    beads = f" Stop and scrape off: {', '.join(dict.fromkeys(on))}." if on else ""
+    beads = f" Stop there and take it off: {', '.join(dict.fromkeys(on))}." if on else ""
     orders = f" Work orders built with it: {', '.join(found.work_orders)}." if found.work_orders else ""
     return opening(f"{alive} container{'' if alive == 1 else 's'} of it in house.{beads}{orders}")

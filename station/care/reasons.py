@@ -223,13 +223,14 @@ def against_bead(floor: Floor, position: PositionState, bead: Bead) -> Iterator[
             f"The bead on {spot(position.id)} ended {when(end, floor.now, floor.zone)} ({limit.value}).",
             "Scrape it off, clean the stencil, then scan the tag and the REMOVE card.",
         )
-    held = [content for content in floor.contents(bead) if content.held]
+    held = floor.holds_in(bead)
     if held:
+        name, hold = held[0]
         yield Reason(
             "held",
             Word.STOP,
             "HELD PASTE IN THE BEAD",
-            f"Paste of {held[0].spoken} on {spot(position.id)} is on hold: {held[0].all_holds[0].reason.value}.",
+            f"Paste of {name.replace('-', ' ')} on {spot(position.id)} is on hold: {hold.reason.value}.",
             "Stop printing, scrape the bead off, and call the shift lead.",
         )
     if bead.replace:

@@ -110,6 +110,8 @@ def _last_act(floor: Floor, history: Iterable[f.Fact]) -> f.Fact | None:
 def _may_undo(body: f.Body) -> bool:
     if isinstance(body, f.Ended):
         return body.ending is Ending.USED_UP
+    if isinstance(body, f.TakenOut) and body.told_late:
+        return False  # a shift lead's word
     return isinstance(body, f.PutAway | f.ThawBegun | f.TakenOut | f.Removed)
 
 

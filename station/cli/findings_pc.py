@@ -22,6 +22,8 @@ LIBRARIES = (
     "platformdirs",
     "argon2-cffi",
     "tzdata",
+    "numpy",
+    "scipy",
 )
 FONTS = ("B612-Regular", "B612-Bold", "B612Mono-Regular", "B612Mono-Bold")
 QT_WITHIN_S = 30

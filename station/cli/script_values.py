@@ -128,6 +128,7 @@ SINGLE: Checks = {
     "clock_step": _number,
     "sleep": _length,
 }
+PROOF: Checks = {"badge": _text, "pin": _pin}
 TABLES: dict[str, tuple[Checks, Checks]] = {
     "receive": (
         {"paste": _text, "kind": _text},
@@ -153,6 +154,26 @@ TABLES: dict[str, tuple[Checks, Checks]] = {
         {"container": _text, "limit": _word_of(Limit), "minutes": _number, "badge": _text, "pin": _pin},
         {"concession": _any_text},
     ),
+    "hold_lot": ({"paste": _text, "lot": _text, "note": _any_text, **PROOF}, {}),
+    "release_lot": ({"paste": _text, "lot": _text, "note": _any_text, **PROOF}, {}),
+    "recertify_lot": (
+        {"paste": _text, "lot": _text, "expires": _day, "document": _any_text, **PROOF},
+        {"second_badge": _text, "second_pin": _pin},
+    ),
+    "take_out_late": ({"container": _text, "earliest": _moment, "latest": _moment, "reason": _any_text, **PROOF}, {}),
+    "correct": (
+        {"container": _text, "reason": _any_text, **PROOF},
+        {
+            "paste": _text,
+            "kind": _text,
+            "lot": _any_text,
+            "expires": _day,
+            "arrived": _moment,
+            "temperature": _number,
+        },
+    ),
+    "take_back": ({"reason": _any_text, **PROOF}, {"container": _text, "position": _text}),
+    "choose_version": ({"container": _text, "version": _whole, "reason": _any_text, **PROOF}, {}),
     "room": ({"temperature": _number, "humidity": _number}, {}),
     "confirm_clock": ({"badge": _text, "pin": _pin}, {}),
 }

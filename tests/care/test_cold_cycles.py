@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 from datetime import timedelta
+from functools import cache
+from random import Random
 
 import pytest
 
@@ -11,6 +13,7 @@ from station.care.specification import Bin, Store
 from station.care.words import Card, HoldReason, Place, Storage
 from station.services.site import PlaceSetting, Site
 from tests.care.bench import LEAD, LEAD_PIN, Bench, site_f, site_t, with_limits
+from tests.care.test_folds import picture, replayed
 
 HOUR, MINUTE = timedelta(hours=1), timedelta(minutes=1)
 
@@ -278,3 +281,43 @@ def test_thawed_paste_goes_back_into_the_refrigerator_with_its_thaw_running_on_n
     assert bench.container(jar).thaw_not_after == longest
     bench.later(40 * 60)
     assert [alarm.split("/")[0] for alarm in bench.alarms()] == ["thaw in the refrigerator"]
+
+
+@cache
+def eventful() -> Bench:
+    """Days with a thaw taken back and begun anew, returns, room readings and clocks that were moved."""
+    bench = Bench(with_limits(site_f(), "FZ-7", cold_cycles=2, return_within=4 * HOUR))
+    frozen, cold = bench.receive("FZ-7", temperature_c=-18), out(bench, 60)
+    bench.scan(frozen, "FREEZER")
+    bench.later(11).scan(frozen, "FREEZER")
+    bench.scan(frozen, "FREEZER")
+    bench.later(0.1).scan(frozen, "FREEZER")
+    bench.card(Card.UNDO, "FREEZER")
+    bench.station.read_room(22, 45, None)
+    bench.later(20).scan(frozen, "FREEZER")
+    bench.step(-30)
+    bench.station.confirm_clock(LEAD, LEAD_PIN)
+    bench.later(1).scan(frozen, "FRIDGE")
+    bench.scan(cold, "FRIDGE")
+    bench.later(14 * 60).scan(frozen, "FRIDGE")
+    bench.station.read_room(22, 87, None, source="logger 3")
+    bench.scan(cold, "FRIDGE")
+    bench.later(90).scan(frozen, "FRIDGE")
+    bench.scan(cold, "FRIDGE")
+    bench.later(50 * 60)
+    bench.release_all(frozen)
+    bench.later(1).scan(frozen, "FRIDGE")
+    return bench
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_thaws_returns_and_readings_give_the_same_picture_in_any_order_of_delivery(seed: int) -> None:
+    facts = list(eventful().journal.facts())
+    assert {"thaw-begun", "undone", "put-away", "taken-out", "released", "room-read"} <= {
+        fact.body.NAME for fact in facts
+    }
+    shuffled = list(facts)
+    Random(seed).shuffle(shuffled)
+    told, live = replayed(shuffled), eventful().station.ledger
+    assert picture(told) == picture(live)
+    assert told.rooms == live.rooms

@@ -8,8 +8,7 @@ from station.care import facts as f
 from station.care.choice import better_take_out, usable_instead
 from station.care.correction import CorrectionRefused, take_back
 from station.care.scans import CardScan, SeenLabel
-from station.care.versions import bead_end_under
-from station.care.words import Card, Holder, HoldReason, Limit
+from station.care.words import Card, HoldReason, Limit
 from station.labels.timecode import unpack
 from station.services.label_job import label_job
 from station.services.reading import Reader
@@ -91,11 +90,11 @@ def test_topped_up_with_used_paste_a_bead_ends_earlier_and_says_so_first() -> No
     fresh = bench.ready()
     assert loaded(bench, fresh) == ("use", "BEAD ENDS 08:23")
     check = bench.later(1).scan(used, "LINE1")
-    assert check.note == "The bead would then end 02:23."
+    assert check.note == "The bead would then end 02:24."
     verdict = bench.card(Card.LOOKS_GOOD, "LINE1")
-    assert (verdict.word, verdict.headline) == ("USE", "BEAD ENDS 02:23")
-    assert bench.position("1").bead.stencil_end == berlin("2026-11-09T02:23")  # type: ignore[union-attr]
-    assert bench.later(1).scan(fresh, "LINE1").headline == "BEAD ENDS 02:23"
+    assert (verdict.word, verdict.headline) == ("USE", "BEAD ENDS 02:24")
+    assert bench.position("1").bead.stencil_end == berlin("2026-11-09T02:24")  # type: ignore[union-attr]
+    assert bench.later(1).scan(fresh, "LINE1").headline == "BEAD ENDS 02:24"
 
 
 def test_asked_first_where_the_check_was_answered_before() -> None:
@@ -314,9 +313,10 @@ def test_a_shorter_stencil_life_by_another_version_shortens_it_by_as_much() -> N
     loaded(bench, used)
     bead = bench.position("1").bead
     assert bead is not None
-    tighter = with_limits(site_d(), "SN-4", stencil_life=7 * HOUR).specifications[0]
-    moved = bead.stencil_end - bead_end_under(bead, tighter, Holder.STENCIL)
-    assert HOUR - timedelta(minutes=1) <= moved <= HOUR + timedelta(minutes=1)
+    bench.site = with_limits(bench.site, "SN-4", version=2, stencil_life=7 * HOUR)
+    after = bench.restart().position("1").bead
+    assert after is not None
+    assert bead.stencil_end - after.stencil_end == HOUR
 
 
 def test_by_its_label_alone_used_paste_is_not_used() -> None:
