@@ -47,7 +47,8 @@ def stand_in(floor: Floor, container: str, label: SeenLabel) -> Container | None
         earliest_use=label.earliest_use,
         room_end=label.discard_by,
         opened_at=label.earliest_use,
-        open_end=label.earliest_use + label.open_life,
+        # a shorter life by a version this station knows holds at once, whatever was printed before it
+        open_end=label.earliest_use + min(label.open_life, floor.specification(paste.id).open_life),
         inspected_good=True,
         print_number=label.print_number,
         print_confirmed=label.print_number,

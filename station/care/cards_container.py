@@ -171,6 +171,8 @@ def _hold(floor: Floor, context: Context, container: Container) -> Decision:
 def _reprint(floor: Floor, _context: Context, container: Container) -> Decision:
     if not (container.has_been_out or container.sources) or container.ended is not None:
         return alone(Card.REPRINT, "Only a container that is out has a time label.")
+    if container.has_been_out and container.earliest_use is None:
+        return alone(Card.REPRINT, "Nobody can say when it is ready, so it has no time label. Call the shift lead.")
     verdict = about(
         floor,
         container,

@@ -112,7 +112,7 @@ class Floor:
         return tuple(container for container in found if container is not None)
 
     def holds_in(self, bead: Bead) -> tuple[tuple[str, Hold], ...]:
-        """Every hold on paste in a bead, with its container; of one that is not on record here, the holds of its lot."""
+        """Every hold on paste in a bead, with its container; of one with no record here, the holds of its lot."""
         found: list[tuple[str, Hold]] = []
         for portion in bead.portions:
             container, lot = self.container(portion.container), self.ledger.lots.get(lot_name(bead.paste, portion.lot))

@@ -1,5 +1,6 @@
 """`station warmup fit`: runs as loggers write them, in and out."""
 
+import math
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -106,7 +107,8 @@ def test_four_runs_are_pooled_and_the_safe_pair_is_slower_than_all_of_them(fit: 
     assert int(safe["dead_time"].removesuffix(" min")) >= 10
     assert answer.json["present"]["figures"] == "estimate"
     assert answer.json["present"]["time_constant"] == "55 min"
-    assert safe["warm_up_5_to_21_of_23_c_min"] > answer.json["present"]["warm_up_5_to_21_of_23_c_min"]
+    assert answer.json["present"]["warm_up_5_to_21_of_23_c_min"] == pytest.approx(5 + 55 * math.log(18 / 2), abs=0.1)
+    assert safe["warm_up_5_to_21_of_23_c_min"] < answer.json["present"]["warm_up_5_to_21_of_23_c_min"]
     assert "a process engineer accepts" in answer.json["accepting"]
 
 
