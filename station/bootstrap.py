@@ -9,6 +9,7 @@ import os
 import secrets
 import tempfile
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from importlib import metadata
 from pathlib import Path
@@ -109,17 +110,25 @@ def _keep_key(path: Path, key: bytes) -> None:
     part.replace(path)
 
 
-def build_station(site: Site, journal: JournalPort, clock: Clock, keys: KeyRing, target: PrintTarget) -> Station:
+def build_station(
+    site: Site,
+    journal: JournalPort,
+    clock: Clock,
+    keys: KeyRing,
+    target: PrintTarget,
+    own: frozenset[int] | None = None,
+) -> Station:
     """A station over these parts, with the journal added up and nothing written yet."""
-    return Station(site, journal, clock, keys, target)
+    return Station(site, journal, clock, keys, target, own)
 
 
 def build_player(site: Site, start: datetime) -> Player:
-    """A player for rehearsals: a journal in memory, a clock that is set, the demo key, no printer."""
-    journal, target = MemoryJournal(), NoPrinter()
+    """A player for rehearsals: journals in memory, clocks that are set, the demo key, no printer."""
+    target = NoPrinter()
 
-    def make(clock: SetClock) -> Station:
-        return build_station(site, journal, clock, DEMO_KEYS, target)
+    def make(clock: SetClock, journal: MemoryJournal) -> Station:
+        numbered = replace(site, station=site.station + journal.number - 1)
+        return build_station(numbered, journal, clock, DEMO_KEYS, target, frozenset({journal.number}))
 
     return Player(make, start)
 

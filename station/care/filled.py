@@ -5,8 +5,9 @@ from collections.abc import Iterable
 from station.care.answers import at_text
 from station.care.floor import Floor
 from station.care.limits import Running
+from station.care.state import Container
 from station.care.verdict import Verdict
-from station.care.words import Word
+from station.care.words import Limit, Word
 
 
 def spoken(name: str) -> str:
@@ -18,6 +19,15 @@ def and_more(names: Iterable[str]) -> str:
     """`101`, or `101 and 2 more`: short enough for a label."""
     first, *others = dict.fromkeys(names)
     return f"{first} and {len(others)} more" if others else first
+
+
+def packed(floor: Floor, container: Container) -> str:
+    """What a container is, in a few words: `jar 500 g`, or what was filled into it, `decanted from K7 301`."""
+    if not container.sources:
+        return floor.kind(container).title
+    what = "used paste of" if container.content_limit is Limit.USED_PASTE else "decanted from"
+    first, *others = container.sources
+    return f"{what} {spoken(first)}{f' + {len(others)}' if others else ''}"
 
 
 def filled(floor: Floor, code: str, name: str, ends: Iterable[Running], why: str, todo: str) -> Verdict:

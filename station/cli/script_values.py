@@ -123,7 +123,7 @@ Checks = dict[str, Check]
 ALARM_PARTS = frozenset({"subject", "limit", "since", "priority", "state"})
 WITHOUT_VALUE = ("restart", "tick")
 SINGLE: Checks = {
-    **dict.fromkeys(("scan", "tag", "badge", "order", "acknowledge"), _text),
+    **dict.fromkeys(("scan", "label", "meet", "tag", "badge", "order", "acknowledge"), _text),
     "card": _word_of(Card),
     "clock_step": _number,
     "sleep": _length,

@@ -1,11 +1,12 @@
 """Plays a script on a station: sets the clock, does the thing, reports verdict, facts and alarms, and compares."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 from functools import partial
 
 from station.care import alarms
+from station.care import facts as f
 from station.care.due import next_due
 from station.care.extension import Extending
 from station.care.moments import NOTHING
@@ -16,11 +17,13 @@ from station.care.words import Boards, Card, Disposition, HoldReason, Limit
 from station.rehearsal.clock import SetClock
 from station.rehearsal.lead_acts import LEAD_ACTS, LeadAct
 from station.rehearsal.script import Step
+from station.services.memory import MemoryJournal
 from station.services.outcome import Outcome, Refusal
 from station.services.station import Proof, Station
 
-Maker = Callable[[SetClock], Station]
+Maker = Callable[[SetClock, MemoryJournal], Station]
 MOMENT = timedelta(seconds=1)
+FIRST = "A"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,19 +34,33 @@ class Played:
     missed: tuple[str, ...]
 
 
+@dataclass(slots=True)
+class Stand:
+    """One PC of a rehearsal: its clock, its journal, and the station that works there."""
+
+    clock: SetClock
+    journal: MemoryJournal
+    station: Station
+
+
 class Player:
-    """Plays steps one after another. `make` builds a station over the same journal, so a restart is a real one."""
+    """Plays steps one after another. `make` builds a station over the same journal, so a restart is a real one.
+
+    A step may name another station: it is started when first named, and knows nothing of the others until they meet.
+    """
 
     def __init__(self, make: Maker, start: datetime) -> None:
         """A station that was just started."""
         self._make = make
-        self.clock = SetClock(start)
-        self.station = make(self.clock)
-        self.station.start("rehearsal")
+        self._stands: dict[str, Stand] = {}
+        self._now_at = FIRST
+        self._stand(FIRST, start)
         self._aliases: dict[str, str] = {}
         self._actions: dict[str, Callable[[Step], Outcome]] = {
             "receive": self._receive,
             "scan": self._scan,
+            "label": self._label,
+            "meet": self._meet,
             "tag": lambda step: self._scanned(TagScan(str(step.told)), step),
             "card": self._card,
             "badge": lambda step: self._scanned(BadgeScan(str(step.told)), step),
@@ -61,6 +78,23 @@ class Player:
             "tick": lambda _step: self.station.tick(),
         }
 
+    @property
+    def clock(self) -> SetClock:
+        """The clock of the station the step is at."""
+        return self._stands[self._now_at].clock
+
+    @property
+    def station(self) -> Station:
+        """The station the step is at."""
+        return self._stands[self._now_at].station
+
+    def _stand(self, name: str, start: datetime) -> Stand:
+        if name not in self._stands:
+            clock, journal = SetClock(start), MemoryJournal(len(self._stands) + 1)
+            self._stands[name] = Stand(clock, journal, self._make(clock, journal))
+            self._stands[name].station.start("rehearsal")
+        return self._stands[name]
+
     def play(self, steps: tuple[Step, ...]) -> Iterator[Played]:
         """Each step in turn."""
         for step in steps:
@@ -68,6 +102,8 @@ class Player:
 
     def step(self, step: Step) -> Played:
         """Let time pass up to the step, ticking wherever something falls due, then do it."""
+        self._now_at = step.station or FIRST
+        self._stand(self._now_at, self._stands[FIRST].clock.wall)
         self.until(step.at)
         refused = ""
         try:
@@ -79,17 +115,10 @@ class Player:
         return Played(report, missed)
 
     def until(self, at: datetime) -> None:
-        """Let time pass, with a tick one second after everything that falls due on the way."""
-        while (end := next_due(self.station.floor())) is not None:
-            floor = self.station.floor()
-            behind = floor.moment.ages - floor.now  # what a clock that was set back hides of the time that passed
-            due_at = max(self.clock.wall, end + MOMENT - behind)
-            if due_at >= at:
-                break
-            self.clock.go_on(due_at - self.clock.wall)
-            self.station.tick()
-        self.clock.go_on(max(NOTHING, at - self.clock.wall))
-        self.station.tick()
+        """Let time pass everywhere until this station's clock shows `at`."""
+        length = max(NOTHING, at - self.clock.wall)
+        for stand in self._stands.values():
+            _go_on(stand, stand.clock.wall + length)
 
     def container(self, alias: str) -> str:
         """The container a script calls by an alias."""
@@ -130,6 +159,29 @@ class Player:
         if told in self.station.ledger.containers:
             return self._scanned(ContainerScan(told), step)
         return self.station.scan((told,), step.place)
+
+    def _label(self, step: Step) -> Outcome:
+        """The newest time label of a container is scanned, whichever station printed it."""
+        name = self.container(str(step.told))
+        asked = [
+            fact.body
+            for stand in self._stands.values()
+            for fact in stand.station.ledger.history("container", name)
+            if isinstance(fact.body, f.LabelAsked) and fact.body.print_number
+        ]
+        if not asked:
+            raise LookupError(f"a time label of {step.told!r}")
+        newest = max(asked, key=lambda body: body.print_number)
+        return self.station.scan((newest.code,), step.place)
+
+    def _meet(self, step: Step) -> Outcome:
+        """Two stations tell each other everything; what falls due by it at this one is in the outcome."""
+        here, there = self._stands[self._now_at], self._stands[str(step.told)]
+        ours, theirs = list(here.journal.facts()), list(there.journal.facts())
+        there.station.learn(there.journal.take(ours))
+        outcome = here.station.learn(here.journal.take(theirs))
+        told = {fact.key for fact in theirs}
+        return replace(outcome, facts=tuple(fact for fact in outcome.facts if fact.key not in told))
 
     def _card(self, step: Step) -> Outcome:
         return self._scanned(CardScan(Card(str(step.told))), step)
@@ -200,8 +252,9 @@ class Player:
         return self.station.confirm_clock(str(told.get("badge")), str(told.get("pin")))
 
     def _restart(self, _step: Step) -> Outcome:
-        self.clock.restart()
-        self.station = self._make(self.clock)
+        stand = self._stands[self._now_at]
+        stand.clock.restart()
+        stand.station = self._make(stand.clock, stand.journal)
         return self.station.start("rehearsal")
 
     def _alarm_missed(self, expect: dict[str, object], report: dict[str, object]) -> Iterator[str]:
@@ -251,6 +304,21 @@ class Player:
                 for alarm, seen in alarms.open_alarms(floor)
             ],
         }
+
+
+def _go_on(stand: Stand, at: datetime) -> None:
+    """Let time pass at one PC, with a tick one second after everything that falls due on the way."""
+    clock, station = stand.clock, stand.station
+    while (end := next_due(station.floor())) is not None:
+        floor = station.floor()
+        behind = floor.moment.ages - floor.now  # what a clock that was set back hides of the time that passed
+        due_at = max(clock.wall, end + MOMENT - behind)
+        if due_at >= at:
+            break
+        clock.go_on(due_at - clock.wall)
+        station.tick()
+    clock.go_on(max(NOTHING, at - clock.wall))
+    station.tick()
 
 
 def _missed(expect: dict[str, object], report: dict[str, object]) -> Iterator[str]:

@@ -12,6 +12,8 @@ from zoneinfo import ZoneInfo
 ACTIONS = (
     "receive",
     "scan",
+    "label",
+    "meet",
     "tag",
     "card",
     "badge",
@@ -34,7 +36,7 @@ ACTIONS = (
     "restart",
     "tick",
 )
-OTHER_KEYS = ("at", "place", "expect", "note", "as")
+OTHER_KEYS = ("at", "station", "place", "expect", "note", "as")
 EXPECTATIONS = ("verdict", "code", "says", "alarms", "alarm", "facts", "refused")
 
 
@@ -50,6 +52,7 @@ class Step:
     alias: str | None
     expect: dict[str, object]
     note: str
+    station: str | None = None
 
 
 class ScriptRefused(Exception):
@@ -119,6 +122,7 @@ def _step(number: int, line: str, before: datetime | None, zone: ZoneInfo) -> St
         alias=_text(entry, "as"),
         expect=expect,
         note=_text(entry, "note") or "",
+        station=_text(entry, "station"),
     )
 
 

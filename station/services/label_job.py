@@ -8,7 +8,7 @@ room for, so who knows only the label must know that it is used paste.
 from dataclasses import dataclass, replace
 from datetime import datetime
 
-from station.care.filled import spoken
+from station.care.filled import packed
 from station.care.floor import Floor
 from station.care.moments import minute_down, minute_up
 from station.care.state import Container
@@ -70,7 +70,7 @@ def label_job(floor: Floor, container: Container, keys: KeyRing, who: str) -> La
         label,
         pack(label, keys),
         paste=paste.id,
-        kind=_origin(container) if container.sources else kind.title,
+        kind=packed(floor, container),
         tip_down=kind.tip_down,
         alloy=paste.alloy,
         lot=container.lot,
@@ -84,13 +84,6 @@ def label_job(floor: Floor, container: Container, keys: KeyRing, who: str) -> La
 
 # as long as the other limits, which is all the room a small label has
 SHORT = {Limit.DECANTED: "decanted", Limit.USED_PASTE: "used paste"}
-
-
-def _origin(container: Container) -> str:
-    """`decanted from K7 301`, in the place of what the paste is packed in."""
-    what = "used paste of" if container.content_limit is Limit.USED_PASTE else "decanted from"
-    first, *others = container.sources
-    return f"{what} {spoken(first)}{f' + {len(others)}' if others else ''}"
 
 
 def _thawed(floor: Floor, container: Container) -> tuple[datetime, datetime] | None:

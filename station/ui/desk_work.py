@@ -26,7 +26,17 @@ from station.ui.view_models import BannerModel, HealthMark, ScreenModel, StripMo
 
 LOG = logging.getLogger(__name__)
 POSITION_CARDS = frozenset(
-    {Card.REMOVE, Card.CARRY_OVER, Card.CLEANED, Card.PAUSE, Card.RESUME, Card.SAME_BEAD, Card.NEW_BEAD}
+    {
+        Card.REMOVE,
+        Card.KEEP_USED,
+        Card.CARRY_OVER,
+        Card.CLEANED,
+        Card.PAUSE,
+        Card.RESUME,
+        Card.SAME_BEAD,
+        Card.NEW_BEAD,
+        Card.DISMOUNT,
+    }
 )
 SHOWN_FOR = timedelta(seconds=60)
 MOST_STRIPS = 3
@@ -34,7 +44,21 @@ MOST_NAMED = 4
 # banners by what they are about, the gravest first; one is shown at a time
 BANNERS = ("fault", "save", "label", "missed", "slept")
 # STOPs that ask nothing of anybody once the next scan is made
-PASSING = frozenset({"incomplete", "unread", "look", "bead-on", "no-bead", "nothing-to-undo", "undo-too-late"})
+PASSING = frozenset(
+    {
+        "incomplete",
+        "unread",
+        "look",
+        "bead-on",
+        "no-bead",
+        "still-mounted",
+        "not-mounted",
+        "nothing-to-keep",
+        "kept-before",
+        "nothing-to-undo",
+        "undo-too-late",
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +98,7 @@ class DeskWork:
     def card(self, card: Card) -> Outcome | None:
         """A card was touched; at a printer with one position the touch names that position too."""
         place = self.place()
-        armed = self.station.sessions[place.id].context.armed
+        armed = self.station.sessions[place.id].context.armed_at(self.station.floor().now)
         nothing_meant = armed is None or armed.position is None
         if card in POSITION_CARDS and len(place.positions) == 1 and nothing_meant:
             self._work(lambda: self.station.scanned(TagScan(place.positions[0])))
@@ -243,7 +267,7 @@ class DeskWork:
 
     def _show(self, place: str, verdict: Verdict) -> None:
         self._fold(place)
-        if verdict.code in ("removed", "replaced", "cleaned"):
+        if verdict.code in ("removed", "replaced", "cleaned", "dismounted"):
             self._strips.pop(place, None)  # what they asked for was just done
         now = self.station.floor().now
         self._last_act = now

@@ -92,9 +92,10 @@ class PeopleDialogs(QObject):
             return None
         between = alarms.boards_between(floor, alarm)
         printed = ""
-        if between is not None and between[1] is not None:
-            start, end = (wording.moment(at, floor.now, floor.zone) for at in (between[0], between[1]))
-            printed = f"between {start} and {end}"
+        if between is not None:
+            start, end = between
+            since = wording.moment(start, floor.now, floor.zone)
+            printed = f"between {since} and {wording.moment(end, floor.now, floor.zone)}" if end else f"since {since}"
         lines = (f"Since {wording.moment(alarm.since, floor.now, floor.zone)}.",)
         to_clear = AlarmToClear(title_of(floor, alarm), lines, self._offers(alarm), printed)
         dialog = ClearDialog(to_clear, self._host, people=self._people())

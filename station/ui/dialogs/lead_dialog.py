@@ -41,16 +41,18 @@ class LeadDialog(PaperDialog):
         lines: tuple[str, ...] = (),
         act: str = "",
         ask_reason: bool = True,
+        reason: str = "",
         people: Mapping[str, str] | None = None,
     ) -> None:
-        """`lines` say what it is about; `people` are names by badge id, shown beside the badge."""
+        """`lines` say what it is about; `reason` asks for it in other words; `people` are names by badge id."""
         super().__init__(title, act or self._default_act(), host, theme)
         self._people = dict(people or {})
         self.story = self.add_column(3)
         for line in lines:
             self.story.addWidget(label(TEXT, line))
         self.build_story(self.story)
-        self.reason = PaperField(self.tr("Reason, in a few words; it stands in the record"), most=MOST_REASON)
+        asked = reason or self.tr("Reason, in a few words; it stands in the record")
+        self.reason = PaperField(asked, most=MOST_REASON)
         self.reason.setVisible(ask_reason)
         self._ask_reason = ask_reason
         self.story.addWidget(self.reason)

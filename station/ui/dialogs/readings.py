@@ -48,13 +48,13 @@ def wall_time(text: str) -> time:
     return time(int(match[1]), int(match[2]))
 
 
-def plant_instant(day: date, clock: time, zone: ZoneInfo) -> datetime:
+def plant_instant(day: date, clock: time, zone: ZoneInfo, *, later: bool = False) -> datetime:
     """The instant (aware UTC) of a plant-zone wall time; of an hour that comes twice the earlier one is meant.
 
-    The earlier one is the safe side, as every life is counted from it. Raises Unreadable for a time the clocks
-    skipped that night.
+    The earlier one is the safe side, as every life is counted from it; `later` is for what must not have begun
+    before, such as warming. Raises Unreadable for a time the clocks skipped that night.
     """
-    local = datetime.combine(day, clock, zone)
+    local = datetime.combine(day, clock, zone).replace(fold=int(later))
     instant = local.astimezone(UTC)
     if instant.astimezone(zone).replace(tzinfo=None) != local.replace(tzinfo=None):
         raise Unreadable(f"{clock:%H:%M} was skipped that night, as the clocks went forward. Give another time.")

@@ -21,7 +21,7 @@ def alarm_cards(floor: Floor, asked: str | None = None) -> tuple[AlarmCardModel,
 def _card(floor: Floor, alarm: Alarm, situation: Situation) -> AlarmCardModel:
     return AlarmCardModel(
         title=title_of(floor, alarm),
-        lines=_lines(floor, alarm, situation),
+        lines=_lines(floor, alarm),
         actions=_actions(floor, alarm, situation),
         priority=situation.priority,
         unacknowledged=alarms.sounding(floor, alarm),
@@ -35,7 +35,8 @@ def title_of(floor: Floor, alarm: Alarm) -> str:
     was = "is" if until is None else "was"
     name = spot(alarm.subject) if alarm.subject in floor.plant.positions else alarm.subject.replace("-", " ")
     if alarm.limit is Limit.HOLD:
-        return f"Paste on hold lies on {name}"
+        at_line = alarm.subject in floor.plant.positions
+        return f"Paste on hold lies on {name}" if at_line else f"{name} is on hold in a dispenser"
     if alarm.limit is Limit.SEEN_AGAIN:
         return f"{name} was seen again after its end"
     if alarm.limit is Limit.CONDITIONING:
@@ -56,9 +57,9 @@ def _past_until(floor: Floor, alarm: Alarm) -> datetime | None:
     return container.ended_at if container is not None else None
 
 
-def _lines(floor: Floor, alarm: Alarm, situation: Situation) -> tuple[str, ...]:
+def _lines(floor: Floor, alarm: Alarm) -> tuple[str, ...]:
     since = f"Since {wording.moment(alarm.since, floor.now, floor.zone)}. {_silenced(floor, alarm)}"
-    return (since.strip(), _known(floor, alarm, situation))
+    return (since.strip(), _known(floor, alarm))
 
 
 def _silenced(floor: Floor, alarm: Alarm) -> str:
@@ -68,12 +69,12 @@ def _silenced(floor: Floor, alarm: Alarm) -> str:
     return f"Silenced {wording.moment(alarm.acknowledged_at, floor.now, floor.zone)}{by}."
 
 
-def _known(floor: Floor, alarm: Alarm, situation: Situation) -> str:
+def _known(floor: Floor, alarm: Alarm) -> str:
     between = alarms.boards_between(floor, alarm)
     if between is not None:
         start, end = between
-        if situation.active or end is None:
-            return "The bead is still on: stop, scrape it off, clean, and record REMOVE."
+        if end is None:
+            return _still_there(floor, alarm)
         span = f"{wording.clock_of_day(start, floor.zone)} and {wording.clock_of_day(end, floor.zone)}"
         return f"Say what became of the boards printed between {span}."
     container = floor.container(alarm.subject)
@@ -81,14 +82,21 @@ def _known(floor: Floor, alarm: Alarm, situation: Situation) -> str:
         return "It is out of use. Say what became of it."
     seen = wording.moment(container.last_seen_at, floor.now, floor.zone) if container.last_seen_at else "never"
     used = floor.positions_with(container.id)
-    where = f"In the bead on {' and '.join(spot(name) for name in used)}." if used else "Not in any bead."
+    where = f"In the bead on {' and '.join(spot(name) for name in used)}." if used else "Not at any line."
     return f"Last seen {seen} at {spot(container.last_seen_where)}. {where}"
+
+
+def _still_there(floor: Floor, alarm: Alarm) -> str:
+    mounted = floor.mounted_at(alarm.subject)
+    if mounted:
+        return f"It is still on {spot(mounted[0])}: stop, take it off, and record DISMOUNT."
+    return "The bead is still on: stop, scrape it off, clean, and record REMOVE."
 
 
 def _actions(floor: Floor, alarm: Alarm, situation: Situation) -> tuple[ActionModel, ...]:
     possible = _clearable(floor, alarm, situation)
     clear = ActionModel(
-        f"clear:{alarm.id}", "Clear", "badge and PIN" if possible else "remove the bead first", enabled=possible
+        f"clear:{alarm.id}", "Clear", "badge and PIN" if possible else _first(floor, alarm), enabled=possible
     )
     if not alarms.sounding(floor, alarm):
         return (clear,)
@@ -96,4 +104,9 @@ def _actions(floor: Floor, alarm: Alarm, situation: Situation) -> tuple[ActionMo
 
 
 def _clearable(floor: Floor, alarm: Alarm, situation: Situation) -> bool:
-    return not (situation.active and alarm.subject in floor.plant.positions)
+    at_work = alarm.subject in floor.plant.positions or bool(floor.mounted_at(alarm.subject))
+    return not (situation.active and at_work)
+
+
+def _first(floor: Floor, alarm: Alarm) -> str:
+    return "take it off first" if floor.mounted_at(alarm.subject) else "remove the bead first"

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from station.care import alarms
+from station.care.filled import packed
 from station.care.floor import Floor
 from station.care.limits import bead_near_from, container_near_from
 from station.care.saying import spot
@@ -28,7 +29,7 @@ def container_row(floor: Floor, container: Container, group: str = "") -> Due:
     """One container: conditioning, usable, near and past stretches, and what runs out next."""
     stage = floor.stage(container)
     title = container.spoken
-    subtitle = f"{container.paste} {floor.kind(container).title}, lot {container.lot}"
+    subtitle = f"{container.paste} {packed(floor, container)}, lot {container.lot}"
     priority, unseen = _alarm_marks(floor, container.id)
     if stage is Stage.CONDITIONING:
         return _warming(floor, container, title, subtitle, group)

@@ -1,4 +1,4 @@
-"""What each place shows: fridge door, printer and shift desk."""
+"""What each place shows: fridge door, printer, dispenser, preparation bench and shift desk."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -9,8 +9,9 @@ from station.care.choice import take_next
 from station.care.floor import Floor
 from station.care.saying import spot
 from station.care.state import Container
+from station.care.used_paste import kept_from
 from station.care.verdict import Verdict
-from station.care.words import Card, Place, Priority, Stage, Word
+from station.care.words import Card, Holder, Place, Priority, Stage, Word
 from station.services.sessions import Session
 from station.services.site import PlaceSetting
 from station.ui import wording
@@ -34,6 +35,7 @@ from station.ui.view_models import (
 )
 
 MOST_ROWS = 40
+AT_LINE = (Place.PRINTER, Place.DISPENSER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +67,7 @@ def screen_model(floor: Floor, place: PlaceSetting, session: Session, extras: Ex
         question=question,
         strips=extras.strips,
         banner=extras.banner or clock_banner(floor),
-        just_scanned=_just_scanned(floor, session) if place.kind is Place.PRINTER else (),
+        just_scanned=_just_scanned(floor, session) if place.kind in AT_LINE else (),
         actions=(*_actions(floor, place, verdict), *(NEXT_ALARM if len(cards) > 1 else ())),
         take_next=_take_next(floor, place),
         store=_store(floor, place),
@@ -128,9 +130,16 @@ def _dues(floor: Floor, place: PlaceSetting) -> tuple[list[Due], list[Due]]:
     if place.kind is Place.FRIDGE:
         stages = (Stage.CONDITIONING, Stage.READY)
         return [], _rows(floor, (found for found in _out(floor) if floor.stage(found) in stages))
-    if place.kind is Place.PRINTER:
-        return _beads(floor, place.positions), _rows(floor, _for_printer(floor, place))
+    if place.kind in AT_LINE:
+        there = [name for name in (_mounted(floor, position) for position in place.positions) if name is not None]
+        others = (found for found in _for_printer(floor, place) if found not in there)
+        return [*_beads(floor, place.positions), *_rows(floor, there)], _rows(floor, others)
     return _beads(floor, tuple(floor.plant.positions)), _rows(floor, _out(floor))
+
+
+def _mounted(floor: Floor, position: str) -> Container | None:
+    mounted = floor.position(position).mounted
+    return floor.container(mounted.container) if mounted is not None else None
 
 
 def _out(floor: Floor) -> Iterable[Container]:
@@ -197,6 +206,9 @@ POSITION_CARDS = (
     ActionModel("card:CLEANED", "Cleaned"),
     ActionModel("card:PAUSE", "Pause"),
 )
+KEEP_USED = ActionModel("card:KEEP-USED", "Keep used", "in a jar of its own")
+DISPENSER_CARDS = (ActionModel("card:DISMOUNT", "Dismount"), ActionModel("card:CLEANED", "Cleaned"))
+BENCH_CARDS = (ActionModel("card:MIXED", "Mixed"), ActionModel("card:DECANT", "Decant", "its label prints"))
 RECEIVE = ActionModel("receive", "Receive", "new from the dock")
 NEXT_ALARM = (ActionModel("next-alarm", "Next alarm"),)
 PLACES = ActionModel("places", "Other place")
@@ -207,6 +219,10 @@ def _actions(floor: Floor, place: PlaceSetting, verdict: Verdict | None) -> tupl
     match place.kind:
         case Place.PRINTER:
             return (*CONTAINER_CARDS, *_position_cards(floor, place), *_silence(floor), _look(), PLACES)
+        case Place.DISPENSER:
+            return (*CONTAINER_CARDS, *DISPENSER_CARDS, *_silence(floor), _look(), PLACES)
+        case Place.BENCH:
+            return (*BENCH_CARDS, *_silence(floor), _look(), PLACES)
         case Place.FRIDGE:
             return (RECEIVE, ActionModel("card:UNDO", "Undo"), *_silence(floor), _look(), PLACES)
         case _:
@@ -215,8 +231,22 @@ def _actions(floor: Floor, place: PlaceSetting, verdict: Verdict | None) -> tupl
 
 def _position_cards(floor: Floor, place: PlaceSetting) -> tuple[ActionModel, ...]:
     paused = any(bead.paused_at is not None for position, bead in floor.beads() if position.id in place.positions)
-    resume = ActionModel("card:RESUME", "Resume")
-    return tuple(resume if paused and card.label == "Pause" else card for card in POSITION_CARDS)
+    instead = {
+        **({"card:PAUSE": ActionModel("card:RESUME", "Resume")} if paused else {}),
+        **({"card:REMOVE": KEEP_USED} if any(_keepable(floor, name) for name in place.positions) else {}),
+    }
+    return tuple(instead.get(card.id, card) for card in POSITION_CARDS)
+
+
+def _keepable(floor: Floor, name: str) -> bool:
+    """Whether a bead just came off here that may be kept; REMOVE has nothing to say meanwhile."""
+    position = floor.position(name)
+    if position.bead is not None or not position.gone:
+        return False
+    last = position.gone[-1]
+    life = floor.specification(last.bead.paste).used_paste_life
+    recent = floor.recently(last.removed_at, floor.rules.right_action)
+    return life is not None and recent and kept_from(floor, last.bead.key) is None
 
 
 def _look() -> ActionModel:
@@ -258,7 +288,14 @@ def _summary(floor: Floor) -> tuple[tuple[str, str], ...]:
         ("open", str(stages.count(Stage.OPEN))),
         ("on hold", str(held)),
         ("beads on stencils", str(sum(1 for _ in floor.beads()))),
+        *_in_dispensers(floor),
     )
+
+
+def _in_dispensers(floor: Floor) -> tuple[tuple[str, str], ...]:
+    if not any(position.holder is Holder.DISPENSER for position in floor.plant.positions.values()):
+        return ()
+    return (("in dispensers", str(sum(1 for name in floor.plant.positions if floor.position(name).mounted))),)
 
 
 def _hint(floor: Floor, place: PlaceSetting) -> str:
@@ -269,6 +306,10 @@ def _hint(floor: Floor, place: PlaceSetting) -> str:
         "Nothing goes back once it has been out.",
         Place.PRINTER: "Scan the work order of this line.\nScan a container: the screen says USE, WAIT or STOP.\n"
         "Scan EMPTY with the container when it is used up.",
+        Place.DISPENSER: "Scan a cartridge or syringe: the screen says USE, WAIT or STOP.\n"
+        "USE counts it as mounted. Scan it and DISMOUNT when you take it off, EMPTY when it is used up.",
+        Place.BENCH: "Scan a container, then MIXED when it was in the mixer.\n"
+        "Scan it, then DECANT, to fill paste into a container of its own: its label prints.",
         Place.DESK: "No alarm is open.\nScan any code to see what it is.",
     }.get(place.kind, "Scan a container.")
 
@@ -277,5 +318,7 @@ def _bottom(place: PlaceSetting) -> str:
     return {
         Place.FRIDGE: "Scan a container to put it away or take it out. Nothing goes back once it has been out.",
         Place.PRINTER: f"Scan a container, a card or a badge. This is {' and '.join(map(spot, place.positions))}.",
+        Place.DISPENSER: f"Scan a cartridge, a card or a badge. This is {' and '.join(map(spot, place.positions))}.",
+        Place.BENCH: "Mixing warms paste unevenly and saves no time to warm. Used paste is never mixed or decanted.",
         Place.DESK: "Scan anything to see what it is. Clearing an alarm needs a shift lead's badge and PIN.",
     }.get(place.kind, "Scan a container, a card or a badge.")

@@ -2,6 +2,7 @@
 
 from datetime import timedelta
 
+from station.care.filled import packed
 from station.care.floor import Floor
 from station.care.saying import spot
 from station.care.state import Container
@@ -20,7 +21,7 @@ def subject_of(floor: Floor, container: Container) -> str:
     """`K7 304 SN-4, jar 500 g`, with the loud family where it matters."""
     alloy = floor.paste(container).alloy
     loud = f", {alloy.shout}" if alloy.leaded else ""
-    return f"{container.spoken} {container.paste}, {floor.kind(container).title}{loud}"
+    return f"{container.spoken} {container.paste}, {packed(floor, container)}{loud}"
 
 
 def verdict_model(floor: Floor, verdict: Verdict) -> VerdictModel:
