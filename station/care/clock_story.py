@@ -20,10 +20,12 @@ SKEW_ALLOWED = timedelta(minutes=5)
 
 @dataclass(frozen=True, slots=True)
 class OtherClock:
-    """Another station's clock as this one knows it: its standing, and by how much it shows more than ours."""
+    """Another station's clock when it dated a fact, as this one knows it: its standing, by how much it shows more than
+    ours, and whether the fact was written after a step that nobody has confirmed yet (`moved`)."""
 
     trust: ClockTrust
     ahead: timedelta
+    moved: bool
 
     @property
     def beyond(self) -> bool:
@@ -38,7 +40,8 @@ class OtherClock:
     @property
     def fast(self) -> timedelta:
         """How much too late it dates, so that ends by it come earlier."""
-        return max(NOTHING, self.ahead) + self.trust.set_back
+        steps = max(NOTHING, self.trust.stepped_by) if self.moved else NOTHING
+        return max(NOTHING, self.ahead) + self.trust.set_back + steps
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +91,17 @@ def trust(story: Sequence[f.Fact]) -> ClockTrust:
         elif standing.trusted_until is None:  # a new start in doubt settles nothing
             standing = replace(standing, segment_from=fact.at)
     return standing
+
+
+def other_clock(story: Sequence[f.Fact], ahead: timedelta, order: Order) -> OtherClock:
+    """The clock that dated the fact at `order`, from the clock facts of its journal, which come in fold order."""
+    unsettled: list[Order] = []
+    for fact in story:
+        if isinstance(fact.body, f.ClockConfirmed):
+            unsettled = []
+        elif isinstance(fact.body, f.ClockStepped):
+            unsettled.append(fact.order)
+    return OtherClock(trust(story), ahead, moved=bool(unsettled) and order > unsettled[0])
 
 
 def drift(story: Sequence[f.Fact], confirmed: f.Fact) -> Drift:

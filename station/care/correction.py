@@ -155,6 +155,11 @@ def take_back(floor: Floor, kind: str, name: str, reason: str, person: str | Non
         raise CorrectionRefused("Only a shift lead takes this back. Badge in with your PIN.")
     if not reason.strip():
         raise CorrectionRefused("Say in a few words why it is taken back; it stands in the record.")
+    return f.Undone(to_take_back(floor, kind, name).key, reason.strip())
+
+
+def to_take_back(floor: Floor, kind: str, name: str) -> f.Fact:
+    """The act a shift lead would take back now. Raises CorrectionRefused where there is none, with the reason."""
     act = _last_act(floor, kind, name)
     if act is None or not (isinstance(act.body, TAKEN_BACK) or _told_late(act.body)):
         raise CorrectionRefused("The last act on it is not one that can be taken back. Correct or hold it instead.")
@@ -164,7 +169,7 @@ def take_back(floor: Floor, kind: str, name: str, reason: str, person: str | Non
     place = act.body.position if isinstance(act.body, f.Loaded | f.Mounted | f.Dismounted) else None
     if place is not None and _last_act(floor, "position", place) != act:
         raise CorrectionRefused(f"Something else was done on {spot(place)} since. Take that back first.")
-    return f.Undone(act.key, reason.strip())
+    return act
 
 
 def _told_late(body: f.Body) -> bool:

@@ -15,10 +15,10 @@ def spoken(name: str) -> str:
     return name.replace("-", " ")
 
 
-def and_more(names: Iterable[str]) -> str:
-    """`101`, or `101 and 2 more`: short enough for a label."""
-    first, *others = dict.fromkeys(names)
-    return f"{first} and {len(others)} more" if others else first
+def lot_of(sources: Iterable[Container]) -> str:
+    """The lot of what was filled together, short enough for any label; which ones they are its sources say."""
+    lots = {source.lot for source in sources}
+    return lots.pop() if len(lots) == 1 else "several"
 
 
 def packed(floor: Floor, container: Container) -> str:

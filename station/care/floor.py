@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from station.care import limits
@@ -13,6 +13,10 @@ from station.care.moments import NOTHING
 from station.care.specification import Kind, Paste, Plant, Rules, Specification
 from station.care.state import Bead, Container, Hold, PositionState, RoomAir, Standing
 from station.care.words import Holder, Limit, Role, Stage, Storage
+
+
+# before anything there is to warm
+NEVER = datetime(2000, 1, 1, tzinfo=UTC)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,12 +45,12 @@ class Floor:
 
     def moment_of(self, container: Container) -> Moment:
         """Now for one container: its times may come from the clocks of other stations, slow, fast or in doubt."""
-        moment = self.moment
-        for other in self.ledger.other_clocks(container.dated_by):
-            trusted = other.trust.trusted_until
-            warms = moment.warms if trusted is None else min(moment.warms, trusted)
-            moment = Moment(ages=moment.ages + other.fast, warms=warms - other.slow)
-        return moment
+        moment, others = self.moment, self.ledger.other_clocks(container.dated_by)
+        doubted = [NEVER if other.moved else other.trust.trusted_until for other in others]
+        warms = min((until for until in doubted if until is not None), default=moment.warms)
+        slow = max((other.slow for other in others), default=NOTHING)
+        fast = max((other.fast for other in others), default=NOTHING)
+        return Moment(ages=moment.ages + fast, warms=min(moment.warms, warms) - slow)
 
     def clocks_disagree(self, container: Container) -> bool:
         """Whether a station that dated it has a clock too far from this one's."""

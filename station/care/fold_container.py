@@ -296,7 +296,7 @@ def _taken_out(container: Container, key: str, body: f.TakenOut) -> Container:
             room_given=room_given,
         )
     earliest, latest = container.out_from, container.out_to
-    first = container.room_end is None or room_end < container.room_end
+    room_end, room_given = _first_of((room_end, room_given), (container.room_end, container.room_given))
     return replace(
         container,
         store=None,
@@ -304,9 +304,18 @@ def _taken_out(container: Container, key: str, body: f.TakenOut) -> Container:
         out_from=min(body.thaw_from, earliest) if earliest else body.thaw_from,
         out_to=max(body.thaw_to, latest) if latest else body.thaw_to,
         earliest_use=_later(container.earliest_use, body.earliest_use),
-        room_end=room_end if first else container.room_end,
-        room_given=room_given if first else container.room_given,
+        room_end=room_end,
+        room_given=room_given,
     )
+
+
+def _first_of(one: tuple[datetime, timedelta], other: tuple[datetime | None, timedelta]) -> tuple[datetime, timedelta]:
+    """Of two ends that two stations told, the one of the earlier start, made with the shorter of the two lives."""
+    (end, given), (other_end, other_given) = one, other
+    if other_end is None:
+        return one
+    life = min(given, other_given)
+    return min(end - (given - life), other_end - (other_given - life)), life
 
 
 def _room_of(container: Container, body: f.TakenOut) -> tuple[datetime, timedelta]:
@@ -323,10 +332,11 @@ def _later(one: datetime | None, other: datetime | None) -> datetime | None:
 
 def _opened(container: Container, fact: f.Fact, body: f.Opened) -> Container:
     if container.opened_at is not None and container.open_end is not None:
-        if body.open_end >= container.open_end:
+        told = (body.open_end, minute_up_span(body.open_end - fact.at))
+        end, given = _first_of(told, (container.open_end, container.open_given))
+        if end >= container.open_end:
             return container
-        given = minute_up_span(body.open_end - fact.at)
-        return replace(container, opened_at=fact.at, open_end=body.open_end, open_given=given, opened_key=fact.key)
+        return replace(container, opened_at=fact.at, open_end=end, open_given=given, opened_key=fact.key)
     return replace(
         container,
         opened_at=fact.at,

@@ -99,11 +99,15 @@ def _loaded(position: PositionState, fact: f.Fact, body: f.Loaded) -> PositionSt
         )
         return replace(position, bead=fresh, soiled_by=body.paste)
     known = any(entry.container == body.container for entry in bead.portions)
+    # a station that had not heard of a shorter life: both ends by the shorter one
+    life = min(bead.given, body.life or bead.given)
+    ends = (bead.stencil_end - (bead.given - life), body.stencil_end - ((body.life or life) - life))
     topped_up = replace(
         bead,
         portions=bead.portions if known else (*bead.portions, portion),
         # used paste brings an earlier end, and so may the start another station saw
-        stencil_end=min(bead.stencil_end, body.stencil_end),
+        stencil_end=min(ends),
+        given=life,
         feeding=body.container,
         last_life=fact.at,
         work_orders=_with_order(bead, body.work_order),

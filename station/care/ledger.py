@@ -12,7 +12,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from station.care import facts as f
-from station.care.clock_story import Drift, Order, OtherClock, drift, is_clock_fact, trust
+from station.care.clock_story import Drift, Order, OtherClock, drift, is_clock_fact, other_clock, trust
 from station.care.fold_alarm import alarm_step
 from station.care.fold_container import begins, container_step, re_dated
 from station.care.fold_lot import lot_name, lot_step
@@ -127,14 +127,12 @@ class Ledger:
 
     def other_clocks(self, keys: Iterable[str]) -> tuple[OtherClock, ...]:
         """The clocks of other stations that dated these facts."""
-        journals = {fact.journal for key in keys if not self._is_own(fact := self._by_key[key])}
-        return tuple(
-            OtherClock(
-                trust([told for told in self._clock_story if told.journal == journal]),
-                self._skews.get(journal, timedelta(0)),
-            )
-            for journal in sorted(journals)
-        )
+        foreign = (fact for key in keys if not self._is_own(fact := self._by_key[key]))
+        return tuple(self._other_clock(fact) for fact in foreign)
+
+    def _other_clock(self, fact: f.Fact) -> OtherClock:
+        story = [told for told in self._clock_story if told.journal == fact.journal]
+        return other_clock(story, self._skews.get(fact.journal, timedelta(0)), fact.order)
 
     def in_force_since(self, specification: Specification) -> Order | None:
         """Where in the order a specification came into force; None for one that is not in force."""

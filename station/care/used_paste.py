@@ -11,7 +11,7 @@ from datetime import datetime, timedelta
 from station.care import facts as f
 from station.care.answers import at_text, plain
 from station.care.context import Context
-from station.care.filled import and_more, filled, spoken
+from station.care.filled import filled, lot_of, spoken
 from station.care.floor import Floor
 from station.care.limits import passed, running_limits
 from station.care.moments import NOTHING, minute_down
@@ -95,7 +95,7 @@ def _kept(
         sources=tuple(source.id for source in sources),
         paste=bead.paste,
         kind=sources[-1].kind,
-        lot=and_more(source.lot for source in sources),
+        lot=lot_of(sources),
         bead=bead.key,
         stencil_spent=spent,
         used_end=end,

@@ -4,7 +4,7 @@ from datetime import timedelta
 
 from station.care.conditioning import waiting
 from station.care.specification import Bin, Kind, Specification
-from station.care.words import Role, Storage
+from station.care.words import Holder, Place, Role, Storage
 from station.settings.fields import listed
 from station.settings.parts import Entry, Header, Parts, PasteEntry
 from station.settings.paste_file import LONGEST_CONDITIONING
@@ -26,6 +26,7 @@ def check_agreement(parts: Parts) -> None:
         _becomes_ready(entry, parts)
     for product in parts.products or ():
         _one_metal(product.table, product.item.pastes, parts)
+    _place_suits_holder(parts)
     _somebody_leads(parts)
     if parts.header is not None and parts.header.tables["site"].ok("demo") and not parts.header.rules.demo:
         _in_earnest(parts)
@@ -127,6 +128,21 @@ def _one_metal(table: Table, names: tuple[str, ...], parts: Parts) -> None:
     if len(metals) > 1:
         reason = "it names leaded and lead-free pastes for one product"
         table.fault("pastes", reason, "Make two products of it, so that each work order calls for one metal")
+
+
+def _place_suits_holder(parts: Parts) -> None:
+    """A dispenser serves what holds a cartridge, a printer what holds a bead."""
+    lines = parts.lines or ()
+    if not all(line.table.ok("positions", "holds_paste_in") for line in lines):
+        return
+    holders = {position.id: position.holder for line in lines for position in line.item}
+    for place in parts.places or ():
+        for name in place.item.positions if place.table.ok("kind", "positions") else ():
+            holder = holders.get(name)
+            if holder is not None and (holder is Holder.DISPENSER) is not (place.item.kind is Place.DISPENSER):
+                reason = f"{name} is held in a line's {holder.value}, which a {place.item.kind.value} does not serve"
+                remedy = f'Check kind here and holds_paste_in of its line, such as "{Holder.DISPENSER.value}"'
+                place.table.fault("positions", reason, remedy)
 
 
 def _somebody_leads(parts: Parts) -> None:

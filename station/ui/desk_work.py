@@ -108,6 +108,18 @@ class DeskWork:
         """Something a person said in a form is recorded: shown as DONE."""
         self._show(self.place().id, Verdict(Word.DONE, "recorded", headline, why, "Go on."))
 
+    def told(self, outcome: Outcome) -> Outcome:
+        """Something is recorded: show its answer, and say in a banner what could not be done after it."""
+        if outcome.facts:
+            self._banners.pop("save", None)
+        if outcome.verdict is not None:
+            self._show(outcome.place or self.station.place, outcome.verdict)
+        if outcome.trouble:
+            self._banners["label"] = BannerModel("Recorded, but not all of it was done.", outcome.trouble, Tone.PAST)
+        elif any(fact.body.NAME == "label-sent" for fact in outcome.facts):
+            self._banners.pop("label", None)
+        return outcome
+
     def go_to(self, place: str) -> None:
         """Work at another place from now."""
         self.scanned(PlaceScan(place))
@@ -251,15 +263,7 @@ class DeskWork:
             self._cannot_save(trouble)
             self._show(self.place().id, _not_recorded(trouble))
             return None
-        if outcome.facts:
-            self._banners.pop("save", None)
-        if outcome.verdict is not None:
-            self._show(outcome.place or self.station.place, outcome.verdict)
-        if outcome.trouble:
-            self._banners["label"] = BannerModel("Recorded, but not all of it was done.", outcome.trouble, Tone.PAST)
-        elif any(fact.body.NAME == "label-sent" for fact in outcome.facts):
-            self._banners.pop("label", None)
-        return outcome
+        return self.told(outcome)
 
     def _cannot_save(self, trouble: JournalTrouble) -> None:
         LOG.error("journal: %s (%s)", trouble.code, trouble.detail)

@@ -19,7 +19,9 @@ from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.place_dialog import PlaceDialog
 from station.ui.dialogs.receive_dialog import KindOffer, PasteOffer, ReceiveDialog, ReceiveWord
+from station.ui.dialogs.recertify_dialog import RecertifyDialog
 from station.ui.dialogs.room_dialog import ReadBefore, RoomDialog, RoomWord
+from station.ui.lead_forms import LeadForms
 from station.ui.present.alarm_cards import title_of
 from station.ui.view_models import ActionModel
 
@@ -44,7 +46,7 @@ class PeopleDialogs(QObject):
         super().__init__(host)
         self._host = host
         self._work = work
-        self._open: PaperDialog | None = None
+        self._open: list[PaperDialog] = []
         self._openers: dict[str, Callable[[str], PaperDialog | None]] = {
             "clear": self._clear,
             "release": self._release,
@@ -52,34 +54,40 @@ class PeopleDialogs(QObject):
             "room": lambda _rest: self._room(),
             "confirm-clock": lambda _rest: self._confirm_clock(),
             "places": lambda _rest: self._places(),
+            **LeadForms(host, work, self).openers,
         }
 
     def open(self, kind: str, rest: str) -> None:
         """Open the form of a touch; a second touch while one is open does nothing."""
-        if self._open is not None:
+        if self._open:
             return
         dialog = self._openers[kind](rest)
-        if dialog is None:
-            return
-        self._open = dialog
-        dialog.left.connect(self._left)
+        if dialog is not None:
+            self.lay(dialog)
+
+    def lay(self, dialog: PaperDialog) -> None:
+        """Lay a form over the screen, or over the form that asks for it and waits below."""
+        self._open.append(dialog)
+        dialog.left.connect(lambda: self._open.remove(dialog))
         dialog.open()
         dialog.refuse("")  # laid out once more, now that the form knows its size
 
     @property
     def busy(self) -> bool:
         """Whether a form is open: it covers the answer, so no scan may act meanwhile."""
-        return self._open is not None
+        return bool(self._open)
 
     def ask_to_finish(self) -> None:
         """A scan came that the open form does not wait for: said in the form, recorded nowhere."""
-        if self._open is not None:
-            self._open.refuse("A scan came in; nothing was recorded. Finish or leave this form first, then scan it.")
+        if self._open:
+            told = "A scan came in; nothing was recorded. Finish or leave this form first, then scan it."
+            self._open[-1].refuse(told)
 
     def take_badge(self, person: str) -> bool:
         """A badge was scanned: an open form that asks for one takes it."""
-        if isinstance(self._open, LeadDialog):
-            self._open.take_badge(person)
+        top = self._open[-1] if self._open else None
+        if isinstance(top, LeadDialog | RecertifyDialog):
+            top.take_badge(person)
             return True
         return False
 
@@ -98,7 +106,7 @@ class PeopleDialogs(QObject):
             printed = f"between {since} and {wording.moment(end, floor.now, floor.zone)}" if end else f"since {since}"
         lines = (f"Since {wording.moment(alarm.since, floor.now, floor.zone)}.",)
         to_clear = AlarmToClear(title_of(floor, alarm), lines, self._offers(alarm), printed)
-        dialog = ClearDialog(to_clear, self._host, people=self._people())
+        dialog = ClearDialog(to_clear, self._host, people=self.people())
         dialog.offered.connect(lambda word: self._cleared(alarm_id, word))
         return dialog
 
@@ -123,7 +131,7 @@ class PeopleDialogs(QObject):
         title = f"Release {found.spoken}: {held.reason.value}"
         more = len(found.holds) - 1
         lines = (f"{more} more hold stays." if more == 1 else f"{more} more holds stay.",) if more else ()
-        dialog = LeadDialog(title, self._host, lines=lines, act="Release", people=self._people())
+        dialog = LeadDialog(title, self._host, lines=lines, act="Release", people=self.people())
         station = self._work.station
         said = f"{found.spoken} is released: {held.reason.value}."
         dialog.offered.connect(
@@ -142,7 +150,7 @@ class PeopleDialogs(QObject):
             lines=(f"This PC shows {shown}.", "Compare it with a clock you trust. If it is wrong, set the PC first."),
             act="It is right",
             ask_reason=False,
-            people=self._people(),
+            people=self.people(),
         )
         dialog.offered.connect(self._clock_confirmed)
         return dialog
@@ -208,32 +216,40 @@ class PeopleDialogs(QObject):
 
     # ------------------------------------------------------------------ inside
 
-    def _tell(self, act: Callable[[], object], headline: str = "", why: str = "") -> None:
-        """Tell the station and show what was recorded; a refusal is said in the form, which stays as it is."""
-        if self._open is None:
-            return
+    def tell(self, act: Callable[[], object]) -> bool:
+        """Do an act of the form that is open; a refusal is said in it and it stays as it is. Whether it was done."""
+        if not self._open:
+            return False
         try:
             act()
         except (Refusal, Refused, JournalTrouble) as refusal:
-            self._open.refuse(str(refusal))
-            return
+            self._open[-1].refuse(str(refusal))
+            return False
         self._leave()
-        if headline:
-            self._work.said(headline, why)
         self.done.emit()
+        return True
+
+    def people(self) -> dict[str, str]:
+        """Names by badge, of those who work here."""
+        return {found.id: found.name for found in self._work.station.ledger.people.values() if not found.left}
+
+    def _tell(self, act: Callable[[], object], headline: str = "", why: str = "") -> None:
+        """Tell the station and show in its words what was recorded."""
+
+        def acted() -> None:
+            act()
+            if headline:
+                self._work.said(headline, why)
+
+        self.tell(acted)
 
     def _leave(self) -> None:
-        if self._open is not None:
-            self._open.leave()
-
-    def _left(self) -> None:
-        self._open = None
+        """Take every form away, the uppermost first."""
+        for dialog in reversed(self._open.copy()):
+            dialog.leave()
 
     def _person(self) -> str | None:
         return self._work.station.sessions[self._work.station.place].context.person
-
-    def _people(self) -> dict[str, str]:
-        return {found.id: found.name for found in self._work.station.ledger.people.values() if not found.left}
 
     def _pastes(self) -> tuple[PasteOffer, ...]:
         plant, ledger = self._work.station.site.plant, self._work.station.ledger

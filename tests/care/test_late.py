@@ -160,7 +160,9 @@ def test_it_is_ready_by_the_latest_time_and_ends_by_the_earliest() -> None:
     assert [fact.body.told_late for fact in outcome.facts if isinstance(fact.body, f.TakenOut)] == ["card on bin A1"]
 
 
-@pytest.mark.parametrize(("at", "code"), [("2026-11-09T11:29:59", "conditioning"), ("2026-11-09T11:30", "opening-check")])
+@pytest.mark.parametrize(
+    ("at", "code"), [("2026-11-09T11:29:59", "conditioning"), ("2026-11-09T11:30", "opening-check")]
+)
 def test_it_waits_to_the_minute(at: str, code: str) -> None:
     bench, jar = cold("2026-11-09T09:00")
     entered(bench, told(jar))

@@ -155,7 +155,7 @@ def test_two_jars_in_the_bead_are_both_its_sources_and_both_can_stop_it() -> Non
     bench.tag_card("1", Card.REMOVE, "LINE1")
     bench.card(Card.KEEP_USED, "LINE1")
     found = bench.container("K7-003")
-    assert (found.sources, found.lot) == ((one, other), "101 and 1 more")
+    assert (found.sources, found.lot) == ((one, other), "several")
     job = label_job(bench.floor, found, bench.station.keys, "")
     assert job.content.kind == "used paste of K7 001 + 1"
     label = unpack(job.content.code, bench.station.keys)

@@ -131,6 +131,29 @@ def test_a_kind_that_warms_longer_than_its_paste_keeps_is_a_fault_of_its_figures
     assert fault.reason == "SN-4 would warm for 2 d 4 h 54 min, longer than it may"
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "said"),
+    [
+        ('kind = "printer"\ntitle = "Line 1"', 'kind = "dispenser"\ntitle = "Line 1"', "a dispenser does not serve"),
+        (
+            'id = "LINE1"\npositions = ["1"]\n',
+            'id = "LINE1"\npositions = ["1"]\nholds_paste_in = "dispenser"\n',
+            "which a printer does not serve",
+        ),
+    ],
+)
+def test_a_dispenser_serves_dispensers_and_a_printer_beads(plant_t: Folder, old: str, new: str, said: str) -> None:
+    fault = plant_t.edit("places.toml", old, new).only_fault()
+    assert (fault.key, said in fault.reason) == ("place[LINE1].positions", True)
+    assert "holds_paste_in" in fault.remedy
+
+
+def test_a_holder_that_cannot_be_read_is_held_against_no_place(plant_t: Folder) -> None:
+    old = 'id = "LINE1"\npositions = ["1"]\n'
+    fault = plant_t.edit("places.toml", old, old + 'holds_paste_in = "hand"\n').only_fault()
+    assert fault.key == "line[LINE1].holds_paste_in"
+
+
 def test_one_product_is_leaded_or_lead_free_never_both(plant_t: Folder) -> None:
     fault = plant_t.edit("products.toml", '["SN-4"]', '["SN-4", "PB-1"]').only_fault()
     assert (fault.key, fault.value) == ("product[CTRL].pastes", '["SN-4", "PB-1"]')

@@ -264,7 +264,14 @@ def _desk_actions(floor: Floor, verdict: Verdict | None) -> tuple[ActionModel, .
         if floor.ledger.clock.trusted_until is not None
         else ()
     )
-    return (*clock, *_releases(floor, verdict), *_silence(floor), ActionModel("room", "Room air"), PLACES)
+    more = ActionModel(f"more:{_scanned(floor, verdict)}", "More", "lots, corrections")
+    return (*clock, *_releases(floor, verdict), *_silence(floor), ActionModel("room", "Room air"), more, PLACES)
+
+
+def _scanned(floor: Floor, verdict: Verdict | None) -> str:
+    """The container that was scanned at the desk, if it is known here."""
+    container = floor.container(verdict.container or "") if verdict is not None else None
+    return container.id if container is not None else ""
 
 
 def _releases(floor: Floor, verdict: Verdict | None) -> tuple[ActionModel, ...]:

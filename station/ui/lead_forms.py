@@ -1,0 +1,309 @@
+"""What a shift lead or a process engineer says at the desk besides alarms: which form opens, and what is done with it."""
+
+from collections.abc import Callable
+from typing import Protocol
+
+from PySide6.QtWidgets import QWidget
+
+from station.care import lots
+from station.care.correction import Correction
+from station.care.floor import Floor
+from station.care.fold_lot import lot_name
+from station.care.late import Late
+from station.care.lots import OnBoards
+from station.care.saying import opening, spot
+from station.care.state import Container
+from station.care.versions import differing
+from station.services import lead_acts
+from station.services.outcome import Outcome
+from station.services.station import Proof
+from station.ui import wording
+from station.ui.desk_work import DeskWork
+from station.ui.dialogs.correct_dialog import CorrectDialog, CorrectWord, RecordedReceipt
+from station.ui.dialogs.late_dialog import LateDialog, LateWord
+from station.ui.dialogs.lot_dialogs import HoldLotDialog, HoldLotWord, LotShown, ReleaseLotDialog, ReleaseLotWord
+from station.ui.dialogs.paper_dialog import PaperDialog
+from station.ui.dialogs.recertify_dialog import Colleague, RecertifyDialog, RecertifyWord
+from station.ui.dialogs.sheet import MoreDialog, ReadDialog
+from station.ui.dialogs.take_back_dialog import TakeBackDialog, TakeBackWord
+from station.ui.dialogs.version_dialog import VersionDialog, VersionWord
+from station.ui.present.lead_offers import (
+    acts_to_take_back,
+    held_lots,
+    lead_offers,
+    receipt_of,
+    spoken_lot,
+    version_choices,
+)
+from station.ui.view_models import ActionModel
+
+MOST_NAMED = 6
+MOST_LISTED = 40
+Opener = Callable[[str], PaperDialog | None]
+
+
+class Forms(Protocol):
+    """Whoever shows forms over a screen and tells the station what they say."""
+
+    def open(self, kind: str, rest: str) -> None:
+        """Open the form of an act."""
+        ...
+
+    def tell(self, act: Callable[[], object]) -> bool:
+        """Do an act of the form that is open; a refusal is said in it. Whether it was done."""
+        ...
+
+    def people(self) -> dict[str, str]:
+        """Names by badge."""
+        ...
+
+
+class LeadForms:
+    """Makes the forms; `openers` says which act each belongs to."""
+
+    def __init__(self, host: QWidget, work: DeskWork, forms: Forms) -> None:
+        """No form is open."""
+        self._host, self._work, self._forms = host, work, forms
+        self.openers: dict[str, Opener] = {
+            "more": self._more,
+            "late": self._late,
+            "correct": self._correct,
+            "take-back": self._take_back,
+            "version": self._version,
+            "hold-lot": self._hold_lot,
+            "release-lot": self._release_lot,
+            "recertify": self._recertify,
+            "reach": self._reach,
+        }
+
+    # ------------------------------------------------------------------ further acts
+
+    def _more(self, name: str) -> PaperDialog:
+        floor = self._work.station.floor()
+        container = floor.container(name)
+        title = f"Of {container.spoken} and its lot" if container is not None else "Shift lead and process engineer"
+        dialog = MoreDialog(title, lead_offers(floor, container), self._host, lines=_other_versions(floor, container))
+        dialog.offered.connect(lambda act: self._go_to(dialog, act))
+        return dialog
+
+    def _go_to(self, dialog: PaperDialog, act: str) -> None:
+        dialog.leave()
+        kind, _, rest = act.partition(":")
+        self._forms.open(kind, rest)
+
+    # ------------------------------------------------------------------ of a container
+
+    def _late(self, name: str) -> PaperDialog | None:
+        floor = self._work.station.floor()
+        container = floor.container(name)
+        if container is None:
+            return None
+        title = f"{container.spoken} was taken out earlier"
+        lines = (_since_when(floor, container), "It warms from the later time, every life runs from the earlier one.")
+        dialog = LateDialog(title, floor.now, floor.zone, self._host, lines=lines, people=self._forms.people())
+        dialog.offered.connect(lambda word: self._told_late(name, word))
+        return dialog
+
+    def _told_late(self, name: str, word: LateWord) -> None:
+        told = Late(name, word.earliest, word.latest, word.reason)
+        self._do(lambda: lead_acts.take_out_late(self._work.station, told, _proof(word)))
+
+    def _correct(self, name: str) -> PaperDialog | None:
+        floor = self._work.station.floor()
+        container = floor.container(name)
+        receipt = receipt_of(floor, container) if container is not None else None
+        if container is None or receipt is None:
+            return None
+        celsius = container.temperature_c
+        recorded = RecordedReceipt(
+            title=f"Receipt of {container.spoken} {container.paste}",
+            lot=container.lot,
+            expires=container.expires,
+            arrived_at=container.arrived_at,
+            temperature=f"recorded as {receipt.temperature_answer}" if celsius is None else f"{celsius:g} °C",
+            celsius=celsius,
+        )
+        dialog = CorrectDialog(recorded, floor.zone, self._host, people=self._forms.people())
+        dialog.offered.connect(lambda word: self._corrected(name, word))
+        return dialog
+
+    def _corrected(self, name: str, word: CorrectWord) -> None:
+        told = Correction(
+            container=name,
+            reason=word.reason,
+            lot=word.lot,
+            expires=word.expires,
+            arrived_at=word.arrived_at,
+            temperature_c=word.temperature_c,
+        )
+        self._do(lambda: lead_acts.correct_receipt(self._work.station, told, _proof(word)))
+
+    def _take_back(self, name: str) -> PaperDialog | None:
+        floor = self._work.station.floor()
+        acts = acts_to_take_back(floor, floor.container(name))
+        if not acts:
+            return None
+        dialog = TakeBackDialog(acts, self._host, people=self._forms.people())
+        dialog.offered.connect(self._taken_back)
+        return dialog
+
+    def _taken_back(self, word: TakeBackWord) -> None:
+        kind, _, name = word.act.partition(":")
+        self._do(lambda: lead_acts.take_back(self._work.station, (kind, name), word.reason, _proof(word)))
+
+    def _version(self, name: str) -> PaperDialog | None:
+        floor = self._work.station.floor()
+        container = floor.container(name)
+        choices = version_choices(floor, container) if container is not None else ()
+        if container is None or not choices:
+            return None
+        title = f"Which version of {container.paste} holds for {container.spoken}?"
+        lines = ("The tighter times hold until a shift lead says otherwise.",)
+        dialog = VersionDialog(title, choices, self._host, lines=lines, people=self._forms.people())
+        dialog.offered.connect(lambda word: self._version_chosen(name, word))
+        return dialog
+
+    def _version_chosen(self, name: str, word: VersionWord) -> None:
+        station = self._work.station
+        self._do(lambda: lead_acts.choose_version(station, name, word.version, word.reason, _proof(word)))
+
+    # ------------------------------------------------------------------ of a lot
+
+    def _hold_lot(self, name: str) -> PaperDialog:
+        dialog = HoldLotDialog(self._lot_shown(name), self._host, people=self._forms.people())
+        dialog.offered.connect(self._lot_held)
+        return dialog
+
+    def _lot_held(self, word: HoldLotWord) -> None:
+        station = self._work.station
+        if self._do(lambda: lead_acts.hold_lot(station, word.paste, word.lot, word.reason, _proof(word))):
+            self._forms.open("reach", f"={lot_name(word.paste, word.lot)}")
+
+    def _release_lot(self, name: str) -> PaperDialog | None:
+        floor = self._work.station.floor()
+        holds = tuple(
+            ActionModel(
+                f"{lot}#{hold.key}", spoken_lot(lot), f"{wording.moment(hold.since, floor.now, floor.zone)}, {hold.note}"
+            )
+            for lot in held_lots(floor, floor.container(name))
+            for hold in floor.ledger.lots[lot].holds
+        )
+        if not holds:
+            return None
+        dialog = ReleaseLotDialog(holds, self._host, people=self._forms.people())
+        dialog.offered.connect(self._lot_released)
+        return dialog
+
+    def _lot_released(self, word: ReleaseLotWord) -> None:
+        lot, _, hold = word.hold.rpartition("#")
+        self._do(lambda: lead_acts.release_lot(self._work.station, lot, hold, word.reason, _proof(word)))
+
+    def _recertify(self, name: str) -> PaperDialog:
+        people = {
+            found.id: Colleague(found.name, frozenset(found.roles))
+            for found in self._work.station.ledger.people.values()
+            if not found.left
+        }
+        dialog = RecertifyDialog(self._lot_shown(name), self._host, people=people)
+        dialog.offered.connect(self._recertified)
+        return dialog
+
+    def _recertified(self, word: RecertifyWord) -> None:
+        both = (Proof(word.lead.badge, word.lead.pin), Proof(word.engineer.badge, word.engineer.pin))
+        station = self._work.station
+        self._do(lambda: lead_acts.recertify_lot(station, word.paste, word.lot, word.expires, word.document, both))
+
+    def _reach(self, name: str) -> PaperDialog | None:
+        """What a lot reached: by `=lot`, by the container scanned, or of every lot on hold."""
+        floor = self._work.station.floor()
+        held = (name.removeprefix("="),) if name.startswith("=") else held_lots(floor, floor.container(name))
+        if not held:
+            return None
+        spoken = ", ".join(spoken_lot(lot) for lot in held[:2])
+        title = f"On hold: {spoken}{' and more' if len(held) > 2 else ''}"
+        return ReadDialog(title, _reach_parts(floor, held), self._host, lines=_reach_lines(floor, held))
+
+    def _lot_shown(self, name: str) -> LotShown:
+        floor = self._work.station.floor()
+        container = floor.container(name)
+        pastes = tuple(ActionModel(paste, paste) for paste in floor.plant.pastes)
+
+        def reach(paste: str, lot: str) -> str:
+            return lots.reach_sentence(lots.reach(self._work.station.floor(), lot_name(paste, lot)))
+
+        if container is None:
+            return LotShown(pastes, reach)
+        return LotShown(pastes, reach, container.paste, container.lot)
+
+    # ------------------------------------------------------------------ inside
+
+    def _do(self, act: Callable[[], Outcome]) -> bool:
+        """Do an act and show its answer; a refusal is said in the form."""
+        return self._forms.tell(lambda: self._work.told(act()))
+
+
+class _Proved(Protocol):
+    @property
+    def badge(self) -> str: ...
+
+    @property
+    def pin(self) -> str: ...
+
+
+def _proof(word: _Proved) -> Proof:
+    return Proof(word.badge, word.pin)
+
+
+def _since_when(floor: Floor, container: Container) -> str:
+    """What bounds the take-out: it lay in the cold from here on, and was out by there."""
+    put_away = container.put_away_at or container.arrived_at
+    said = f"Put away {wording.moment(put_away, floor.now, floor.zone)}."
+    if container.sighted_warm_at is None:
+        return said
+    return f"{said} Seen outside {wording.moment(container.sighted_warm_at, floor.now, floor.zone)}."
+
+
+def _other_versions(floor: Floor, container: Container | None) -> tuple[str, ...]:
+    """With no container scanned: which ones wait for a word on the version of their specification."""
+    if container is not None:
+        return ()
+    waiting = [found.spoken for found, _ in differing(floor)]
+    if not waiting:
+        return ()
+    named = ", ".join(waiting[:MOST_NAMED])
+    more = f" and {len(waiting) - MOST_NAMED} more" if len(waiting) > MOST_NAMED else ""
+    return (f"Another version of the specification would change the times of {named}{more}. Scan one to decide.",)
+
+
+def _reach_lines(floor: Floor, held: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(lots.reach_sentence(lots.reach(floor, lot)) for lot in held[:1]) if len(held) == 1 else ()
+
+
+def _reach_parts(floor: Floor, held: tuple[str, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    found = [lots.reach(floor, lot) for lot in held]
+    containers = [container for reach in found for container in reach.containers]
+    boards = [entry for reach in found for entry in reach.on_boards]
+    orders = tuple(dict.fromkeys(order for reach in found for order in reach.work_orders))
+    return (
+        (f"Containers ({len(containers)})", _bounded([_container_line(floor, one) for one in containers])),
+        ("On stencils", _bounded([_boards_line(floor, entry) for entry in boards])),
+        ("Work orders built with it", _bounded(list(orders))),
+    )
+
+
+def _bounded(rows: list[str]) -> tuple[str, ...]:
+    more = len(rows) - MOST_LISTED
+    return (*rows[:MOST_LISTED], f"and {more} more") if more > 0 else tuple(rows)
+
+
+def _container_line(floor: Floor, container: Container) -> str:
+    stage = container.ended.value if container.ended is not None else floor.stage(container).value
+    where = f"bin {container.bin}" if container.bin else spot(container.last_seen_where)
+    return f"{container.spoken}, {stage}{f', {where}' if where else ''}"
+
+
+def _boards_line(floor: Floor, entry: OnBoards) -> str:
+    since = wording.moment(entry.since, floor.now, floor.zone)
+    if entry.until is None:
+        return f"{opening(spot(entry.position))} since {since}: STILL ON. Stop and scrape it off."
+    return f"{opening(spot(entry.position))}, {since} to {wording.moment(entry.until, floor.now, floor.zone)}"

@@ -1,0 +1,178 @@
+"""What a shift lead or a process engineer may say at the desk besides alarms: of the container scanned, or of any.
+
+Only what makes sense for it now is offered. The ids are `act:container`, with nothing after the colon for any.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from station.care import facts as f
+from station.care import versions
+from station.care.correction import CorrectionRefused, to_take_back
+from station.care.floor import Floor
+from station.care.fold_container import applied
+from station.care.fold_lot import lot_name
+from station.care.limits import running_limits
+from station.care.saying import spot
+from station.care.specification import Specification
+from station.care.state import Container
+from station.care.words import Ending, Stage, Storage
+from station.ui import wording
+from station.ui.view_models import ActionModel
+
+ACTS: dict[str, str] = {
+    f.Opened.NAME: "Opened",
+    f.Inspected.NAME: "Opening check answered",
+    f.Loaded.NAME: "Put on the bead",
+    f.Mounted.NAME: "Mounted",
+    f.Dismounted.NAME: "Taken off the dispenser",
+    f.Removed.NAME: "Bead removed",
+    f.Mixed.NAME: "Mixed",
+    f.TakenOut.NAME: "Take-out told afterwards",
+    f.Ended.NAME: "Ended",
+}
+ENDED = {Ending.USED_UP: "Used up", Ending.DISCARDED: "Discarded", Ending.NOT_FOUND: "Not found"}
+
+
+def lead_offers(floor: Floor, container: Container | None) -> tuple[ActionModel, ...]:
+    """Everything that may be said of this container and its lot, or of any where None was scanned."""
+    of_it = tuple(_of_container(floor, container)) if container is not None else ()
+    return (*of_it, *_take_back(floor, container), *_of_lots(floor, container), *_figures(container))
+
+
+def _of_container(floor: Floor, container: Container) -> Iterator[ActionModel]:
+    if is_cold(floor, container):
+        yield ActionModel(f"late:{container.id}", "Taken out earlier", "nobody scanned it at the door")
+    if receipt_of(floor, container) is not None:
+        yield ActionModel(f"correct:{container.id}", "Correct receipt", "lot, expiry, arrival, temperature")
+    if differs(floor, container):
+        yield ActionModel(f"version:{container.id}", "Other version", "of its specification")
+
+
+def is_cold(floor: Floor, container: Container) -> bool:
+    """Whether it is on record as lying in cold storage, so that a take-out of it could have been missed."""
+    return floor.stage(container) is Stage.COLD and floor.storage(container) is not Storage.ROOM and bool(container.store)
+
+
+def receipt_of(floor: Floor, container: Container) -> f.Received | None:
+    """Its receipt here; paste filled here has none."""
+    fact = floor.ledger.fact(container.received_key)
+    return fact.body if fact is not None and isinstance(fact.body, f.Received) else None
+
+
+def differs(floor: Floor, container: Container) -> bool:
+    """Whether another version of its specification would give it other times than it has."""
+    return any(found.id == container.id for found, _ in versions.differing(floor))
+
+
+def _take_back(floor: Floor, container: Container | None) -> tuple[ActionModel, ...]:
+    name = container.id if container is not None else ""
+    if not acts_to_take_back(floor, container):
+        return ()
+    return (ActionModel(f"take-back:{name}", "Take back", "what was recorded last"),)
+
+
+def _of_lots(floor: Floor, container: Container | None) -> Iterator[ActionModel]:
+    name = container.id if container is not None else ""
+    lots = held_lots(floor, container)
+    yield ActionModel(f"hold-lot:{name}", "Hold a lot", container.lot if container is not None else "all of it at once")
+    if lots:
+        yield ActionModel(f"release-lot:{name}", "Release a lot", spoken_lot(lots[0]) if len(lots) == 1 else "")
+        yield ActionModel(f"reach:{name}", "What it reached", "containers, beads, work orders")
+    yield ActionModel(f"recertify:{name}", "New expiry", "lead and engineer, two PINs")
+
+
+def held_lots(floor: Floor, container: Container | None) -> tuple[str, ...]:
+    """The lots on hold: that of this container, or all of them."""
+    held = tuple(lot.id for lot in floor.ledger.lots.values() if lot.holds)
+    return held if container is None else tuple(name for name in held if name == lot_name(container.paste, container.lot))
+
+
+def spoken_lot(name: str) -> str:
+    """A lot as people say it: `26-118 of SN-4`."""
+    paste, _, lot = name.partition("/")
+    return f"{lot} of {paste}"
+
+
+def _figures(container: Container | None) -> Iterator[ActionModel]:
+    kind = container.kind if container is not None else ""
+    yield ActionModel(f"figures:{kind}", "Warm-up figures", "measured runs, for the engineer")
+
+
+# ---------------------------------------------------------------------- the last acts
+
+
+def acts_to_take_back(floor: Floor, container: Container | None) -> tuple[ActionModel, ...]:
+    """The last acts that can be taken back: of a container and where its paste lies or lay last, or of every position.
+
+    The ids are `container:name` and `position:name`.
+    """
+    positions = floor.plant.positions if container is None else _touched(floor, container)
+    asked = [("container", container.id)] if container is not None else []
+    found = {}
+    for kind, name in (*asked, *(("position", name) for name in positions)):
+        fact = _act(floor, kind, name)
+        if fact is not None and fact.key not in found:
+            found[fact.key] = ActionModel(f"{kind}:{name}", _said(fact.body), _of_what(floor, kind, name, fact))
+    return tuple(found.values())
+
+
+def _touched(floor: Floor, container: Container) -> list[str]:
+    """The positions where its paste lies, or lay in the last bead that came off."""
+    gone = [
+        place.id
+        for place in floor.ledger.positions.values()
+        if place.gone and any(portion.container == container.id for portion in place.gone[-1].bead.portions)
+    ]
+    return [*floor.positions_with(container.id), *gone]
+
+
+def _act(floor: Floor, kind: str, name: str) -> f.Fact | None:
+    try:
+        return to_take_back(floor, kind, name)
+    except CorrectionRefused:
+        return None
+
+
+def _said(body: f.Body) -> str:
+    return ENDED[body.ending] if isinstance(body, f.Ended) else ACTS.get(body.NAME, body.NAME)
+
+
+def _of_what(floor: Floor, kind: str, name: str, fact: f.Fact) -> str:
+    what = spot(name) if kind == "position" else name.replace("-", " ")
+    where = getattr(fact.body, "position", None)
+    there = f" on {spot(where)}" if kind == "container" and isinstance(where, str) and where else ""
+    person = floor.ledger.people.get(fact.who or "")
+    by = f", {person.name}" if person is not None else ""
+    return f"{what}{there}, {wording.moment(fact.at, floor.now, floor.zone)}{by}"
+
+
+# ---------------------------------------------------------------------- versions
+
+
+def version_choices(floor: Floor, container: Container) -> tuple[ActionModel, ...]:
+    """The versions that give a container different times, the one with the earliest discard-by first."""
+    by_limits = {}
+    for specification in floor.ledger.versions.values():
+        if _possible(floor, container, specification):
+            after = _under(floor, container, specification)
+            by_limits[running_limits(after)] = (specification, after)
+    ordered = sorted(by_limits.items(), key=lambda entry: [end for _, end in entry[0]])
+    return tuple(_choice(floor, container, specification, after) for _, (specification, after) in ordered)
+
+
+def _possible(floor: Floor, container: Container, specification: Specification) -> bool:
+    approved = specification.approved_by is not None or floor.rules.demo
+    return specification.paste == container.paste and approved and specification.minimum_for(container.kind) is not None
+
+
+def _under(floor: Floor, container: Container, specification: Specification) -> Container:
+    told = versions.follows(floor.ledger, container, specification, "as a lead would have it")
+    return replace(applied(container, "", told), moved=container.moved)
+
+
+def _choice(floor: Floor, container: Container, specification: Specification, after: Container) -> ActionModel:
+    limits = running_limits(after)
+    said = f"discard by {wording.day_and_time(limits[0][1], floor.zone)}" if limits else "no limit runs yet"
+    now = ", as it is now" if limits == running_limits(container) else ""
+    return ActionModel(str(specification.version), f"Version {specification.version}", f"{said}{now}")
