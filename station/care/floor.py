@@ -45,7 +45,7 @@ class Floor:
 
     def moment_of(self, container: Container) -> Moment:
         """Now for one container: its times may come from the clocks of other stations, slow, fast or in doubt."""
-        moment, others = self.moment, self.ledger.other_clocks(container.dated_by)
+        moment, others = self.moment, self.ledger.other_clocks(self._dated_by(container))
         doubted = [NEVER if other.moved else other.trust.trusted_until for other in others]
         warms = min((until for until in doubted if until is not None), default=moment.warms)
         slow = max((other.slow for other in others), default=NOTHING)
@@ -54,7 +54,15 @@ class Floor:
 
     def clocks_disagree(self, container: Container) -> bool:
         """Whether a station that dated it has a clock too far from this one's."""
-        return any(other.beyond for other in self.ledger.other_clocks(container.dated_by))
+        return any(other.beyond for other in self.ledger.other_clocks(self._dated_by(container)))
+
+    def _dated_by(self, container: Container) -> Iterator[str]:
+        """The facts its times were dated by; what was filled here goes by those of its sources too."""
+        yield from container.dated_by
+        for name in container.sources:
+            source = self.container(name)
+            if source is not None:
+                yield from self._dated_by(source)
 
     @property
     def room(self) -> RoomAir:

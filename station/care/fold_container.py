@@ -65,6 +65,7 @@ def _filled(fact: f.Fact, body: f.Decanted | f.UsedPasteKept, limit: Limit, end:
         sources=body.sources,
         content_limit=limit,
         content_end=end,
+        dated_by=(fact.key,),
         last_seen_at=fact.at,
         last_seen_where=body.where,
     )
@@ -296,7 +297,8 @@ def _taken_out(container: Container, key: str, body: f.TakenOut) -> Container:
             room_given=room_given,
         )
     earliest, latest = container.out_from, container.out_to
-    room_end, room_given = _first_of((room_end, room_given), (container.room_end, container.room_given))
+    before = (container.room_end or room_end, container.room_given)
+    room_end, room_given = _first_of((room_end, room_given), before)
     return replace(
         container,
         store=None,
@@ -309,11 +311,9 @@ def _taken_out(container: Container, key: str, body: f.TakenOut) -> Container:
     )
 
 
-def _first_of(one: tuple[datetime, timedelta], other: tuple[datetime | None, timedelta]) -> tuple[datetime, timedelta]:
+def _first_of(one: tuple[datetime, timedelta], other: tuple[datetime, timedelta]) -> tuple[datetime, timedelta]:
     """Of two ends that two stations told, the one of the earlier start, made with the shorter of the two lives."""
     (end, given), (other_end, other_given) = one, other
-    if other_end is None:
-        return one
     life = min(given, other_given)
     return min(end - (given - life), other_end - (other_given - life)), life
 

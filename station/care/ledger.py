@@ -115,6 +115,7 @@ class Ledger:
         self._clock_story: list[f.Fact] = []
         self._skews: dict[int, timedelta] = {}
         self._plant_order: dict[str, Order] = {}
+        self._specification_story: dict[str, list[tuple[Order, Specification]]] = {}
         self._clock_set: Order = (0, 0, 0)
 
     def history(self, kind: str, name: str) -> tuple[f.Fact, ...]:
@@ -135,9 +136,16 @@ class Ledger:
         return other_clock(story, self._skews.get(fact.journal, timedelta(0)), fact.order)
 
     def in_force_since(self, specification: Specification) -> Order | None:
-        """Where in the order a specification came into force; None for one that is not in force."""
-        paste = specification.paste
-        return self._plant_order[paste] if self.specifications.get(paste) == specification else None
+        """Where in the order a specification came into force; None for one that is not in force.
+
+        Every station writes down what its settings say; the first of those that say the same in a row is meant.
+        """
+        since = None
+        for order, told in reversed(self._specification_story.get(specification.paste, ())):
+            if told != specification:
+                break
+            since = order
+        return since
 
     def is_undone(self, key: str) -> bool:
         """Whether a fact was taken back."""
@@ -298,6 +306,8 @@ class Ledger:
     def _note_plant(self, fact: f.Fact) -> None:
         body = fact.body
         if isinstance(body, f.SpecificationSet):
+            story = self._specification_story.setdefault(body.specification.paste, [])
+            insort(story, (fact.order, body.specification), key=lambda told: told[0])
             version = (body.specification.paste, body.specification.version)
             if self._newest(f"version {version}", fact):
                 self.versions[version] = body.specification

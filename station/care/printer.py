@@ -325,7 +325,8 @@ def _fed_before(floor: Floor, container: Container, position: PositionState) -> 
     Only asked when a fresh one is used for the first time: an EMPTY said of that one would make no sense, while of
     a container that was on a line before it may well be meant.
     """
-    if any(isinstance(fact.body, f.Loaded) for fact in floor.ledger.history("container", container.id)):
+    told = floor.ledger.history("container", container.id)
+    if any(isinstance(fact.body, f.Loaded) and not floor.ledger.is_undone(fact.key) for fact in told):
         return None
     bead = position.bead
     before = floor.container(bead.feeding) if bead is not None and bead.feeding else None

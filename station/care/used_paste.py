@@ -66,7 +66,7 @@ def _unfit(floor: Floor, position: PositionState, gone: Gone, sources: tuple[Con
         return "off-unknown", "THROW IT AWAY", "It came off before it was told, so nobody knows how long it lay."
     if len(sources) < len(gone.bead.portions):
         return "source-unknown", "THROW IT AWAY", "Paste of a container with no record here was in it."
-    over = passed((running for source in sources for running in running_limits(source)), floor.moment)
+    over = [end for source in sources for end in passed(running_limits(source), floor.moment_of(source))]
     if over:
         return "bead-past", "THROW IT AWAY", f"The {over[0][0].value} of its paste is over."
     reasons = [reason for reason in against_bead(floor, position, gone.bead) if reason.code != "paused"]

@@ -87,13 +87,20 @@ def tightened(
     for container in ledger.containers.values():
         specification = by_paste.get(container.paste)
         looked_at = among is None or ("container", container.id) in among
-        if looked_at and specification is not None and container.ended is None:
+        if looked_at and specification is not None and _runs(container):
             yield from _container_tightened(ledger, container, specification)
     for place in ledger.positions.values():
         position = positions.get(place.id)
         looked_at = among is None or ("position", place.id) in among
         if looked_at and position is not None and place.bead is not None and place.bead.paste in by_paste:
             yield from _bead_tightened(position, place.bead, by_paste[place.bead.paste])
+
+
+def _runs(container: Container) -> bool:
+    """Whether any limit of a version runs; thousands lie in the cold, and a start must not wait for them."""
+    running = (container.room_end, container.open_end, container.content_end, container.thaw_key)
+    at_the_dock = container.to_cold_by is not None and container.put_away_at is None
+    return container.ended is None and (at_the_dock or any(end is not None for end in running))
 
 
 def _container_tightened(

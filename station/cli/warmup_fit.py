@@ -9,8 +9,9 @@ from station.care.conditioning import CLOSE_TO_ROOM_K, time_to_reach
 from station.care.saying import span_up
 from station.care.specification import Kind
 from station.care.warmup.fit import Fitted, Interval, Judged, Pooled, evaluate, pool
-from station.cli.runs_in_files import Candidate, candidates, read_files, refuse_bad_room
+from station.cli.runs_in_files import candidates, read_files, refuse_bad_room
 from station.cli.saying import NO, YES, complain, say, say_json, table
+from station.readings.runs_in_files import Candidate
 from station.readings.series import bounded
 from station.services.outcome import Refusal
 from station.settings.load import load

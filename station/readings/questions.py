@@ -63,11 +63,14 @@ class Question:
 
 
 class LayoutUnclear(Exception):
-    """The layout can't be told from the file alone; `questions` are all that could be found."""
+    """The layout can't be told from the file alone; `questions` are all that could be found.
 
-    def __init__(self, file: str, questions: Iterable[Question]) -> None:
+    `columns` are the names by which its columns can be declared, as far as they could be told apart.
+    """
+
+    def __init__(self, file: str, questions: Iterable[Question], columns: Iterable[str] = ()) -> None:
         """Keep the questions in the order in which they are answered."""
-        self.file, self.questions = file, tuple(questions)
+        self.file, self.questions, self.columns = file, tuple(questions), tuple(columns)
         super().__init__("\n".join(self.sentences()))
 
     def sentences(self) -> tuple[str, ...]:

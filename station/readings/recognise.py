@@ -31,7 +31,7 @@ def recognise(file: str, text: str, declared: Declared | None = None) -> Layout:
     search = _Search(file, text, declared or Declared())
     layout = search.layout()
     if layout is None:
-        raise LayoutUnclear(file, search.questions)
+        raise LayoutUnclear(file, search.questions, search.columns)
     return layout
 
 
@@ -46,6 +46,13 @@ class _Search:
     remarks: list[Problem] = field(default_factory=list)
     lines: tuple[Line, ...] = ()
     heads: tuple[str, ...] = ()
+
+    @property
+    def columns(self) -> tuple[str, ...]:
+        """What each column can be called: its heading, or its place from 1 where that is missing or not its own."""
+        names = [self._name(index) for index in range(len(self.heads))]
+        alone = (bool(head) and names.count(names[index]) == 1 for index, head in enumerate(self.heads))
+        return tuple(names[index] if own else str(index + 1) for index, own in enumerate(alone))
 
     def ask(self, question: Question) -> None:
         """Note what is open."""

@@ -9,7 +9,7 @@ from datetime import date
 from station.care import correction, figures, late, lots, versions
 from station.care.answers import plain
 from station.care.floor import Floor
-from station.care.saying import day_time, span
+from station.care.saying import day_time, span, spot
 from station.care.verdict import Decision
 from station.care.words import Role, Word
 from station.services.outcome import Outcome
@@ -82,7 +82,8 @@ def take_back(station: Station, subject: tuple[str, str], reason: str, proof: Pr
         fact = correction.take_back(floor, kind, name, reason, person)
         taken = floor.ledger.fact(fact.fact)
         act = taken.body.NAME.replace("-", " ") if taken is not None else "last act"
-        why = f"'{act}' of {name.replace('-', ' ')} is taken back; the record keeps both."
+        of = spot(name) if kind == "position" else name.replace("-", " ")
+        why = f"'{act}' of {of} is taken back; the record keeps both."
         return Decision(plain(Word.DONE, "undone", "TAKEN BACK", why, "Scan it to see how it stands now."), (fact,))
 
     return station.decided(proof, Role.LEAD, decide)

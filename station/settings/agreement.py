@@ -73,12 +73,13 @@ def _has_a_bin(entry: Entry[PasteEntry], parts: Parts) -> None:
         return
     if not all(_bins_known(store.table) for store in parts.stores):
         return
-    bins = [bin_ for store in parts.stores if store.item.storage is paste.storage for bin_ in store.item.bins]
-    if any(_takes(bin_, paste.alloy.leaded) for bin_ in bins):
-        return
     metal = "leaded" if paste.alloy.leaded else "lead-free"
-    reason = f"no {paste.storage.value} store has a bin for {metal} paste"
-    entry.table.fault("storage", reason, f'Add a bin for = "{metal}" in stores.toml')
+    # frozen paste that thaws in a refrigerator needs a bin there too
+    for storage in (paste.storage, *((Storage.COLD,) if entry.item.limits.thaw is not None else ())):
+        bins = [bin_ for store in parts.stores if store.item.storage is storage for bin_ in store.item.bins]
+        if not any(_takes(bin_, paste.alloy.leaded) for bin_ in bins):
+            reason = f"no {storage.value} store has a bin for {metal} paste"
+            entry.table.fault("storage", reason, f'Add a bin for = "{metal}" in stores.toml')
 
 
 def _bins_known(store: Table) -> bool:

@@ -1,4 +1,4 @@
-"""What a shift lead or a process engineer says at the desk besides alarms: which form opens, and what is done with it."""
+"""What a shift lead or a process engineer says at the desk besides alarms: which form opens, and what comes of it."""
 
 from collections.abc import Callable
 from typing import Protocol
@@ -31,6 +31,8 @@ from station.ui.present.lead_offers import (
     acts_to_take_back,
     held_lots,
     lead_offers,
+    lot_holds,
+    lot_of,
     receipt_of,
     spoken_lot,
     version_choices,
@@ -181,13 +183,7 @@ class LeadForms:
 
     def _release_lot(self, name: str) -> PaperDialog | None:
         floor = self._work.station.floor()
-        holds = tuple(
-            ActionModel(
-                f"{lot}#{hold.key}", spoken_lot(lot), f"{wording.moment(hold.since, floor.now, floor.zone)}, {hold.note}"
-            )
-            for lot in held_lots(floor, floor.container(name))
-            for hold in floor.ledger.lots[lot].holds
-        )
+        holds = lot_holds(floor, floor.container(name))
         if not holds:
             return None
         dialog = ReleaseLotDialog(holds, self._host, people=self._forms.people())
@@ -233,7 +229,7 @@ class LeadForms:
 
         if container is None:
             return LotShown(pastes, reach)
-        return LotShown(pastes, reach, container.paste, container.lot)
+        return LotShown(pastes, reach, container.paste, lot_of(floor, container))
 
     # ------------------------------------------------------------------ inside
 

@@ -1,6 +1,7 @@
 """The forms over a screen: which one opens for which touch, and what the station is told when one is handed in."""
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
@@ -24,6 +25,9 @@ from station.ui.dialogs.room_dialog import ReadBefore, RoomDialog, RoomWord
 from station.ui.lead_forms import LeadForms
 from station.ui.present.alarm_cards import title_of
 from station.ui.view_models import ActionModel
+
+if TYPE_CHECKING:
+    from station.ui.warm_up.flow import WarmUpFlow
 
 HINTS = {
     Disposition.DISCARDED: "to the paste waste",
@@ -54,8 +58,10 @@ class PeopleDialogs(QObject):
             "room": lambda _rest: self._room(),
             "confirm-clock": lambda _rest: self._confirm_clock(),
             "places": lambda _rest: self._places(),
+            "figures": self._figures,
             **LeadForms(host, work, self).openers,
         }
+        self._warm_up: WarmUpFlow | None = None
 
     def open(self, kind: str, rest: str) -> None:
         """Open the form of a touch; a second touch while one is open does nothing."""
@@ -202,6 +208,13 @@ class PeopleDialogs(QObject):
         ]
         self._tell(lambda: self._work.receive(arrivals, self._person()))
 
+    def _figures(self, kind: str) -> PaperDialog:
+        from station.ui.warm_up.flow import WarmUpFlow  # noqa: PLC0415  nothing of it is on the way to the window
+
+        if self._warm_up is None:
+            self._warm_up = WarmUpFlow(self._host, self._work, self)
+        return self._warm_up.begin(kind)
+
     def _places(self) -> PaperDialog:
         site = self._work.station.site
         places = tuple(ActionModel(place.id, place.title, place.kind.value) for place in site.places)
@@ -228,6 +241,11 @@ class PeopleDialogs(QObject):
         self._leave()
         self.done.emit()
         return True
+
+    def finish(self) -> None:
+        """The window goes: wait for what is still being worked out beside it."""
+        if self._warm_up is not None:
+            self._warm_up.finish()
 
     def people(self) -> dict[str, str]:
         """Names by badge, of those who work here."""

@@ -131,6 +131,7 @@ class StationWindow(QMainWindow):
         """The program ends by itself: say so in the record."""
         self._tick.stop()
         self._flash.stop()
+        self.dialogs.finish()
         try:
             self.work.station.stop("window closed")
         except JournalTrouble:

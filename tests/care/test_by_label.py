@@ -14,7 +14,7 @@ from station.care.specification import ByLabel
 from station.care.words import Card, Ending, Word
 from station.services.lead_acts import hold_lot
 from station.services.station import Proof
-from tests.care.bench import LEAD, LEAD_PIN, Bench, berlin, site_t, with_rules
+from tests.care.bench import LEAD, LEAD_PIN, Bench, berlin, site_t, with_limits, with_rules
 from tests.care.fleet import Fleet
 
 PROOF = Proof(LEAD, LEAD_PIN)
@@ -217,3 +217,12 @@ def test_the_record_says_that_it_was_judged_by_label() -> None:
     bench.scan(JAR, "LINE1", label())
     loads = [fact.body for fact in bench.journal.facts() if isinstance(fact.body, f.Loaded)]
     assert [load.by_label for load in loads] == [True]
+
+
+def test_a_shorter_open_life_this_station_knows_of_holds_for_a_label_printed_before_it() -> None:
+    bench = cut_off(at="2026-11-10T09:30")
+    bench.site = with_limits(bench.site, "SN-4", version=2, open_life=timedelta(hours=12))
+    bench.restart()
+    assert bench.at("2026-11-10T21:00").scan(JAR, "LINE1", label()).word is Word.USE
+    assert bench.later(1).scan(JAR, "LINE1", label()).word is Word.STOP
+    assert cut_off(at="2026-11-10T21:01").scan(JAR, "LINE1", label(open_life=timedelta(hours=12))).code == "open-life"

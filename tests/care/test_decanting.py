@@ -17,6 +17,7 @@ from station.services.label_job import label_job
 from tests.care.bench import LEAD, LEAD_PIN, Bench, berlin, with_limits, with_room_paste
 from tests.care.places import site_d
 from tests.care.test_folds import picture, replayed
+from tests.care.test_other_clocks import apart
 
 HOUR = timedelta(hours=1)
 
@@ -245,6 +246,22 @@ def test_a_clock_that_was_ahead_brings_its_end_forward() -> None:
     bench.step(-60)
     bench.station.confirm_clock(LEAD, LEAD_PIN)
     assert limits(bench, filled)[Limit.DECANTED] == end - HOUR  # type: ignore[operator]
+
+
+@pytest.mark.parametrize("paste", ["decanted", "used"])
+def test_the_clock_of_the_station_that_took_its_source_out_matters_for_it_too(paste: str) -> None:
+    fleet, a, b, jar = apart(0)
+    fleet.later(200)
+    if paste == "decanted":
+        filled = decant(a, jar, "LINE1")
+    else:
+        a.scan(jar, "LINE1")
+        a.card(Card.LOOKS_GOOD, "LINE1")
+        a.tag_card("1", Card.REMOVE, "LINE1")
+        filled = a.card(Card.KEEP_USED, "LINE1").container or ""
+    assert a.later(1).scan(filled, "LINE1").code == "opening-check"
+    a.tell_own(f.ClockCompared(f"{b.journal.number:016x}", timedelta(minutes=7)))
+    assert a.later(1).scan(filled, "LINE1").code == "clocks-disagree"
 
 
 # ---------------------------------------------------------------------- its label

@@ -15,8 +15,8 @@ from station.care.correction import CorrectionRefused, take_back
 from station.care.late import Late, LateRefused, taken_out_late
 from station.care.words import Card, Ending, HoldReason, Word
 from station.labels.timecode import unpack
+from station.services import lead_acts
 from station.services.label_job import label_job
-from station.services.lead_acts import take_out_late
 from station.services.outcome import Outcome
 from tests.care.bench import LEAD, Bench, berlin, site_f, site_t, with_limits, with_room_paste
 from tests.care.fleet import Fleet
@@ -41,7 +41,7 @@ def told(
 
 
 def entered(bench: Bench, late: Late) -> Outcome:
-    return take_out_late(bench.station, late, PROOF)
+    return lead_acts.take_out_late(bench.station, late, PROOF)
 
 
 # ---------------------------------------------------------------------- refused
@@ -329,7 +329,7 @@ def test_no_operator_takes_back_what_a_shift_lead_told() -> None:
 def test_a_shift_lead_takes_it_back_and_tells_it_better() -> None:
     bench, jar = cold()
     entered(bench, told(jar))
-    bench.station._say([take_back(bench.floor, "container", jar, "wrong jar", LEAD)], LEAD)  # noqa: SLF001
+    lead_acts.take_back(bench.station, ("container", jar), "wrong jar", PROOF)
     assert bench.container(jar).store == "FRIDGE"
     entered(bench, told(jar, earliest="2026-11-09T06:00"))
     assert bench.container(jar).room_end == berlin("2026-11-16T06:00")

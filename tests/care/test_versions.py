@@ -498,3 +498,38 @@ def test_an_earlier_opening_told_by_a_station_without_the_shorter_life_ends_by_i
     bench.station.learn(bench.journal.take([early]))
     assert bench.container(jar).open_end == berlin("2026-11-09T10:00")
     assert bench.container(jar).open_given == 20 * HOUR
+
+
+def test_a_version_two_stations_put_in_force_shortens_a_bead_once() -> None:
+    bench = Bench()
+    bench.on_line()
+    newer(bench, stencil_life=6 * HOUR)
+    bead = bench.position("1").bead
+    assert bead is not None
+    bench.tell(f.BeadLifeApplied("1", bead.key, "SN-4 version 2", 6 * HOUR))
+    assert bench.position("1").bead == bead
+
+
+def test_the_lead_s_word_outlives_another_station_that_gets_the_same_version_later() -> None:
+    fleet = Fleet(start="2026-11-08T12:00")
+    a, b = fleet["A"], fleet["B"]
+    jar = a.ready()
+    fleet["B"].at("2026-11-08T15:11")
+    newer(a, room_life=5 * DAY)
+    chosen(a, jar, 1)
+    newer(b, room_life=5 * DAY)
+    for seed in range(3):
+        fleet.later(1).meet("A", "B", seed)
+        assert a.container(jar).room_end == b.container(jar).room_end == berlin("2026-11-15T12:11")
+    a.restart()
+    assert a.container(jar).room_end == berlin("2026-11-15T12:11")
+
+
+def test_a_tighter_version_that_comes_back_holds_at_once_again() -> None:
+    bench = Bench(with_limits(site_t(), "SN-4", room_life=5 * DAY))
+    jar = bench.ready()
+    newer(bench, version=2, room_life=7 * DAY)
+    chosen(bench, jar, 2)
+    assert bench.container(jar).room_end == berlin("2026-11-15T12:11")
+    newer(bench, version=1, room_life=5 * DAY)
+    assert bench.container(jar).room_end == berlin("2026-11-13T12:11")

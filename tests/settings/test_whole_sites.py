@@ -147,7 +147,7 @@ def test_a_frozen_store_and_paste_can_be_set_up(plant_t: Folder) -> None:
     for _ in range(2):
         plant_t.edit("pastes.toml", 'storage = "cold"', 'storage = "frozen"')
         plant_t.edit("pastes.toml", 'arrival_hold_below = "0 C"', 'arrival_hold_below = "-60 C" ')
-        plant_t.edit("pastes.toml", "mixings = 1\n", 'mixings =  1\nthaw_at_least = "12 h"\nthaw_at_most = "48 h"\n')
+        plant_t.edit("pastes.toml", "mixings = 1\n", 'mixings =  1\nthaw_at_least = "0 h"\nthaw_at_most = "0 h"\n')
     assert plant_t.faults() == ()
     assert load(plant_t.path).plant.stores["FRIDGE"].low_c == -25
 

@@ -119,13 +119,17 @@ class ChoiceGroup(Captioned):
             self._grid.removeWidget(button)
             button.hide()
             button.deleteLater()
-        self.buttons = [ChoiceButton(action) for action in actions]
+        self.buttons = [self.make(action) for action in actions]
         for number, button in enumerate(self.buttons):
             self._grid.addWidget(button, number // self._columns, number % self._columns)
             button.set_look(theme, scale)
             button.clicked.connect(self._clicked)
             only = len(actions) == 1 and button.isEnabled()
             button.setChecked(only or (button.action_model.id == before and button.isEnabled()))
+
+    def make(self, action: ActionModel) -> ChoiceButton:
+        """One answer as it looks here."""
+        return ChoiceButton(action)
 
     def choose(self, id_: str) -> None:
         """Choose an answer as a touch would; one that is not offered or not allowed changes nothing."""

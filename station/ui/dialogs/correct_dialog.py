@@ -1,4 +1,4 @@
-"""What was said wrongly at receipt, put right: the recorded values stand in the fields, the wrong ones are overwritten."""
+"""What was said wrongly at receipt, put right: the recorded values stand in the fields, wrong ones are overwritten."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field

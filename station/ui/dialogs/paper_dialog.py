@@ -76,6 +76,9 @@ class PaperDialog(QWidget):
         """Where a person starts."""
         return None
 
+    def restyle(self) -> None:
+        """Colours and sizes are others now; a form with painted parts of its own hands them on."""
+
     def add_column(self, stretch: int) -> QVBoxLayout:
         """A column of the form; columns stand below each other where the window is narrow."""
         column = QVBoxLayout()
@@ -113,6 +116,11 @@ class PaperDialog(QWidget):
             self._focus_before.setFocus(Qt.FocusReason.OtherFocusReason)
         self.left.emit()
         self.deleteLater()
+
+    def name_leaving(self, word: str) -> None:
+        """Another word on the button that leaves: a form over another one goes back to it."""
+        self.cancel.action_model = ActionModel(LEAVE, word)
+        self.cancel.setAccessibleName(word)
 
     def set_theme(self, theme: Theme) -> None:
         """Take the colours for other surroundings."""
@@ -226,6 +234,7 @@ class PaperDialog(QWidget):
         parts += [*self.findChildren(ChoiceButton), *self.findChildren(DigitPad)]
         for part in parts:
             part.set_look(self.theme, self.scale)
+        self.restyle()
         narrow = self._host.width() < NARROW
         self.page.setDirection(QBoxLayout.Direction.TopToBottom if narrow else QBoxLayout.Direction.LeftToRight)
         self.page.setSpacing(8 if narrow else round(self.scale.of(36)))

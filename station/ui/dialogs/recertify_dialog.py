@@ -1,4 +1,4 @@
-"""A lot's new expiry from its supplier, said by two people: a shift lead and a process engineer, each by badge and PIN."""
+"""A lot's new expiry from its supplier, said by two people: a shift lead and a process engineer, each with a PIN."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -113,8 +113,8 @@ class RecertifyDialog(PaperDialog):
         self.engineer = ProofFields(self.tr("Process engineer: badge"), self._people)
         self.pad = DigitPad()
         self.pad.pressed.connect(lambda digit: self._pin().press(digit))
-        self.pad.back.connect(lambda: self._pin().line.backspace())
-        self.pad.cleared.connect(lambda: self._pin().line.clear())
+        self.pad.back.connect(self._back)
+        self.pad.cleared.connect(self._clear)
         for widget in (self.lead, self.engineer, self.pad):
             proofs.addWidget(widget)
         proofs.addStretch(1)
@@ -124,7 +124,7 @@ class RecertifyDialog(PaperDialog):
         return 1700.0
 
     def take_badge(self, person_id: str) -> None:
-        """A badge was scanned: an engineer's goes to the engineer, a lead's to the lead, one of both to the open one."""
+        """A badge was scanned: it goes to the one it fits; that of somebody who is both goes where it is open."""
         found = self._people.get(person_id)
         roles = found.roles if found is not None else frozenset()
         only_engineer = Role.ENGINEER in roles and Role.LEAD not in roles
@@ -160,6 +160,12 @@ class RecertifyDialog(PaperDialog):
             return self.engineer.pin
         first_open = self.lead.pin.line.hasFocus() or not self.lead.whole
         return self.lead.pin if first_open else self.engineer.pin
+
+    def _back(self) -> None:
+        self._pin().line.backspace()
+
+    def _clear(self) -> None:
+        self._pin().line.clear()
 
     def _read_back(self) -> None:
         try:

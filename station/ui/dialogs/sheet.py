@@ -33,7 +33,7 @@ class MoreDialog(PaperDialog):
         self.buttons = [TouchButton(action) for action in actions]
         for number, button in enumerate(self.buttons):
             button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
-            button.acted.connect(self.offered)
+            button.acted.connect(self.offered.emit)
             grid.addWidget(button, number // 2, number % 2)
         column.addLayout(grid)
         column.addStretch(1)
@@ -47,8 +47,8 @@ class MoreDialog(PaperDialog):
         """Nothing is handed in but by a touch on a button."""
         return None
 
-    def _place(self) -> None:
-        super()._place()
+    def restyle(self) -> None:
+        """Buttons as high as their words need."""
         for button in self.buttons:
             button.setFixedHeight(round(button.wanted_height()))
 

@@ -7,11 +7,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from station.care import facts as f
-from station.care import versions
+from station.care import lots, versions
 from station.care.correction import CorrectionRefused, to_take_back
 from station.care.floor import Floor
 from station.care.fold_container import applied
-from station.care.fold_lot import lot_name
 from station.care.limits import running_limits
 from station.care.saying import spot
 from station.care.specification import Specification
@@ -51,7 +50,8 @@ def _of_container(floor: Floor, container: Container) -> Iterator[ActionModel]:
 
 def is_cold(floor: Floor, container: Container) -> bool:
     """Whether it is on record as lying in cold storage, so that a take-out of it could have been missed."""
-    return floor.stage(container) is Stage.COLD and floor.storage(container) is not Storage.ROOM and bool(container.store)
+    in_cold = floor.stage(container) is Stage.COLD and container.store is not None
+    return in_cold and floor.storage(container) is not Storage.ROOM
 
 
 def receipt_of(floor: Floor, container: Container) -> f.Received | None:
@@ -74,10 +74,11 @@ def _take_back(floor: Floor, container: Container | None) -> tuple[ActionModel, 
 
 def _of_lots(floor: Floor, container: Container | None) -> Iterator[ActionModel]:
     name = container.id if container is not None else ""
-    lots = held_lots(floor, container)
-    yield ActionModel(f"hold-lot:{name}", "Hold a lot", container.lot if container is not None else "all of it at once")
-    if lots:
-        yield ActionModel(f"release-lot:{name}", "Release a lot", spoken_lot(lots[0]) if len(lots) == 1 else "")
+    held = held_lots(floor, container)
+    lot = lot_of(floor, container) if container is not None else ""
+    yield ActionModel(f"hold-lot:{name}", "Hold a lot", f"lot {lot}" if lot else "all of it at once")
+    if held:
+        yield ActionModel(f"release-lot:{name}", "Release a lot", spoken_lot(held[0]) if len(held) == 1 else "")
         yield ActionModel(f"reach:{name}", "What it reached", "containers, beads, work orders")
     yield ActionModel(f"recertify:{name}", "New expiry", "lead and engineer, two PINs")
 
@@ -85,7 +86,27 @@ def _of_lots(floor: Floor, container: Container | None) -> Iterator[ActionModel]
 def held_lots(floor: Floor, container: Container | None) -> tuple[str, ...]:
     """The lots on hold: that of this container, or all of them."""
     held = tuple(lot.id for lot in floor.ledger.lots.values() if lot.holds)
-    return held if container is None else tuple(name for name in held if name == lot_name(container.paste, container.lot))
+    return held if container is None else tuple(name for name in held if lots.holds_lot(floor, container, name))
+
+
+def lot_holds(floor: Floor, container: Container | None) -> tuple[ActionModel, ...]:
+    """The holds of these lots; the ids are `lot#hold`."""
+    return tuple(
+        ActionModel(
+            f"{lot}#{hold.key}", spoken_lot(lot), f"{wording.moment(hold.since, floor.now, floor.zone)}, {hold.note}"
+        )
+        for lot in held_lots(floor, container)
+        for hold in floor.ledger.lots[lot].holds
+    )
+
+
+def lot_of(floor: Floor, container: Container) -> str:
+    """The lot of a container; nothing where its paste came out of several."""
+    sources = [found for found in (floor.container(name) for name in container.sources) if found is not None]
+    if not sources:
+        return container.lot
+    found = {lot_of(floor, source) for source in sources}
+    return found.pop() if len(found) == 1 else ""
 
 
 def spoken_lot(name: str) -> str:

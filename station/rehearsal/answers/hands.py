@@ -1,0 +1,230 @@
+"""Hands that do what a short script says on a station of the imagined plant, up to one fixed moment.
+
+A line of a script is `BEFORE PLACE CODE...`: so long before the moment (`1h30m`) these codes are scanned at that
+place, one a second. A code is a container by its alias, a card by its name, `tag:1`, `badge:LEAD`, `order:BOARD-A`,
+or `seen:K9-007`, a usable label of a container this station has no record of. `DECANT=it` and `KEEP-USED=it` name
+what the card fills. A line `BEFORE !act ...` is something done without a scan.
+"""
+
+import re
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from functools import cache
+
+from station.care import alarms
+from station.care.due import next_due
+from station.care.facts import ClockCompared, Fact
+from station.care.floor import Floor
+from station.care.late import Late
+from station.care.moments import NOTHING
+from station.care.receiving import Arrival
+from station.care.scans import BadgeScan, CardScan, ContainerScan, Scan, SeenLabel, TagScan, WorkOrderScan
+from station.care.words import Card, Disposition, Role, Storage
+from station.labels.content import LabelContent
+from station.rehearsal.answers.plant import KEYS, LEAD, LEFT, PASTES, PIN, SAME, plant_site
+from station.rehearsal.clock import SetClock
+from station.services import lead_acts
+from station.services.memory import MemoryJournal
+from station.services.ports import Draft
+from station.services.site import Person, Site
+from station.services.station import Proof, Station
+
+NOW = datetime(2027, 3, 10, 12, tzinfo=UTC)
+START = NOW - timedelta(days=30)
+SECOND = timedelta(seconds=1)
+HOUR = timedelta(hours=1)
+PROOF = Proof(LEAD, PIN)
+OTHER_JOURNAL = 2
+ARRIVES_C = {Storage.COLD: 8.0, Storage.FROZEN: -18.0, Storage.ROOM: 22.0}
+UNITS = {"d": timedelta(days=1), "h": HOUR, "m": timedelta(minutes=1), "s": SECOND}
+Told = dict[str, str]
+
+
+class NoPaper:
+    """Labels of the table are made up and go nowhere."""
+
+    name = "decision table"
+
+    def send(self, content: LabelContent) -> str:
+        """Take the label."""
+        return content.paste
+
+
+def length(text: str) -> timedelta:
+    """`1d2h30m` as a time."""
+    return sum((int(count) * UNITS[unit] for count, unit in re.findall(r"(\d+)([dhms])", text)), NOTHING)
+
+
+def instant(line: str) -> datetime:
+    """When a line of a script is done."""
+    return NOW - length(line.split(maxsplit=1)[0])
+
+
+def true_label(
+    ready: timedelta = -6 * HOUR, end: timedelta = 48 * HOUR, paste: int = PASTES[SAME].number, *, used: bool = False
+) -> SeenLabel:
+    """A true label of a container with no record here, ready and over so long after the moment."""
+    start = NOW + ready - 4 * HOUR
+    return SeenLabel(1, start, NOW + ready, NOW + end, 24 * HOUR, paste, leaded=False, used_paste=used)
+
+
+@cache
+def _beginning(number: int) -> tuple[Fact, ...]:
+    """The first facts of a station: its settings, and that somebody who worked here has left."""
+    site, journal, clock = replace(plant_site(), station=number), MemoryJournal(number), SetClock(START)
+    gone = Person(LEFT, "Left", (Role.OPERATOR,), None)
+    for people in ((*site.people, gone), site.people):
+        Station(replace(site, people=people), journal, clock, KEYS, NoPaper()).start("table")
+    return tuple(journal.facts())
+
+
+class Hands:
+    """One station, its clock, and what the script calls its containers."""
+
+    def __init__(self, site: Site, *, number: int = 1, ahead: timedelta = NOTHING) -> None:
+        """A station that was started long ago, its clock `ahead` of the true time."""
+        self.site = replace(site, station=number)
+        self.number = number
+        self.aliases: dict[str, str] = {}
+        self._begin(_beginning(number), SetClock(START + ahead))
+
+    def _begin(self, facts: Iterable[Fact], clock: SetClock) -> None:
+        self.journal, self.clock = MemoryJournal(self.number), clock
+        self.journal.take(facts)
+        self.station = Station(self.site, self.journal, clock, KEYS, NoPaper(), frozenset({self.number}))
+
+    def fork(self, at: datetime) -> "Hands":
+        """A station of its own with the same record, at a moment not before this one's."""
+        other = object.__new__(Hands)
+        other.site, other.number, other.aliases = self.site, self.number, dict(self.aliases)
+        other._begin(self.journal.facts(), SetClock(at))
+        other.station.sessions = dict(self.station.sessions)
+        return other
+
+    def floor_at(self, at: datetime) -> Floor:
+        """The plant as it stands, looked at a little later."""
+        return Floor(self.site.plant, self.station.ledger, at, self.site.zone)
+
+    def name(self, alias: str) -> str:
+        """The number of the container a script calls so."""
+        return self.aliases.get(alias, alias)
+
+    # ------------------------------------------------------------------ playing
+
+    def play(self, lines: Iterable[str]) -> "Hands":
+        """Every line at its time, then on to the moment itself."""
+        for line in sorted(lines, key=instant):
+            self.until(instant(line))
+            _, where, *codes = line.split()
+            if where.startswith("!"):
+                ACTS[where[1:]](self, codes)
+            else:
+                self._scan_all(where, codes)
+        self.until(NOW)
+        return self
+
+    def until(self, at: datetime) -> None:
+        """Let time pass, with a tick a second after everything that falls due on the way."""
+        while (end := next_due(self.station.floor())) is not None and self.clock.wall <= end + SECOND < at:
+            self.clock.go_on(end + SECOND - self.clock.wall)
+            if not self.station.tick().facts:
+                break
+        self.clock.go_on(max(NOTHING, at - self.clock.wall))
+        self.station.tick()
+
+    def _scan_all(self, place: str, codes: list[str]) -> None:
+        for place_in_line, code in enumerate(codes):
+            if place_in_line:
+                self.clock.go_on(SECOND)
+            text, _, alias = code.partition("=")
+            verdict = self.station.scanned(self.scan(text), place).verdict
+            if alias and verdict is not None and verdict.container is not None:
+                self.aliases[alias] = verdict.container
+
+    def scan(self, code: str) -> Scan:
+        """What a code of a script is, read."""
+        kind, _, told = code.partition(":")
+        if told:
+            return SCANS[kind](told)
+        return CardScan(Card(code)) if code in tuple(Card) else ContainerScan(self.name(code))
+
+    def meet(self, other: "Hands", about: str = "") -> None:
+        """Hear what another station has written: everything, or only what is about one container."""
+        told = other.station.ledger.history("container", about) if about else other.journal.facts()
+        self.station.learn(self.journal.take(told))
+
+    def compare_clocks(self, ahead: timedelta) -> None:
+        """Find the other station's clock ahead of this one's."""
+        draft = Draft(
+            ClockCompared(f"{OTHER_JOURNAL:016x}", ahead), NOW, self.number, None, next(self.journal.facts()).segment
+        )
+        self.station.learn(self.journal.append([draft]))
+
+
+SCANS: dict[str, Callable[[str], Scan]] = {
+    "tag": TagScan,
+    "badge": BadgeScan,
+    "order": lambda product: WorkOrderScan(f"WO-{product[-1]}", product),
+    "seen": lambda container: ContainerScan(container, true_label()),
+}
+
+
+def _told(words: Iterable[str]) -> Told:
+    pairs = (word.partition("=") for word in words)
+    return {key: value for key, _, value in pairs}
+
+
+def _receive(hands: Hands, words: list[str]) -> None:
+    alias, told = words[0], _told(words[1:])
+    paste = told.get("paste", SAME)
+    temperature = float(told["temp"]) if "temp" in told else ARRIVES_C[PASTES[paste].storage]
+    tripped = "tripped" in told
+    arrival = Arrival(
+        container=hands.station.new_container(),
+        paste=paste,
+        kind=told.get("kind", "JAR"),
+        lot=told.get("lot", "L1"),
+        expires=(NOW + timedelta(days=int(told.get("expires", "90")))).date(),
+        made=None,
+        arrived_at=hands.clock.wall,
+        temperature_c=None if tripped else temperature,
+        temperature_answer="indicator tripped" if tripped else "measured",
+        leaking="leaking" in told,
+    )
+    hands.aliases[alias] = arrival.container
+    hands.station.receive([arrival], None)
+
+
+def _room(hands: Hands, words: list[str]) -> None:
+    hands.station.read_room(float(words[0]), float(words[1]), None)
+
+
+def _hold_lot(hands: Hands, words: list[str]) -> None:
+    lead_acts.hold_lot(hands.station, SAME, words[0], "recall", PROOF)
+
+
+def _late(hands: Hands, words: list[str]) -> None:
+    earliest, latest = (NOW - length(word) for word in words[1:])
+    lead_acts.take_out_late(hands.station, Late(hands.name(words[0]), earliest, latest, "seen on the bench"), PROOF)
+
+
+def _clear(hands: Hands, words: list[str]) -> None:
+    name, disposition = hands.name(words[0]), Disposition(" ".join(words[1:]))
+    found = next(alarm for alarm, _ in alarms.open_alarms(hands.station.floor()) if alarm.subject == name)
+    hands.station.clear(alarms.Clearing(found.id, disposition, "judged at the bench"), LEAD, PIN)
+
+
+def _step_clock(hands: Hands, words: list[str]) -> None:
+    hands.clock.step(length(words[0]))
+    hands.station.tick()
+
+
+ACTS: dict[str, Callable[[Hands, list[str]], None]] = {
+    "receive": _receive,
+    "room": _room,
+    "hold-lot": _hold_lot,
+    "late": _late,
+    "clear": _clear,
+    "clock": _step_clock,
+}

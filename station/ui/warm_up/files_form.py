@@ -1,0 +1,162 @@
+"""Which container kind, which files, and what the files do not say: the room, and when the containers left the cold."""
+
+from datetime import datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from PySide6.QtWidgets import QFileDialog, QVBoxLayout, QWidget
+
+from station.ui.dialogs import readings
+from station.ui.dialogs.choices import ChoiceGroup
+from station.ui.dialogs.fields import Captioned, PaperField
+from station.ui.dialogs.paper_dialog import OFFER, PaperDialog
+from station.ui.dialogs.readings import Unreadable
+from station.ui.theme import LIGHT, Theme
+from station.ui.view_models import ActionModel
+from station.ui.warm_up.asked import RunsAsked
+from station.ui.widgets.touch_button import TouchButton
+
+UNITS = (ActionModel("C", "°C"), ActionModel("F", "°F"), ActionModel("sensor", "In the file"))
+FIRST_COLD, FROM_START, NOTED = "first-cold", "from-start", "noted"
+TAKE_OUTS = (
+    ActionModel(FROM_START, "With the file", "its first reading is the take-out"),
+    ActionModel(FIRST_COLD, "Nobody noted it", "counted from the first cold reading"),
+    ActionModel(NOTED, "At a time noted", "day and time of each"),
+)
+MOST_NAMED = 4
+MOST_OUTS = 400
+
+
+class FilesField(Captioned):
+    """The files chosen, and a button that asks for them."""
+
+    def __init__(self, caption: str, parent: QWidget | None = None) -> None:
+        super().__init__(caption, parent)
+        self.paths: tuple[Path, ...] = ()
+        self.button = TouchButton(ActionModel("files", self.tr("Choose the files")))
+        self.set_content(self.button)
+        self.take(())
+
+    def take(self, paths: tuple[Path, ...]) -> None:
+        """These files, and no others."""
+        self.paths = paths
+        self.calm()
+        named = ", ".join(path.name for path in paths[:MOST_NAMED])
+        more = f" and {len(paths) - MOST_NAMED} more" if len(paths) > MOST_NAMED else ""
+        self.note(f"{named}{more}" if paths else self.tr("CSV files of loggers, one or more; best four containers."))
+
+
+class FilesForm(PaperDialog):
+    """Asks for a kind and its files; `offered` hands over `RunsAsked`."""
+
+    def __init__(
+        self,
+        kinds: tuple[ActionModel, ...],
+        kind: str,
+        zone: ZoneInfo,
+        host: QWidget,
+        theme: Theme = LIGHT,
+    ) -> None:
+        """`kinds` carry their present figures as hints; `kind` is chosen already where it is one of them."""
+        super().__init__("Warm-up figures from measured runs", "Read the files", host, theme)
+        self._zone = zone
+        self._build_what(self.add_column(1), kinds, kind)
+        self._build_around(self.add_column(1))
+        self._fit_questions()
+
+    def widest(self) -> float:
+        """As wide as receiving."""
+        return 1700.0
+
+    def take_files(self, paths: tuple[Path, ...]) -> None:
+        """Take these files, as if they had been chosen."""
+        self.files.take(paths)
+
+    def wait(self, word: str) -> None:
+        """The files are being read: the form can't be handed in again, and its button says so."""
+        self.hand_in.action_model = ActionModel(OFFER, word, enabled=False)
+        self.hand_in.setEnabled(False)
+        self.hand_in.update()
+
+    def ready(self) -> None:
+        """It can be handed in again."""
+        self.hand_in.action_model = ActionModel(OFFER, self.tr("Read the files"))
+        self.hand_in.setEnabled(True)
+        self.hand_in.update()
+
+    def collect(self) -> RunsAsked | None:
+        """What was said, or None after each missing or wrong field got its sentence."""
+        kind = self.kind.required(self.tr("Choose what the containers were."))
+        if not self.files.paths:
+            self.files.complain(self.tr("Choose at least one file."))
+        room = self.room.read(self._room_c)
+        take_out = self.take_out.required(self.tr("Say from when the time counts."))
+        outs = self.outs.read(self._instants) if take_out == NOTED else ()
+        if kind is None or not self.files.paths or room is None or take_out is None or outs is None:
+            return None
+        return RunsAsked(kind, self.files.paths, room[0], from_start=take_out == FROM_START, outs=outs)
+
+    # ------------------------------------------------------------------ the fields
+
+    def _build_what(self, column: QVBoxLayout, kinds: tuple[ActionModel, ...], kind: str) -> None:
+        self.kind = ChoiceGroup(self.tr("Container kind, with its figures now"), 1)
+        self.kind.offer(kinds, self.theme, self.scale)
+        self.kind.choose(kind)
+        column.addWidget(self.kind)
+        column.addStretch(1)
+
+    def _build_around(self, column: QVBoxLayout) -> None:
+        self.files = FilesField(self.tr("Measured with thermocouples in the paste"))
+        self.files.button.acted.connect(self._choose_files)
+        self.room = PaperField(self.tr("Room air beside the container"), most=10)
+        self.unit = ChoiceGroup("", 3)
+        self.unit.caption.hide()
+        self.unit.offer(UNITS, self.theme, self.scale)
+        self.unit.choose("C")
+        self.room.add_beside(self.unit, 3)
+        self.take_out = ChoiceGroup(self.tr("Taken out of the cold"), 1)
+        self.take_out.offer(TAKE_OUTS, self.theme, self.scale)
+        self.outs = PaperField(self.tr("Times, as 2026-11-24 08:05; commas between"), most=MOST_OUTS)
+        for part in (self.files, self.room, self.take_out, self.outs):
+            column.addWidget(part)
+        column.addStretch(1)
+        for group in (self.unit, self.take_out):
+            group.chosen_changed.connect(self._fit_questions)
+
+    def _choose_files(self) -> None:
+        dialog = QFileDialog(self._host.window(), self.tr("Files of the runs"))
+        # the system's own dialog would take a scan for keys typed into it; this one lies under the scanner's ear
+        dialog.setOption(QFileDialog.Option.DontUseNativeDialog)
+        dialog.setFileMode(QFileDialog.FileMode.ExistingFiles)
+        dialog.setNameFilters([self.tr("Loggers' files (*.csv *.txt *.tsv)"), self.tr("All files (*)")])
+        dialog.filesSelected.connect(self._files_chosen)
+        dialog.finished.connect(dialog.deleteLater)
+        dialog.open()
+
+    def _files_chosen(self, names: list[str]) -> None:
+        self.take_files(tuple(Path(name) for name in names))
+
+    def _fit_questions(self) -> None:
+        """Show only what has to be answered."""
+        self.room.line.setEnabled(self.unit.chosen != "sensor")
+        if self.unit.chosen == "sensor":
+            self.room.fill("")
+        self.outs.setVisible(self.take_out.chosen == NOTED)
+
+    # ------------------------------------------------------------------ reading
+
+    def _room_c(self, text: str) -> tuple[float | None]:
+        """The room's temperature in a tuple, where None says that a sensor measured it."""
+        if self.unit.chosen == "sensor":
+            return (None,)
+        return (readings.celsius(readings.figure(text), self.unit.chosen or "C"),)
+
+    def _instants(self, text: str) -> tuple[datetime, ...]:
+        return tuple(self._instant(part.strip()) for part in text.split(","))
+
+    def _instant(self, text: str) -> datetime:
+        day, _, clock = text.partition(" ")
+        try:
+            return readings.plant_instant(readings.iso_date(day), readings.wall_time(clock), self._zone)
+        except Unreadable as fault:
+            raise Unreadable(f"{text or 'Nothing'}: {fault.sentence}") from fault
