@@ -217,7 +217,7 @@ class LeadForms:
             return None
         spoken = ", ".join(spoken_lot(lot) for lot in held[:2])
         title = f"On hold: {spoken}{' and more' if len(held) > 2 else ''}"
-        return ReadDialog(title, _reach_parts(floor, held), self._host, lines=_reach_lines(floor, held))
+        return ReadDialog(title, _reach_parts(floor, held), self._host)
 
     def _lot_shown(self, name: str) -> LotShown:
         floor = self._work.station.floor()
@@ -271,10 +271,6 @@ def _other_versions(floor: Floor, container: Container | None) -> tuple[str, ...
     return (f"Another version of the specification would change the times of {named}{more}. Scan one to decide.",)
 
 
-def _reach_lines(floor: Floor, held: tuple[str, ...]) -> tuple[str, ...]:
-    return tuple(lots.reach_sentence(lots.reach(floor, lot)) for lot in held[:1]) if len(held) == 1 else ()
-
-
 def _reach_parts(floor: Floor, held: tuple[str, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
     found = [lots.reach(floor, lot) for lot in held]
     containers = [container for reach in found for container in reach.containers]
@@ -293,9 +289,13 @@ def _bounded(rows: list[str]) -> tuple[str, ...]:
 
 
 def _container_line(floor: Floor, container: Container) -> str:
-    stage = container.ended.value if container.ended is not None else floor.stage(container).value
-    where = f"bin {container.bin}" if container.bin else spot(container.last_seen_where)
-    return f"{container.spoken}, {stage}{f', {where}' if where else ''}"
+    if container.ended is not None:
+        return f"{container.spoken}, {container.ended.value}"
+    on, seen = floor.positions_with(container.id), container.last_seen_where
+    where = f"last seen {spot(seen)}" if seen else ""
+    where = f"bin {container.bin}" if container.bin else where
+    where = f"on {' and '.join(map(spot, on))}" if on else where
+    return ", ".join(part for part in (container.spoken, floor.stage(container).value, where) if part)
 
 
 def _boards_line(floor: Floor, entry: OnBoards) -> str:

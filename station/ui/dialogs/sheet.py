@@ -62,15 +62,11 @@ class ReadDialog(PaperDialog):
         parts: tuple[tuple[str, tuple[str, ...]], ...],
         host: QWidget,
         theme: Theme = LIGHT,
-        *,
-        lines: tuple[str, ...] = (),
     ) -> None:
         """`parts` are captions with their lines; an empty one says so by itself."""
         super().__init__(title, "Seen", host, theme)
-        for number, (caption, rows) in enumerate(parts):
+        for caption, rows in parts:
             column = self.add_column(1)
-            for line in lines if number == 0 else ():
-                column.addWidget(label(TEXT, line))
             column.addWidget(label(CAPTION, caption))
             for row in rows or (self.tr("None that this station knows of."),):
                 column.addWidget(label(TEXT if rows else NOTE, row), 0, Qt.AlignmentFlag.AlignTop)

@@ -69,18 +69,18 @@ def _take_back(floor: Floor, container: Container | None) -> tuple[ActionModel, 
     name = container.id if container is not None else ""
     if not acts_to_take_back(floor, container):
         return ()
-    return (ActionModel(f"take-back:{name}", "Take back", "what was recorded last"),)
+    return (ActionModel(f"take-back:{name}", "Take back last act", "the record keeps both"),)
 
 
 def _of_lots(floor: Floor, container: Container | None) -> Iterator[ActionModel]:
     name = container.id if container is not None else ""
     held = held_lots(floor, container)
     lot = lot_of(floor, container) if container is not None else ""
-    yield ActionModel(f"hold-lot:{name}", "Hold a lot", f"lot {lot}" if lot else "all of it at once")
+    yield ActionModel(f"hold-lot:{name}", "Hold lot", lot or "all of it at once")
     if held:
-        yield ActionModel(f"release-lot:{name}", "Release a lot", spoken_lot(held[0]) if len(held) == 1 else "")
+        yield ActionModel(f"release-lot:{name}", "Release lot", spoken_lot(held[0]) if len(held) == 1 else "")
         yield ActionModel(f"reach:{name}", "What it reached", "containers, beads, work orders")
-    yield ActionModel(f"recertify:{name}", "New expiry", "lead and engineer, two PINs")
+    yield ActionModel(f"recertify:{name}", "Re-certify lot", "new expiry, two people")
 
 
 def held_lots(floor: Floor, container: Container | None) -> tuple[str, ...]:
@@ -160,12 +160,12 @@ def _said(body: f.Body) -> str:
 
 
 def _of_what(floor: Floor, kind: str, name: str, fact: f.Fact) -> str:
-    what = spot(name) if kind == "position" else name.replace("-", " ")
-    where = getattr(fact.body, "position", None)
-    there = f" on {spot(where)}" if kind == "container" and isinstance(where, str) and where else ""
+    container = name if kind == "container" else getattr(fact.body, "container", "")
+    position = name if kind == "position" else getattr(fact.body, "position", "")
+    what = " on ".join(part for part in (container.replace("-", " "), spot(position) if position else "") if part)
     person = floor.ledger.people.get(fact.who or "")
     by = f", {person.name}" if person is not None else ""
-    return f"{what}{there}, {wording.moment(fact.at, floor.now, floor.zone)}{by}"
+    return f"{what}, {wording.moment(fact.at, floor.now, floor.zone)}{by}"
 
 
 # ---------------------------------------------------------------------- versions

@@ -71,7 +71,6 @@ def bead_row(floor: Floor, position: PositionState, bead: Bead, group: str = "")
         caption="paused too long" if bead.replace else _paused(floor, bead) or caption,
         tone=tone,
         tall=True,
-        feeding=bead.feeding is not None,
         group=group,
         priority=priority,
         unacknowledged=unseen,

@@ -21,7 +21,7 @@ FROM_C, ROOM_C = 5.0, 23.0
 """The way that old and new figures are compared over: a refrigerator and a room as most are."""
 SHARES = (0.2, 0.31, 0.31, 0.18)
 ROW_PIXELS = 40.0
-HEADINGS = ("", "time constant", "dead time", f"{FROM_C:g} to {ROOM_C - CLOSE_TO_ROOM_K:g} °C")
+HEADINGS = ("", "time constant, 95 %", "dead time, 95 %", f"{FROM_C:g} to {ROOM_C - CLOSE_TO_ROOM_K:g} °C")
 
 
 @dataclass(frozen=True)

@@ -102,26 +102,27 @@ class FilesForm(PaperDialog):
         self.kind = ChoiceGroup(self.tr("Container kind, with its figures now"), 1)
         self.kind.offer(kinds, self.theme, self.scale)
         self.kind.choose(kind)
-        column.addWidget(self.kind)
-        column.addStretch(1)
-
-    def _build_around(self, column: QVBoxLayout) -> None:
-        self.files = FilesField(self.tr("Measured with thermocouples in the paste"))
-        self.files.button.acted.connect(self._choose_files)
         self.room = PaperField(self.tr("Room air beside the container"), most=10)
         self.unit = ChoiceGroup("", 3)
         self.unit.caption.hide()
         self.unit.offer(UNITS, self.theme, self.scale)
         self.unit.choose("C")
         self.room.add_beside(self.unit, 3)
+        for part in (self.kind, self.room):
+            column.addWidget(part)
+        column.addStretch(1)
+        self.unit.chosen_changed.connect(self._fit_questions)
+
+    def _build_around(self, column: QVBoxLayout) -> None:
+        self.files = FilesField(self.tr("Measured with thermocouples in the paste"))
+        self.files.button.acted.connect(self._choose_files)
         self.take_out = ChoiceGroup(self.tr("Taken out of the cold"), 1)
         self.take_out.offer(TAKE_OUTS, self.theme, self.scale)
         self.outs = PaperField(self.tr("Times, as 2026-11-24 08:05; commas between"), most=MOST_OUTS)
-        for part in (self.files, self.room, self.take_out, self.outs):
+        for part in (self.files, self.take_out, self.outs):
             column.addWidget(part)
         column.addStretch(1)
-        for group in (self.unit, self.take_out):
-            group.chosen_changed.connect(self._fit_questions)
+        self.take_out.chosen_changed.connect(self._fit_questions)
 
     def _choose_files(self) -> None:
         dialog = QFileDialog(self._host.window(), self.tr("Files of the runs"))
@@ -139,6 +140,7 @@ class FilesForm(PaperDialog):
     def _fit_questions(self) -> None:
         """Show only what has to be answered."""
         self.room.line.setEnabled(self.unit.chosen != "sensor")
+        self.room.calm()
         if self.unit.chosen == "sensor":
             self.room.fill("")
         self.outs.setVisible(self.take_out.chosen == NOTED)
@@ -149,6 +151,8 @@ class FilesForm(PaperDialog):
         """The room's temperature in a tuple, where None says that a sensor measured it."""
         if self.unit.chosen == "sensor":
             return (None,)
+        if not text:
+            raise Unreadable("Type what the thermometer beside it showed, or say that a sensor did.")
         return (readings.celsius(readings.figure(text), self.unit.chosen or "C"),)
 
     def _instants(self, text: str) -> tuple[datetime, ...]:

@@ -96,7 +96,7 @@ class WarmingPlot(PaintedPart):
         if not residuals:
             return inner, None
         cut = inner.height() * UPPER_SHARE
-        return inner.adjusted(0, 0, 0, cut - inner.height()), inner.adjusted(0, cut + size * 1.1, 0, 0)
+        return inner.adjusted(0, 0, 0, cut - inner.height()), inner.adjusted(0, cut + size * 1.3, 0, 0)
 
     def _axes(self, picture: RunPicture, upper: QRectF) -> Axes:
         seconds = [second for second, _ in picture.points]
@@ -116,7 +116,7 @@ class WarmingPlot(PaintedPart):
             painter.setPen(outline_pen(self.theme.line, 1.0))
             painter.drawLine(QLineF(point, QPointF(axes.area.right(), point.y())))
             box = QRectF(axes.area.left() - size * 4.4, point.y() - size * 0.6, size * 4.1, size * 1.2)
-            text = written.format(value).replace("-", "\N{MINUS SIGN}")
+            text = written.format(value + 0.0).replace("-", "\N{MINUS SIGN}").replace("+0.0", "0")
             lettering.line(text, box, Style(size, self.theme.card_quiet, align=Align.RIGHT))
         frame(painter, axes.area, self.theme.card_quiet.text, 1.0)
 
@@ -154,7 +154,7 @@ class WarmingPlot(PaintedPart):
         painter.drawPolyline(QPolygonF([axes.at(second, of(second)) for second in seconds]))
 
     def _dots(self, painter: QPainter, points: Sequence[QPointF]) -> None:
-        pen = outline_pen(self.theme.card.text, max(2.0, self.scale.of(4)))
+        pen = outline_pen(self.theme.card.text, max(3.2, self.scale.of(5.5)))
         pen.setCapStyle(Qt.PenCapStyle.RoundCap)
         painter.setPen(pen)
         painter.drawPoints(QPolygonF(points))
@@ -169,14 +169,17 @@ class WarmingPlot(PaintedPart):
         """How far each reading lies above or below its curve."""
         reach = max(LEAST_RESIDUAL_K, *(abs(value) for _, value in picture.residuals)) * 1.1
         beneath = Axes(lower, axes.left, axes.right, -reach, reach)
-        self._grid(painter, lettering, beneath, ticks(-reach, reach, 3), "{:+.1f} K")
+        self._grid(painter, lettering, beneath, ticks(-reach, reach, 4), "{:+.1f} K")
+        size = self._letters()
+        above = QRectF(lower.left(), lower.top() - size * 1.15, lower.width(), size * 1.1)
+        lettering.line(self.tr("measured less its curve"), above, Style(size * 0.9, self.theme.card_quiet))
         painter.save()
         painter.setClipRect(lower)
         self._dots(painter, [beneath.at(second, value) for second, value in picture.residuals])
         painter.restore()
 
     def _thick(self) -> float:
-        return max(2.0, self.scale.of(4.5))
+        return max(1.8, self.scale.of(3))
 
     # ------------------------------------------------------------------ legend
 

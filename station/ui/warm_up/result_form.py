@@ -35,7 +35,7 @@ class RunButton(ChoiceButton):
 
     def _words(self, lettering: Lettering, area: QRectF, pair: Pair) -> None:
         cut = self._line()
-        name = area.adjusted(0, 0, 0, cut - area.height())
+        name = area.adjusted(0, self.scale.of(4), 0, cut - area.height())
         lettering.line(self.action_model.label, name, Style(max(13.0, self.scale.of(26)), pair, bold=True))
         hint = Style(max(12.0, self.scale.of(22)), pair)
         lettering.block(self.action_model.hint, area.adjusted(0, cut, 0, 0), hint, middle=True)
