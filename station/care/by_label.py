@@ -72,9 +72,8 @@ def by_label(floor: Floor, context: Context, name: str, label: SeenLabel, positi
     asks_for_use = decision.verdict.word is Word.USE or decision.verdict.code == "would-shorten"
     if asks_for_use and may_not is not None:
         return _refused(floor, container, found, may_not)
-    if decision.armed is not None:
-        decision = replace(decision, armed=replace(decision.armed, label=label))
-    return _marked(floor, decision, container)
+    armed = replace(decision.armed, label=label) if decision.armed is not None else None
+    return _marked(floor, replace(decision, armed=armed), container)
 
 
 def _may_not(floor: Floor, context: Context, position: PositionState) -> tuple[str, str, str, str] | None:

@@ -14,7 +14,6 @@ from station.care.specification import Kind, Paste, Plant, Rules, Specification
 from station.care.state import Bead, Container, Hold, PositionState, RoomAir, Standing
 from station.care.words import Holder, Limit, Role, Stage, Storage
 
-
 # before anything there is to warm
 NEVER = datetime(2000, 1, 1, tzinfo=UTC)
 

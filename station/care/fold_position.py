@@ -1,11 +1,9 @@
 """How one fact changes one stencil position and the bead on it. A top-up never restarts a bead's clock."""
 
-from collections.abc import Callable
 from dataclasses import replace
 
 from station.care import facts as f
-from station.care.clock_story import Drift, Order
-from station.care.moments import NOTHING, minute_down, minute_up_span
+from station.care.moments import minute_down, minute_up_span
 from station.care.state import Bead, Gone, Mount, Portion, PositionState, TakenOff
 
 REMEMBERED_BEADS = 60
@@ -129,12 +127,3 @@ def _removed(position: PositionState, fact: f.Fact, body: f.Removed) -> Position
     gone = Gone(bead=bead, removed_at=fact.at, removed_key=fact.key)
     kept = (*position.gone, gone)[-REMEMBERED_BEADS:]
     return replace(position, bead=None, gone=kept, soiled_by=bead.paste)
-
-
-def bead_re_dated(position: PositionState, bead: Bead, drift: Drift, order_of: Callable[[str], Order]) -> PositionState:
-    """Take times given by a clock that was wrong to the safe side: the bead ends earlier, a pause is longer."""
-    paused_at = bead.paused_at
-    if paused_at is not None and bead.paused_key is not None:
-        paused_at += min(NOTHING, drift.since(order_of(bead.paused_key)))
-    stencil_end = bead.stencil_end + drift.too_late(order_of(bead.key))
-    return replace(position, bead=replace(bead, stencil_end=stencil_end, paused_at=paused_at))

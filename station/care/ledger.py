@@ -14,10 +14,11 @@ from typing import Any
 from station.care import facts as f
 from station.care.clock_story import Drift, Order, OtherClock, drift, is_clock_fact, other_clock, trust
 from station.care.fold_alarm import alarm_step
-from station.care.fold_container import begins, container_step, re_dated
+from station.care.fold_container import begins, container_step
 from station.care.fold_lot import lot_name, lot_step
-from station.care.fold_position import bead_re_dated, position_step
+from station.care.fold_position import position_step
 from station.care.limits import Running, moves, running_limits
+from station.care.re_dating import bead_re_dated, re_dated
 from station.care.specification import Specification
 from station.care.state import (
     Alarm,

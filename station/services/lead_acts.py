@@ -83,7 +83,7 @@ def take_back(station: Station, subject: tuple[str, str], reason: str, proof: Pr
         taken = floor.ledger.fact(fact.fact)
         act = taken.body.NAME.replace("-", " ") if taken is not None else "last act"
         of = spot(name) if kind == "position" else name.replace("-", " ")
-        why = f"'{act}' of {of} is taken back; the record keeps both."
+        why = f"The act '{act}' of {of} is taken back; the record keeps both."
         return Decision(plain(Word.DONE, "undone", "TAKEN BACK", why, "Scan it to see how it stands now."), (fact,))
 
     return station.decided(proof, Role.LEAD, decide)

@@ -18,7 +18,7 @@ from station.care.scans import (
     UnreadScan,
     WorkOrderScan,
 )
-from station.care.verdict import Decision
+from station.care.verdict import Armed, Decision
 from station.services.site import PlaceSetting
 
 SIGNED_IN_FOR = timedelta(minutes=30)
@@ -32,6 +32,7 @@ class Seen:
     text: str
     word: str
     short: str
+    by_label: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +57,12 @@ class Session:
             armed = replace(armed, withdraws=loads or armed.withdraws)
         context = replace(self.context, armed=armed, before=Before(scan, now, decision.verdict))
         verdict = decision.verdict
-        line = Seen(now, _named(scan), verdict.word.value, verdict.headline)
+        line = Seen(now, _named(scan), verdict.word.value, verdict.headline, verdict.by_label)
         return replace(self, context=context, scanned_at=now, recent=(line, *self.recent)[:6])
+
+    def about(self, container: str, now: datetime) -> "Session":
+        """The session with a container named for the card that comes next."""
+        return replace(self, context=replace(self.context, armed=Armed(at=now, container=container)))
 
     def signed_in(self, person: str) -> "Session":
         """The session with somebody working at it."""

@@ -15,10 +15,10 @@ from station.care.decide import decide
 from station.care.facts import Body, Fact
 from station.care.floor import Floor
 from station.care.ledger import Ledger, Subject
-from station.care.scans import Scan
+from station.care.scans import CardScan, Scan
 from station.care.state import Container, Somebody
 from station.care.verdict import Decision, Effect, PrintLabel, SignIn, Silence, SwitchPlace
-from station.care.words import Role
+from station.care.words import Card, Role
 from station.labels.containercode import container_id, container_numbers
 from station.labels.faults import LabelFault
 from station.labels.keys import KeyRing
@@ -146,6 +146,11 @@ class Station:
             facts=(*overdue.facts, *outcome.facts),
             changed=(*overdue.changed, *outcome.changed),
         )
+
+    def carded(self, card: Card, container: str) -> Outcome:
+        """A card said of a container by a touch that names it, so that nothing need have been scanned just before."""
+        self.sessions[self.place] = self.sessions[self.place].about(container, self._clock.read().wall)
+        return self.scanned(CardScan(card))
 
     def receive(self, arrivals: Iterable[receiving.Arrival], person: str | None) -> Outcome:
         """Receive containers, all or none, and print their identity labels. Raises receiving.ArrivalRefused."""

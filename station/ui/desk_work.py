@@ -10,7 +10,7 @@ from datetime import datetime, timedelta
 
 from station.care import alarms
 from station.care.facts import AlarmRaised, ClockStepped
-from station.care.reasons import against
+from station.care.reasons import against, against_bead
 from station.care.receiving import Arrival
 from station.care.saying import spot
 from station.care.scans import CardScan, PlaceScan, Scan, TagScan
@@ -103,6 +103,10 @@ class DeskWork:
         if card in POSITION_CARDS and len(place.positions) == 1 and nothing_meant:
             self._work(lambda: self.station.scanned(TagScan(place.positions[0])))
         return self.scanned(CardScan(card))
+
+    def empty(self, container: str) -> Outcome | None:
+        """The container that fed the bead before this one was touched as empty."""
+        return self._work(lambda: self.station.carded(Card.EMPTY, container))
 
     def said(self, headline: str, why: str) -> None:
         """Something a person said in a form is recorded: shown as DONE."""
@@ -282,8 +286,12 @@ class DeskWork:
         if verdict.word is not Word.USE:
             return True
         floor = self.station.floor()
-        container = floor.container(verdict.container or "")
-        return container is not None and not against(floor, container, floor.position(verdict.position or ""))
+        container, position = floor.container(verdict.container or ""), floor.position(verdict.position or "")
+        if container is not None:
+            return not against(floor, container, position)
+        bead = position.bead  # of what is judged by its label only the bead it lies in is on record here
+        lies_there = bead is not None and any(portion.container == verdict.container for portion in bead.portions)
+        return bead is not None and lies_there and not any(against_bead(floor, position, bead))
 
     def _fold(self, place: str) -> None:
         """Take the verdict off the panel; a STOP stays as a strip until it is seen to."""

@@ -176,12 +176,13 @@ class BannerModel:
 
 @dataclass(frozen=True)
 class JustScannedRow:
-    """One line of what was scanned here lately."""
+    """One line of what was scanned here lately; `by_label` never looks like the plain word."""
 
     time_text: str
     subject: str
     outcome: str
     word: Word | None = None
+    by_label: bool = False
 
 
 @dataclass(frozen=True)

@@ -107,6 +107,8 @@ class StationWindow(QMainWindow):
         kind, _, rest = action.partition(":")
         if kind == "card":
             self._after(self.work.card(Card(rest)))
+        elif kind == "empty":
+            self._after(self.work.empty(rest))
         elif kind == "next-alarm":
             self.work.next_alarm()
             self.refresh()
@@ -144,8 +146,7 @@ class StationWindow(QMainWindow):
             said, names = outcome.verdict, [fact.body.NAME for fact in outcome.facts]
             LOG.info("%s %s %s %s", outcome.place, said.word.value, said.code, ",".join(names))
         if self.sound is not None:
-            word = outcome.verdict.word if outcome is not None and outcome.verdict is not None else None
-            self.sound.play((word or Word.STOP).value.lower() if outcome is None or word else "done")
+            self.sound.play(_sound_of(outcome))
         self.refresh()
 
     def _strip_seen(self, strip: str) -> None:
@@ -159,3 +160,14 @@ class StationWindow(QMainWindow):
     def _sound_state(self, ok: bool, text: str) -> None:  # noqa: ARG002  the text is for the log
         self.work.sound_ok = ok
         self.refresh()
+
+
+def _sound_of(outcome: Outcome | None) -> str:
+    """What is heard of an answer. Leave to use by a label alone sounds like WAIT: whoever is far off comes to look."""
+    if outcome is None:
+        return Word.STOP.value.lower()
+    verdict = outcome.verdict
+    if verdict is None:
+        return Word.DONE.value.lower()
+    heard = Word.WAIT if verdict.by_label and verdict.word is Word.USE else verdict.word
+    return heard.value.lower()

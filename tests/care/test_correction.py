@@ -352,9 +352,9 @@ def test_a_load_the_check_and_the_opening_are_taken_back_one_after_the_other() -
     jar = bench.on_line()
     said = [taken_back(bench, "container", jar).verdict for _ in range(3)]
     assert [verdict.why for verdict in said if verdict is not None] == [
-        "'loaded' of K7 001 is taken back; the record keeps both.",
-        "'inspected' of K7 001 is taken back; the record keeps both.",
-        "'opened' of K7 001 is taken back; the record keeps both.",
+        "The act 'loaded' of K7 001 is taken back; the record keeps both.",
+        "The act 'inspected' of K7 001 is taken back; the record keeps both.",
+        "The act 'opened' of K7 001 is taken back; the record keeps both.",
     ]
     container = bench.container(jar)
     assert (bench.position("1").bead, container.open_end, container.opened_at) == (None, None, None)

@@ -490,3 +490,12 @@ def test_ended_jars_do_not_count_as_in_house() -> None:
     bench.cold()
     bench.tell(f.Ended(jar, Ending.NOT_FOUND, "", "", None))
     assert spoken(bench) == "1 container of it in house."
+
+
+def test_a_jar_whose_receipt_was_taken_back_is_reached_by_no_hold() -> None:
+    bench = Bench()
+    jar = bench.receive()
+    bench.tell(f.Undone(bench.container(jar).received_key, "twice scanned"))
+    held_lot(bench)
+    assert jar not in bench.station.ledger.containers
+    assert spoken(bench) == "0 containers of it in house."

@@ -457,17 +457,34 @@ def test_an_opening_another_station_made_by_a_shorter_life_is_not_shortened_twic
     assert bench.container(jar).open_end == berlin("2026-11-09T11:11")
 
 
-def test_take_outs_of_before_the_life_was_written_down_are_shortened_too() -> None:
+@pytest.mark.parametrize("room_life", [None, 9 * DAY])
+def test_a_take_out_by_a_longer_life_than_the_one_in_force_is_shortened_at_the_next_start(
+    room_life: timedelta | None,
+) -> None:
     bench = Bench()
     jar = bench.cold()
     at = bench.clock.wall
     out = f.TakenOut(
-        jar, "FRIDGE", at, at, at + 3 * HOUR, at + 7 * DAY, 3 * HOUR, None, None, 23, 40, 5, "SN-4 version 1", "UTC"
+        container=jar,
+        store="FRIDGE",
+        thaw_from=at,
+        thaw_to=at,
+        earliest_use=at + 3 * HOUR,
+        room_end=at + 9 * DAY,
+        supplier_minimum=3 * HOUR,
+        warm_up=None,
+        dew_wait=None,
+        room_c=23,
+        humidity=40,
+        cold_c=5,
+        specification="SN-4 version 0",
+        zone="Europe/Berlin",
+        room_life=room_life,
     )
     bench.tell(out)
-    newer(bench, room_life=5 * DAY)
-    assert bench.container(jar).room_end == at + 5 * DAY
-    assert bench.container(jar).room_given == 5 * DAY
+    bench.restart()
+    assert bench.container(jar).room_end == at + 7 * DAY
+    assert bench.container(jar).room_given == 7 * DAY
 
 
 def test_a_bead_told_by_a_station_without_the_shorter_life_ends_by_it_and_only_once_shorter() -> None:

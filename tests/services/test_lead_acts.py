@@ -207,4 +207,4 @@ def test_taken_back_names_the_act_and_the_line() -> None:
     bench.tag_card("1", Card.REMOVE, "LINE1")
     verdict = lead_acts.take_back(bench.station, ("position", "1"), "a slip", PROOF).verdict
     assert verdict is not None
-    assert verdict.why == "'removed' of line 1 is taken back; the record keeps both."
+    assert verdict.why == "The act 'removed' of line 1 is taken back; the record keeps both."

@@ -6,7 +6,7 @@ from datetime import datetime
 from station.care.decide import decide
 from station.care.moments import NOTHING
 from station.care.scans import ContainerScan, PlaceScan, Scan, SeenLabel, UnreadScan
-from station.care.verdict import Decision
+from station.care.verdict import Decision, SignIn
 from station.labels.containercode import container_id, container_numbers
 from station.rehearsal.answers.containers import NAMED_ELSEWHERE
 from station.rehearsal.answers.hands import NOW, SECOND, Hands, length, true_label
@@ -55,14 +55,14 @@ class Case:
         moment = self.after(codes[:-1])
         at, scan = self._next(moment, codes)
         decision = decided(moment, at, scan)
-        if not decision.bodies and not decision.effects:
-            return Moment(moment.hands, moment.session.at(at).after(scan, decision, (), at), at)
+        if not decision.bodies and all(isinstance(effect, SignIn) for effect in decision.effects):
+            return Moment(moment.hands, _session_after(moment.session, at, scan, decision), at)
         copy = self._copy(moment, at)
         copy.station.scanned(scan, self.place)
         return Moment(copy, copy.station.sessions[self.place], at)
 
     def _copy(self, moment: Moment, at: datetime) -> Hands:
-        copy = moment.hands.fork(at)
+        copy = moment.hands.copy(at)
         copy.station.sessions[self.place] = moment.session
         return copy
 
@@ -93,6 +93,14 @@ class Case:
     def is_known(self) -> bool:
         """Whether the container asked about stands in the record."""
         return self.hands.name("it") in self.hands.station.ledger.containers
+
+
+def _session_after(session: Session, at: datetime, scan: Scan, decision: Decision) -> Session:
+    """A place after a scan that wrote nothing: the record is as it was."""
+    after = session.at(at).after(scan, decision, (), at)
+    for effect in decision.effects:
+        after = after.signed_in(effect.person) if isinstance(effect, SignIn) else after
+    return after
 
 
 def decided(moment: Moment, at: datetime, scan: Scan) -> Decision:

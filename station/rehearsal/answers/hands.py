@@ -8,26 +8,28 @@ what the card fills. A line `BEFORE !act ...` is something done without a scan.
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from functools import cache
 
 from station.care import alarms
 from station.care.due import next_due
-from station.care.facts import ClockCompared, Fact
+from station.care.facts import ClockCompared
 from station.care.floor import Floor
 from station.care.late import Late
 from station.care.moments import NOTHING
 from station.care.receiving import Arrival
 from station.care.scans import BadgeScan, CardScan, ContainerScan, Scan, SeenLabel, TagScan, WorkOrderScan
+from station.care.specification import Rules
 from station.care.words import Card, Disposition, Role, Storage
 from station.labels.content import LabelContent
-from station.rehearsal.answers.plant import KEYS, LEAD, LEFT, PASTES, PIN, SAME, plant_site
+from station.rehearsal.answers.copies import copy_of
+from station.rehearsal.answers.plant import KEYS, LEAD, LEFT, PASTES, PIN, RULES, SAME, site_under
 from station.rehearsal.clock import SetClock
 from station.services import lead_acts
 from station.services.memory import MemoryJournal
 from station.services.ports import Draft
-from station.services.site import Person, Site
+from station.services.site import Person
 from station.services.station import Proof, Station
 
 NOW = datetime(2027, 3, 10, 12, tzinfo=UTC)
@@ -69,42 +71,50 @@ def true_label(
     return SeenLabel(1, start, NOW + ready, NOW + end, 24 * HOUR, paste, leaded=False, used_paste=used)
 
 
+@dataclass(slots=True)
+class Desk:
+    """A station with its clock and its journal."""
+
+    station: Station
+    clock: SetClock
+    journal: MemoryJournal
+
+
 @cache
-def _beginning(number: int) -> tuple[Fact, ...]:
-    """The first facts of a station: its settings, and that somebody who worked here has left."""
-    site, journal, clock = replace(plant_site(), station=number), MemoryJournal(number), SetClock(START)
+def _beginning(rules: Rules, number: int) -> Desk:
+    """A station that was started long ago, and where somebody who worked here has left."""
+    site, journal, clock = replace(site_under(rules), station=number), MemoryJournal(number), SetClock(START)
     gone = Person(LEFT, "Left", (Role.OPERATOR,), None)
     for people in ((*site.people, gone), site.people):
-        Station(replace(site, people=people), journal, clock, KEYS, NoPaper()).start("table")
-    return tuple(journal.facts())
+        with_them = replace(site, people=people)
+        station = Station(with_them, journal, clock, KEYS, NoPaper(), frozenset({number}))
+        station.start("table")
+    return Desk(station, clock, journal)
 
 
 class Hands:
     """One station, its clock, and what the script calls its containers."""
 
-    def __init__(self, site: Site, *, number: int = 1, ahead: timedelta = NOTHING) -> None:
-        """A station that was started long ago, its clock `ahead` of the true time."""
-        self.site = replace(site, station=number)
-        self.number = number
-        self.aliases: dict[str, str] = {}
-        self._begin(_beginning(number), SetClock(START + ahead))
+    def __init__(self, rules: Rules = RULES, *, number: int = 1, ahead: timedelta = NOTHING) -> None:
+        """A station that was started long ago under these rules, its clock `ahead` of the true time."""
+        self._sit_down(_beginning(rules, number), {})
+        self.clock.go_on(ahead)
 
-    def _begin(self, facts: Iterable[Fact], clock: SetClock) -> None:
-        self.journal, self.clock = MemoryJournal(self.number), clock
-        self.journal.take(facts)
-        self.station = Station(self.site, self.journal, clock, KEYS, NoPaper(), frozenset({self.number}))
+    def _sit_down(self, desk: Desk, aliases: dict[str, str]) -> None:
+        """Take a copy of this station."""
+        self.station, self.clock, self.journal = copy_of([desk.station, desk.clock, desk.journal])
+        self.aliases = dict(aliases)
 
-    def fork(self, at: datetime) -> "Hands":
+    def copy(self, at: datetime) -> "Hands":
         """A station of its own with the same record, at a moment not before this one's."""
         other = object.__new__(Hands)
-        other.site, other.number, other.aliases = self.site, self.number, dict(self.aliases)
-        other._begin(self.journal.facts(), SetClock(at))
-        other.station.sessions = dict(self.station.sessions)
+        other._sit_down(Desk(self.station, self.clock, self.journal), self.aliases)
+        other.clock.go_on(at - self.clock.wall)
         return other
 
     def floor_at(self, at: datetime) -> Floor:
         """The plant as it stands, looked at a little later."""
-        return Floor(self.site.plant, self.station.ledger, at, self.site.zone)
+        return Floor(self.station.site.plant, self.station.ledger, at, self.station.site.zone)
 
     def name(self, alias: str) -> str:
         """The number of the container a script calls so."""
@@ -156,10 +166,8 @@ class Hands:
 
     def compare_clocks(self, ahead: timedelta) -> None:
         """Find the other station's clock ahead of this one's."""
-        draft = Draft(
-            ClockCompared(f"{OTHER_JOURNAL:016x}", ahead), NOW, self.number, None, next(self.journal.facts()).segment
-        )
-        self.station.learn(self.journal.append([draft]))
+        told, segment = ClockCompared(f"{OTHER_JOURNAL:016x}", ahead), next(self.journal.facts()).segment
+        self.station.learn(self.journal.append([Draft(told, NOW, self.station.site.station, None, segment)]))
 
 
 SCANS: dict[str, Callable[[str], Scan]] = {

@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from datetime import timedelta
 from functools import cache
 
+from station.care.specification import Rules
 from station.care.verdict import Decision
 from station.care.words import Holder, Limit
 from station.rehearsal.answers import scans
 from station.rehearsal.answers.case import Case
 from station.rehearsal.answers.containers import STATES
 from station.rehearsal.answers.hands import NOW, OTHER_JOURNAL, Hands
-from station.rehearsal.answers.plant import LIMITS, PLACES, POSITIONS, RULES, site_under
+from station.rehearsal.answers.plant import LIMITS, PLACES, POSITIONS, RULES
 from station.rehearsal.answers.positions import IN_DISPENSER, ON_STENCIL, PROBES, WITH_LEADED
 from station.rehearsal.answers.scans import Ask
 from station.rehearsal.answers.state import State
@@ -24,6 +25,8 @@ ASKED = tuple(place for place in PLACES if place.id not in BESIDE)
 NOTHING_THERE = State("", "")
 THERE = State("the one whose paste is there", "")
 A_JAR = State("ready, a jar", "", kind="JAR", lines=PROBES[0].lines)
+PROBES_AT = {"DUAL": PROBES[:1], "HEAD": PROBES[::2], "DOTS": (*PROBES, A_JAR)}
+"""A position of a dual-lane printer, and a head, are positions like any other: fewer containers are asked there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +73,7 @@ def _of_positions(place: PlaceSetting) -> Iterator[Answer]:
         return
     for state in position_states(place):
         yield from _asked(place, state, NOTHING_THERE, (scans.OWN_TAG, *scans.AFTER_TAG, *scans.PLAIN))
-        probes = (*PROBES, A_JAR) if _holder(place) is Holder.DISPENSER else PROBES
+        probes = PROBES_AT.get(place.id, PROBES)
         there = (THERE,) if any("!receive jar" in line for line in state.lines) else ()
         for probe in (*probes, *there):
             yield from _asked(place, state, probe, scans.WITH_TAG)
@@ -110,26 +113,27 @@ def _makes_sense(case: Case, ask: Ask) -> bool:
 
 def made(place: PlaceSetting, lies: State, container: State) -> Case:
     """The station in this state, at the moment that is asked about."""
-    site = site_under(lies.rules if lies.rules != RULES else container.rules)
-    lines = [*_lines(place, lies), *_lines(place, container)]
-    hands = Hands(site)
-    if container.ahead is None:
-        hands.play(lines)
-    else:
-        _hear(hands, container, lines)
+    rules = lies.rules if lies.rules != RULES else container.rules
+    hands = _played(rules, (*_lines(place, lies), *_lines(place, container)), container.ahead, container.hears_only_it)
     if container is THERE:
+        hands = hands.copy(NOW)
         hands.aliases["it"] = hands.name("jar")
     return Case(hands, place.id, place.positions[0] if place.positions else "1", container.label)
 
 
-def _hear(hands: Hands, state: State, lines: list[str]) -> None:
-    """What happened at another station, as this one hears of it when they meet."""
-    ahead = timedelta(minutes=state.ahead or 0)
-    other = Hands(hands.site, number=OTHER_JOURNAL, ahead=ahead).play(lines)
+@cache
+def _played(rules: Rules, lines: tuple[str, ...], ahead: int | None, only_it: bool) -> Hands:
+    """The station after a script; the same for every place that the script does not name."""
+    hands = Hands(rules)
+    if ahead is None:
+        return hands.play(lines)
+    minutes = timedelta(minutes=ahead)
+    other = Hands(rules, number=OTHER_JOURNAL, ahead=minutes).play(lines)
     hands.until(NOW)
     hands.aliases = dict(other.aliases)
-    hands.meet(other, other.name("it") if state.hears_only_it else "")
-    hands.compare_clocks(ahead)
+    hands.meet(other, other.name("it") if only_it else "")
+    hands.compare_clocks(minutes)
+    return hands
 
 
 def _lines(place: PlaceSetting, state: State) -> Iterator[str]:

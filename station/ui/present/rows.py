@@ -1,6 +1,6 @@
 """Rows of the time board: containers and beads with their stretches, countdown and tone."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from station.care import alarms
@@ -9,6 +9,7 @@ from station.care.floor import Floor
 from station.care.limits import bead_near_from, container_near_from
 from station.care.saying import spot
 from station.care.state import Bead, Container, PositionState
+from station.care.thaw import has_thawed, is_thawing
 from station.care.words import Priority, Stage
 from station.ui import wording
 from station.ui.view_models import BoardRow, Stretch, StretchKind, Tone
@@ -31,6 +32,10 @@ def container_row(floor: Floor, container: Container, group: str = "") -> Due:
     title = container.spoken
     subtitle = f"{container.paste} {packed(floor, container)}, lot {container.lot}"
     priority, unseen = _alarm_marks(floor, container.id)
+    if is_thawing(container):
+        return _thawing(
+            floor, container, BoardRow(title, subtitle, group=group, priority=priority, unacknowledged=unseen)
+        )
     if stage is Stage.CONDITIONING:
         return _warming(floor, container, title, subtitle, group)
     limits = floor.standing(container).limits
@@ -101,6 +106,32 @@ def _warming(floor: Floor, container: Container, title: str, subtitle: str, grou
         group=group,
     )
     return Due(row, earliest)
+
+
+def _thawing(floor: Floor, container: Container, row: BoardRow) -> Due:
+    """Frozen paste on its way: the time until it may leave the refrigerator, then the time by which it must."""
+    begun, ready = floor.ledger.fact(container.thaw_key or ""), container.thaw_not_before
+    limit, end = floor.standing(container).limits[0]
+    thawed = has_thawed(floor, container)
+    where = f"bin {container.bin}" if container.store is not None else "not yet in the refrigerator"
+    near = _near(floor, container) or end
+    start = begun.at if begun is not None else container.arrived_at
+    waits = not thawed and ready is not None and ready > floor.now
+    due = ready if waits and ready is not None else end
+    caption = f"thawed {_at(floor, due)}" if waits else f"take out, {limit.value}" if thawed else "clock in doubt"
+    left = wording.time_to_wait(due - floor.now, seconds=True) if waits else wording.countdown(end, floor.moment.ages)
+    tone = Tone.WAIT if waits else _tone(floor, near, end)
+    return Due(
+        replace(
+            row,
+            subtitle=f"{row.subtitle}, {where}",
+            stretches=_stretches(start, ready, near, end, floor.now),
+            countdown=left,
+            caption="on hold" if container.held else caption,
+            tone=Tone.PAST if container.held else tone,
+        ),
+        due,
+    )
 
 
 def _start(container: Container) -> datetime:

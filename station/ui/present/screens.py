@@ -9,6 +9,7 @@ from station.care.choice import take_next
 from station.care.floor import Floor
 from station.care.saying import spot
 from station.care.state import Container
+from station.care.thaw import is_thawing
 from station.care.used_paste import kept_from
 from station.care.verdict import Verdict
 from station.care.words import Card, Holder, Place, Priority, Stage, Word
@@ -68,7 +69,7 @@ def screen_model(floor: Floor, place: PlaceSetting, session: Session, extras: Ex
         strips=extras.strips,
         banner=extras.banner or clock_banner(floor),
         just_scanned=_just_scanned(floor, session) if place.kind in AT_LINE else (),
-        actions=(*_actions(floor, place, verdict), *(NEXT_ALARM if len(cards) > 1 else ())),
+        actions=(*_offered(floor, place, session, verdict), *(NEXT_ALARM if len(cards) > 1 else ())),
         take_next=_take_next(floor, place),
         store=_store(floor, place),
         alarm_cards=cards,
@@ -129,12 +130,17 @@ def _first_due(due: Due) -> tuple[datetime, str]:
 def _dues(floor: Floor, place: PlaceSetting) -> tuple[list[Due], list[Due]]:
     if place.kind is Place.FRIDGE:
         stages = (Stage.CONDITIONING, Stage.READY)
-        return [], _rows(floor, (found for found in _out(floor) if floor.stage(found) in stages))
+        shown = [found for found in _out(floor) if floor.stage(found) in stages]
+        return [], _rows(floor, (*shown, *_thawing(floor)))
     if place.kind in AT_LINE:
         there = [name for name in (_mounted(floor, position) for position in place.positions) if name is not None]
         others = (found for found in _for_printer(floor, place) if found not in there)
         return [*_beads(floor, place.positions), *_rows(floor, there)], _rows(floor, others)
-    return _beads(floor, tuple(floor.plant.positions)), _rows(floor, _out(floor))
+    return _beads(floor, tuple(floor.plant.positions)), _rows(floor, (*_out(floor), *_thawing(floor)))
+
+
+def _thawing(floor: Floor) -> Iterable[Container]:
+    return (found for found in floor.alive() if is_thawing(found))
 
 
 def _mounted(floor: Floor, position: str) -> Container | None:
@@ -164,7 +170,9 @@ def _for_printer(floor: Floor, place: PlaceSetting) -> Iterable[Container]:
 
 def _just_scanned(floor: Floor, session: Session) -> tuple[JustScannedRow, ...]:
     return tuple(
-        JustScannedRow(wording.clock_of_day(seen.at, floor.zone), seen.text, seen.short, Word(seen.word))
+        JustScannedRow(
+            wording.clock_of_day(seen.at, floor.zone), seen.text, seen.short, Word(seen.word), by_label=seen.by_label
+        )
         for seen in session.recent
     )
 
@@ -213,6 +221,29 @@ RECEIVE = ActionModel("receive", "Receive", "new from the dock")
 NEXT_ALARM = (ActionModel("next-alarm", "Next alarm"),)
 PLACES = ActionModel("places", "Other place")
 CONTAINER_CARDS = (ActionModel("card:EMPTY", "Empty"), ActionModel("card:DISCARD", "Discard"))
+
+
+ASKED = (
+    ActionModel("card:SAME-BEAD", "Same bead"),
+    ActionModel("card:NEW-BEAD", "New bead"),
+    ActionModel("card:UNDO", "Undo"),
+)
+EMPTY = CONTAINER_CARDS[0]
+
+
+def _offered(floor: Floor, place: PlaceSetting, session: Session, verdict: Verdict | None) -> tuple[ActionModel, ...]:
+    """What may be touched: first what the verdict asks, then what the place always has, each once."""
+    always = _actions(floor, place, verdict)
+    if verdict is None or place.kind not in AT_LINE:
+        return always
+    armed = session.context.armed_at(floor.now) is not None
+    asked = [card for card in ASKED if card.id.partition(":")[2] in verdict.asks]
+    asked = [card for card in asked if armed or card.id != "card:UNDO"]
+    last = session.context.armed.last if session.context.armed is not None else None
+    if Card.EMPTY not in verdict.asks or last is None:
+        return (*asked, *always)
+    named = ActionModel(f"empty:{last}", f"{last.replace('-', ' ')} is empty")
+    return (named, *asked, *(card for card in always if card is not EMPTY))
 
 
 def _actions(floor: Floor, place: PlaceSetting, verdict: Verdict | None) -> tuple[ActionModel, ...]:
@@ -290,6 +321,7 @@ def _summary(floor: Floor) -> tuple[tuple[str, str], ...]:
     held = sum(1 for found in alive if found.held)
     return (
         ("in cold storage", str(stages.count(Stage.COLD))),
+        *_thaws(floor),
         ("conditioning", str(stages.count(Stage.CONDITIONING))),
         ("ready, closed", str(stages.count(Stage.READY))),
         ("open", str(stages.count(Stage.OPEN))),
@@ -297,6 +329,11 @@ def _summary(floor: Floor) -> tuple[tuple[str, str], ...]:
         ("beads on stencils", str(sum(1 for _ in floor.beads()))),
         *_in_dispensers(floor),
     )
+
+
+def _thaws(floor: Floor) -> tuple[tuple[str, str], ...]:
+    count = sum(1 for _ in _thawing(floor))
+    return (("of them thawing", str(count)),) if count else ()
 
 
 def _in_dispensers(floor: Floor) -> tuple[tuple[str, str], ...]:

@@ -34,7 +34,7 @@ def verdict_model(floor: Floor, verdict: Verdict) -> VerdictModel:
         word=verdict.word,
         by_label=verdict.by_label,
         headline=verdict.headline,
-        subject=subject_of(floor, container) if container is not None else "",
+        subject=subject_of(floor, container) if container is not None else (verdict.container or "").replace("-", " "),
         why=verdict.why,
         todo=verdict.todo,
         note=verdict.note,

@@ -80,7 +80,7 @@ class JustScanned(_ListPart):
         side = style.size * 1.05
         if row.word is not None:
             sign = QRectF(left, area.center().y() - side / 2, side, side)
-            shapes.VERDICT_SHAPES[row.word](painter, sign, pair.text)
+            shapes.verdict_shape(row.word, by_label=row.by_label)(painter, sign, pair.text)
         left += side + gap * 0.7
         room = QRectF(left, area.top() + 1, area.right() - left, area.height() - 3)
         lettering.block(self._outcome(row), room, style, middle=True)
@@ -94,7 +94,9 @@ class JustScanned(_ListPart):
     @staticmethod
     def _outcome(row: JustScannedRow) -> str:
         word: Word | None = row.word
-        return f"{word.value} {row.outcome}" if word is not None else row.outcome
+        if word is None:
+            return row.outcome
+        return f"{word.value}{' BY LABEL' if row.by_label else ''} {row.outcome}"
 
 
 class TakeNext(_ListPart):

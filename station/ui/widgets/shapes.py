@@ -3,6 +3,8 @@
 No shape here is a safety sign: those are for hazards to people only.
 """
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter, QPolygonF
 
@@ -80,7 +82,18 @@ def label_shape(painter: QPainter, area: QRectF, colour: str) -> None:
         _path(painter, area, ((0.55, down), (0.83, down)))
 
 
-VERDICT_SHAPES = {Word.USE: use_shape, Word.WAIT: wait_shape, Word.STOP: stop_shape, Word.DONE: done_shape}
+Shape = Callable[[QPainter, QRectF, str], None]
+VERDICT_SHAPES: dict[Word, Shape] = {
+    Word.USE: use_shape,
+    Word.WAIT: wait_shape,
+    Word.STOP: stop_shape,
+    Word.DONE: done_shape,
+}
+
+
+def verdict_shape(word: Word, *, by_label: bool) -> Shape:
+    """The sign beside a word; leave to use by a label alone has the label's, not the ring of a plain USE."""
+    return label_shape if by_label and word is Word.USE else VERDICT_SHAPES[word]
 
 
 def priority_bars(painter: QPainter, area: QRectF, priority: Priority, colour: str, *, hollow: bool = False) -> float:

@@ -1,7 +1,8 @@
 """The answer to a scan: one huge word with a shape and a pattern of its own, why, what to do, and the times.
 
 USE is solid, WAIT striped, STOP crossed and DONE ruled like a form, so the four differ with no colour at all.
-BY LABEL is a light panel with a torn-off edge, hollow letters and a tag: it never looks like a plain USE.
+BY LABEL is a light panel with a torn-off, perforated edge, hollow letters, a second word as large as a headline, and
+for USE a tag in place of the ring: it never looks like a plain USE.
 """
 
 from dataclasses import replace
@@ -56,6 +57,8 @@ class VerdictPanel(PaintedPart):
     def _edge(self, painter: QPainter, area: QRectF, model: VerdictModel, pair: Pair) -> None:
         unit = self.scale.unit
         band = QRectF(area.left(), area.top(), _BAND * unit, area.height())
+        if model.by_label:
+            band = inset(band.adjusted(8 * unit, 0, 8 * unit, 0), 0, 12 * unit)
         self._pattern(painter, band, model.word, pair.text if model.by_label else "")
         if model.by_label:
             painter.setPen(outline_pen(pair.text, 7 * unit, Qt.PenStyle.DashLine))
@@ -68,18 +71,20 @@ class VerdictPanel(PaintedPart):
             patterns.stripes(painter, band, colour or self.theme.wait_pattern.shape, 24 * unit, 5 * unit)
         elif word is Word.STOP:
             patterns.crosses(painter, band, colour or self.theme.stop_pattern.shape, 24 * unit, 4 * unit)
+        elif word is Word.USE and colour:
+            patterns.dots(painter, band, colour, 26 * unit, 6 * unit)
         elif word is Word.DONE:
             patterns.ruled(painter, band, colour or self.theme.done_pattern.shape, 18 * unit, 4 * unit)
 
     def _by_label_head(self, painter: QPainter, lettering: Lettering, inner: QRectF) -> QRectF:
         unit, chip = self.scale.unit, self.theme.chip
-        height = 58 * unit
+        height = 84 * unit
         head = QRectF(inner.left(), inner.top(), inner.width(), height)
         painter.fillRect(head, QColor(chip.ground))
         sign = QRectF(head.left() + 16 * unit, head.top() + height * 0.17, height * 0.66, height * 0.66)
         shapes.label_shape(painter, sign, chip.text)
         room = QRectF(sign.right() + 14 * unit, head.top(), head.right() - sign.right() - 24 * unit, height)
-        lettering.line(self.tr("BY LABEL ONLY"), room, Style(34 * unit, chip, bold=True))
+        lettering.line(self.tr("BY LABEL ONLY"), room, Style(52 * unit, chip, bold=True))
         return inner.adjusted(0, height + 20 * unit, 0, 0)
 
     def _words(self, painter: QPainter, lettering: Lettering, area: QRectF, model: VerdictModel, pair: Pair) -> None:

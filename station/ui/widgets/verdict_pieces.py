@@ -85,7 +85,8 @@ def _word_piece(page: Page) -> Piece:
             lettering.hollow(word, room, sized, size * 0.035)
         else:
             lettering.line(word, room, sized)
-        shapes.VERDICT_SHAPES[page.model.word](page.painter, sign, page.pair.text)
+        shape = shapes.verdict_shape(page.model.word, by_label=page.model.by_label)
+        shape(page.painter, sign, page.pair.text)
 
     return Piece(max(height, size * _SHAPE_SHARE), 0.0, draw)
 

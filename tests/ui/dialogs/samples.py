@@ -3,19 +3,27 @@
 import os
 import sys
 from collections.abc import Callable
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from PySide6.QtWidgets import QApplication, QWidget
 
-from station.care.words import Boards, Disposition
+from station.care.words import Boards, Disposition, Role
 from station.ui.dialogs.clear_dialog import AlarmToClear, ClearDialog, DispositionOffer
+from station.ui.dialogs.correct_dialog import CorrectDialog, RecordedReceipt
+from station.ui.dialogs.late_dialog import LateDialog
 from station.ui.dialogs.lead_dialog import LeadDialog
+from station.ui.dialogs.lot_dialogs import HoldLotDialog, LotShown, ReleaseLotDialog
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.receive_dialog import KindOffer, PasteOffer, ReceiveDialog
+from station.ui.dialogs.recertify_dialog import Colleague, RecertifyDialog
 from station.ui.dialogs.room_dialog import RoomDialog
+from station.ui.dialogs.sheet import MoreDialog, ReadDialog
+from station.ui.dialogs.take_back_dialog import TakeBackDialog
+from station.ui.dialogs.version_dialog import VersionDialog
 from station.ui.theme import DARK, LIGHT, Theme, load_fonts
+from station.ui.view_models import ActionModel
 
 ZONE = ZoneInfo("Europe/Berlin")
 NOW = datetime(2026, 11, 24, 13, 5, 22, tzinfo=UTC)
@@ -80,6 +88,110 @@ def room(host: QWidget, theme: Theme = LIGHT) -> RoomDialog:
     return RoomDialog(host, theme)
 
 
+def late(host: QWidget, theme: Theme = LIGHT) -> LateDialog:
+    lines = (
+        "Put away Mon 23 Nov 08:00. Seen outside 09:12.",
+        "It warms from the later time, lives run from the earlier.",
+    )
+    return LateDialog("K7 313 was taken out earlier", NOW, ZONE, host, theme, lines=lines, people=PEOPLE)
+
+
+RECEIPT = RecordedReceipt(
+    "Receipt of K7 313 SN-4", "26-118", date(2027, 3, 31), datetime(2026, 11, 20, 6, 12, 40, tzinfo=UTC), "9 °C", 9.0
+)
+
+
+def correct(host: QWidget, theme: Theme = LIGHT, receipt: RecordedReceipt = RECEIPT) -> CorrectDialog:
+    return CorrectDialog(receipt, ZONE, host, theme, PEOPLE)
+
+
+ACTS = (
+    ActionModel("container:K7-304", "Opened", "K7 304 on line 2, 11:38, Robin Alder"),
+    ActionModel("position:2A", "Bead removed", "line 2A, 10:05"),
+)
+
+
+def take_back(host: QWidget, theme: Theme = LIGHT) -> TakeBackDialog:
+    return TakeBackDialog(ACTS, host, theme, PEOPLE)
+
+
+VERSIONS = (
+    ActionModel("3", "Version 3", "discard by Tue 01 Dec 14:05, as it is now"),
+    ActionModel("4", "Version 4", "discard by Tue 08 Dec 14:05"),
+)
+
+
+def version(host: QWidget, theme: Theme = LIGHT) -> VersionDialog:
+    lines = ("The tighter times hold until a shift lead says otherwise.",)
+    title = "Which version of SN-4 holds for K7 304?"
+    return VersionDialog(title, VERSIONS, host, theme, lines=lines, people=PEOPLE)
+
+
+def _reach(paste: str, lot: str) -> str:
+    return (
+        f"4 containers of it in house. Stop there and take it off: line 2A. Work orders built with it: {paste} {lot}."
+    )
+
+
+PLANT_PASTES = tuple(ActionModel(paste.id, paste.id) for paste in PASTES)
+
+
+def hold_lot(host: QWidget, theme: Theme = LIGHT, paste: str = "SN-4", lot: str = "26-118") -> HoldLotDialog:
+    return HoldLotDialog(LotShown(PLANT_PASTES, _reach, paste, lot), host, theme, PEOPLE)
+
+
+HOLDS = (
+    ActionModel("SN-4/26-118#1", "26-118 of SN-4", "Mon 23 Nov 08:00, supplier's letter 26-7"),
+    ActionModel("PB-1/26-090#2", "26-090 of PB-1", "09:14, crust in two jars"),
+)
+
+
+def release_lot(host: QWidget, theme: Theme = LIGHT) -> ReleaseLotDialog:
+    return ReleaseLotDialog(HOLDS, host, theme, PEOPLE)
+
+
+COLLEAGUES = {
+    "P12": Colleague("Robin Alder", frozenset({Role.OPERATOR})),
+    "P20": Colleague("Toni Rowan", frozenset({Role.OPERATOR, Role.LEAD})),
+    "P30": Colleague("Alex Linden", frozenset({Role.ENGINEER})),
+    "P40": Colleague("Sam Hawthorn", frozenset({Role.LEAD, Role.ENGINEER})),
+}
+
+
+def recertify(host: QWidget, theme: Theme = LIGHT) -> RecertifyDialog:
+    return RecertifyDialog(LotShown(PLANT_PASTES, _reach, "SN-4", "26-118"), host, theme, COLLEAGUES)
+
+
+MORE = tuple(
+    ActionModel(name, label, hint)
+    for name, label, hint in (
+        ("late:K7-313", "Taken out earlier", "nobody scanned it at the door"),
+        ("correct:K7-313", "Correct receipt", "lot, expiry, arrival, temperature"),
+        ("version:K7-313", "Other version", "of its specification"),
+        ("take-back:K7-313", "Take back last act", "the record keeps both"),
+        ("hold-lot:K7-313", "Hold lot", "26-118"),
+        ("release-lot:K7-313", "Release lot", "26-118 of SN-4"),
+        ("reach:K7-313", "What it reached", "containers, beads, work orders"),
+        ("recertify:K7-313", "Re-certify lot", "new expiry, two people"),
+        ("figures:JAR-500", "Warm-up figures", "measured runs, for the engineer"),
+    )
+)
+
+
+def more(host: QWidget, theme: Theme = LIGHT) -> MoreDialog:
+    lines = ("Another version of the specification would change the times of K7 304 and K7 311. Scan one to decide.",)
+    return MoreDialog("Of K7 313 and its lot", MORE, host, theme, lines=lines)
+
+
+def reach(host: QWidget, theme: Theme = LIGHT) -> ReadDialog:
+    parts = (
+        ("Containers (3)", ("K7 301, open, on line 2A", "K7 302, ready, last seen FRIDGE", "K7 303, used up")),
+        ("On stencils", ("Line 2A since 06:06: STILL ON. Stop and scrape it off.",)),
+        ("Work orders built with it", ()),
+    )
+    return ReadDialog("On hold: 26-118 of SN-4", parts, host, theme)
+
+
 def _with_faults(dialog: PaperDialog) -> None:
     dialog.hand_in.click()
 
@@ -111,6 +223,15 @@ MOMENTS: dict[str, tuple[Callable[..., PaperDialog], Callable[[PaperDialog], Non
     "lead-faults": (lead, _with_faults),
     "room": (room, lambda _: None),
     "room-faults": (room, _with_faults),
+    "late-faults": (late, _with_faults),
+    "correct-faults": (correct, _with_faults),
+    "take-back-faults": (take_back, _with_faults),
+    "version-faults": (version, _with_faults),
+    "hold-lot-faults": (hold_lot, _with_faults),
+    "release-lot-faults": (release_lot, _with_faults),
+    "recertify-faults": (recertify, _with_faults),
+    "more": (more, lambda _: None),
+    "reach": (reach, lambda _: None),
 }
 
 

@@ -24,7 +24,20 @@ from tests.ui.test_theme import contrast, luminance
 
 # The platform without a display says so of every window that is shown; it is no fault of a form.
 pytestmark = pytest.mark.qt_log_ignore("does not support propagateSizeHints")
-MAKERS = {"receive": samples.receive, "clear": samples.clear_bead, "lead": samples.lead, "room": samples.room}
+MAKERS = {
+    "receive": samples.receive,
+    "clear": samples.clear_bead,
+    "lead": samples.lead,
+    "room": samples.room,
+    "late": samples.late,
+    "correct": samples.correct,
+    "take-back": samples.take_back,
+    "version": samples.version,
+    "hold-lot": samples.hold_lot,
+    "release-lot": samples.release_lot,
+    "recertify": samples.recertify,
+    "more": samples.more,
+}
 MILLIMETRES_15 = 15 / 25.4 * 96
 
 

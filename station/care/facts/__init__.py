@@ -1,0 +1,204 @@
+"""Facts: what happened, written once and never changed.
+
+A body says what happened; the envelope says where in the world's order it stands, when, on which station and
+by whom. Bodies hold every figure the decision used (the computed instants among them), so replaying them never
+reads today's settings. `NAME` is what is stored; classes may be renamed, names may not.
+"""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from station.care.facts.clocks import ClockCompared, ClockConfirmed, ClockStepped, StationStarted, StationStopped
+from station.care.facts.containers import (
+    Decanted,
+    Ended,
+    Held,
+    Inspected,
+    LabelAsked,
+    LabelConfirmed,
+    LabelFailed,
+    LabelSent,
+    LimitExtended,
+    Mixed,
+    Opened,
+    PutAway,
+    ReceiptCorrected,
+    Received,
+    Released,
+    ReturnRefused,
+    ScanRefused,
+    Sighted,
+    SpecificationApplied,
+    TakenOut,
+    ThawBegun,
+    UsedPasteKept,
+)
+from station.care.facts.plant import (
+    AlarmAcknowledged,
+    AlarmCleared,
+    AlarmRaised,
+    FiguresAccepted,
+    LotHeld,
+    LotRecertified,
+    LotReleased,
+    PersonSet,
+    RoomRead,
+    SpecificationSet,
+    Undone,
+)
+from station.care.facts.positions import (
+    BeadLifeApplied,
+    CarriedOver,
+    Cleaned,
+    Dismounted,
+    Loaded,
+    Mounted,
+    Paused,
+    PositionSetUp,
+    Removed,
+    Resumed,
+    SameBead,
+)
+
+SCHEMA = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """One stretch of trustworthy clock: the boot of the PC and how many steps its clock has made since."""
+
+    boot: str
+    step: int
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One fact. (tick, journal, seq) is its place in the order of all stations; no wall clock orders anything."""
+
+    journal: int
+    seq: int
+    tick: int
+    at: datetime
+    station: int
+    who: str | None
+    segment: Segment
+    body: "Body"
+
+    @property
+    def key(self) -> str:
+        """The name other facts call this one by."""
+        return f"{self.journal:016x}-{self.seq}"
+
+    @property
+    def order(self) -> tuple[int, int, int]:
+        """Fold order."""
+        return (self.tick, self.journal, self.seq)
+
+
+Body = (
+    Received
+    | PutAway
+    | TakenOut
+    | LabelAsked
+    | LabelSent
+    | LabelFailed
+    | LabelConfirmed
+    | Sighted
+    | ScanRefused
+    | ReturnRefused
+    | Opened
+    | Inspected
+    | Loaded
+    | PositionSetUp
+    | CarriedOver
+    | Removed
+    | Cleaned
+    | Paused
+    | Resumed
+    | SameBead
+    | Ended
+    | Held
+    | Released
+    | LimitExtended
+    | AlarmRaised
+    | AlarmAcknowledged
+    | AlarmCleared
+    | Undone
+    | SpecificationSet
+    | PersonSet
+    | RoomRead
+    | SpecificationApplied
+    | BeadLifeApplied
+    | FiguresAccepted
+    | ThawBegun
+    | Mixed
+    | Decanted
+    | UsedPasteKept
+    | Mounted
+    | Dismounted
+    | LotHeld
+    | LotReleased
+    | LotRecertified
+    | ReceiptCorrected
+    | ClockStepped
+    | ClockConfirmed
+    | ClockCompared
+    | StationStarted
+    | StationStopped
+)
+
+__all__ = [
+    "SCHEMA",
+    "AlarmAcknowledged",
+    "AlarmCleared",
+    "AlarmRaised",
+    "BeadLifeApplied",
+    "Body",
+    "CarriedOver",
+    "Cleaned",
+    "ClockCompared",
+    "ClockConfirmed",
+    "ClockStepped",
+    "Decanted",
+    "Dismounted",
+    "Ended",
+    "Fact",
+    "FiguresAccepted",
+    "Held",
+    "Inspected",
+    "LabelAsked",
+    "LabelConfirmed",
+    "LabelFailed",
+    "LabelSent",
+    "LimitExtended",
+    "Loaded",
+    "LotHeld",
+    "LotRecertified",
+    "LotReleased",
+    "Mixed",
+    "Mounted",
+    "Opened",
+    "Paused",
+    "PersonSet",
+    "PositionSetUp",
+    "PutAway",
+    "ReceiptCorrected",
+    "Received",
+    "Released",
+    "Removed",
+    "Resumed",
+    "ReturnRefused",
+    "RoomRead",
+    "SameBead",
+    "ScanRefused",
+    "Segment",
+    "Sighted",
+    "SpecificationApplied",
+    "SpecificationSet",
+    "StationStarted",
+    "StationStopped",
+    "TakenOut",
+    "ThawBegun",
+    "Undone",
+    "UsedPasteKept",
+]

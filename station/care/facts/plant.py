@@ -1,0 +1,127 @@
+"""Facts about more than one thing: alarms, what is taken back, specifications, people, lots, the room, figures."""
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from typing import ClassVar
+
+from station.care.specification import Specification
+from station.care.words import Boards, Disposition, Limit, Role
+
+
+@dataclass(frozen=True, slots=True)
+class AlarmRaised:
+    """A limit passed at `since`. The identity is derived, so several stations raise one alarm."""
+
+    NAME: ClassVar[str] = "alarm-raised"
+    alarm: str
+    subject: str
+    limit: Limit
+    since: datetime
+    in_use: bool
+
+
+@dataclass(frozen=True, slots=True)
+class AlarmAcknowledged:
+    """Somebody has seen it; sound stops, nothing is mended."""
+
+    NAME: ClassVar[str] = "alarm-acknowledged"
+    alarm: str
+
+
+@dataclass(frozen=True, slots=True)
+class AlarmCleared:
+    """A shift lead said what became of the paste."""
+
+    NAME: ClassVar[str] = "alarm-cleared"
+    alarm: str
+    disposition: Disposition
+    boards: Boards | None
+    document: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Undone:
+    """An earlier fact, named by its key, is taken back."""
+
+    NAME: ClassVar[str] = "undone"
+    fact: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class SpecificationSet:
+    """A specification version with its whole content and the digest of that content."""
+
+    NAME: ClassVar[str] = "specification-set"
+    specification: Specification
+    digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class PersonSet:
+    """A person was added, changed or left. `pin` is an argon2id hash, never the PIN."""
+
+    NAME: ClassVar[str] = "person-set"
+    person: str
+    name: str
+    roles: tuple[Role, ...]
+    pin: str | None
+    left: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LotHeld:
+    """A whole lot of a paste was put on hold: containers here, received later, and every bead that holds it."""
+
+    NAME: ClassVar[str] = "lot-held"
+    lot: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class LotReleased:
+    """One hold of a lot, named by its fact, was released."""
+
+    NAME: ClassVar[str] = "lot-released"
+    lot: str
+    hold: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class LotRecertified:
+    """The supplier gave a lot another expiry; two people of the site say so, with the document."""
+
+    NAME: ClassVar[str] = "lot-recertified"
+    lot: str
+    expires: date
+    shelf_end: datetime
+    document: str
+    second: str
+
+
+@dataclass(frozen=True, slots=True)
+class RoomRead:
+    """Somebody read room temperature (degrees Celsius) and relative humidity (percent), or a file said so.
+
+    `repeated` marks figures that are the same to the digit as the reading before."""
+
+    NAME: ClassVar[str] = "room-read"
+    temperature_c: float
+    humidity: float
+    repeated: bool = False
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FiguresAccepted:
+    """A process engineer accepted warm-up figures for a container kind. `runs` are the digests of the files."""
+
+    NAME: ClassVar[str] = "figures-accepted"
+    kind: str
+    time_constant: timedelta
+    dead_time: timedelta
+    estimate: bool
+    runs: tuple[str, ...]
+    note: str
