@@ -57,7 +57,7 @@ def test_what_no_run_can_give_or_nobody_can_check_is_refused(changed: dict[str, 
     ],
 )
 def test_both_ends_of_what_can_be_are_taken(changed: dict[str, timedelta]) -> None:
-    fact = accept(Bench().floor, replace(TOLD, **changed), ENGINEER)
+    fact = accept(Bench().floor, replace(TOLD, **changed), ENGINEER)  # type: ignore[arg-type]
     assert {"time_constant": fact.time_constant, "dead_time": fact.dead_time}.items() >= changed.items()
 
 

@@ -29,7 +29,7 @@ HOUR = timedelta(hours=1)
 def cold(at: str = "2026-11-09T12:00", **told: object) -> tuple[Bench, str]:
     """A jar put away on Sunday at 12:00, looked at on Monday at noon."""
     bench = Bench(start="2026-11-08T12:00")
-    jar = bench.cold(**told)
+    jar = bench.cold(**told)  # type: ignore[arg-type]
     bench.at(at)
     return bench, jar
 

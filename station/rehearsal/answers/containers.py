@@ -38,7 +38,7 @@ JUST_RECEIVED = (
     State(
         "received, no bin free",
         _RECEIVED,
-        (*cold("other", "paste=PASTE-L"), *received(told="paste=PASTE-L")),
+        (*cold("one", "paste=PASTE-L"), *cold("other", "paste=PASTE-L"), *received(told="paste=PASTE-L")),
         "the one leaded bin is full",
         paste="PASTE-L",
     ),
@@ -51,7 +51,7 @@ IN_THE_COLD = (
     State("cold", _COLD, cold()),
     State("cold, just put away", _COLD, (*received(), "2m FRIDGE it")),
     State("cold, in another store", _COLD, cold(door="FRIDGE2"), "recorded in the second refrigerator"),
-    State("cold, seen outside", _COLD, (*cold(), "1h LINE3 it"), "scanned at line 3, never scanned out"),
+    State("cold, seen outside", _COLD, (*cold(), "1h LINE3 it?"), "scanned at line 3, never scanned out"),
     State("cold, shelf life over", _COLD, cold(told="expires=-1")),
     State("cold, lot on hold", _COLD, (*cold(), "1h !hold-lot L1")),
     State("cold, another should go first", _COLD, (*cold(), *_SOONER), "an older one lies in the cold"),
@@ -83,13 +83,14 @@ FROZEN = (
     _thawing("thawing", 6 * H, "350m FRIDGE it", meaning="in the refrigerator, not yet its least time"),
     _thawing("thawed", 20 * H, "1190m FRIDGE it", meaning="in the refrigerator, may go to the room"),
     _thawing("thawed too long", 60 * H, "3590m FRIDGE it"),
+    _thawing("thawed too long, released", 60 * H, "3590m FRIDGE it", "30m !release it"),
 )
 
 _WARMING = "out, not ready"
 WARMING = (
     State("just taken out", _WARMING, out(before=2)),
     State("warming", _WARMING, out(before=2 * H)),
-    State("warming, seen at a line", _WARMING, (*out(before=2 * H), "1h LINE3 it")),
+    State("warming, seen at a line", _WARMING, (*out(before=2 * H), "1h LINE3 it?")),
     State("warming, label reprinted", _WARMING, (*out(before=2 * H), "1h BENCH it REPRINT")),
     State("warming, may go back", _WARMING, out(before=1 * H, told=f"paste={OTHER}"), "a cold cycle is left", OTHER),
     State(
@@ -98,7 +99,7 @@ WARMING = (
         (*cold(), f"3h {_HUMID}", "2h !late it 4h 3h", f"1h {_FIT}"),
         "taken out into a room too humid to give a time",
     ),
-    State("warming, opened too early", _WARMING, (*out(before=2 * H), "1h LINE3 it LOOKS-GOOD")),
+    State("warming, opened too early", _WARMING, (*out(before=2 * H), "1h LINE3 it? LOOKS-GOOD?")),
     State("clock in doubt", _WARMING, (*out(before=6 * H), "5h50m !clock 5h"), "the PC's clock was moved ahead"),
     State("clocks disagree", _WARMING, out(before=6 * H), "taken out by a station with another time", ahead=30),
 )
@@ -114,7 +115,7 @@ READY = (
     State("ready, held by a person", _READY, (*out(), "1h DESK badge:LEAD it HOLD")),
     State("ready, shelf life over", _READY, out(before=20 * H, told="expires=-1")),
     State("ready, room life over", _READY, out(before=8 * 24 * H)),
-    State("ready, seen outside before", _READY, (*cold(), "7h LINE3 it", "6h FRIDGE it"), "held for it"),
+    State("ready, seen outside before", _READY, (*cold(), "7h LINE3 it?", "6h FRIDGE it"), "held for it"),
 )
 
 _OPEN = "open"
@@ -126,8 +127,8 @@ OPEN = (
     State("open, near its end", _OPEN, opened(before=1430), "10 min left"),
     State("open, label reprinted", _OPEN, (*opened(), "30m BENCH it REPRINT")),
     State("open, room now too humid", _OPEN, (*opened(), f"20m {_HUMID}")),
-    State("open, looked bad", _OPEN, (*out(), "1h LINE3 it LOOKS-BAD")),
-    State("open, mixed too often", _OPEN, (*opened(), "30m BENCH it MIXED", "20m BENCH it MIXED")),
+    State("open, looked bad", _OPEN, (*out(), "1h LINE3 it LOOKS-BAD?")),
+    State("open, mixed too often", _OPEN, (*opened(), "30m BENCH it MIXED", "20m BENCH it MIXED?")),
     State("open, held for evaluation", _OPEN, (*opened(before=26 * H), "1h !clear it held for evaluation")),
     State("open, open life over", _OPEN, opened(before=26 * H)),
     State("mounted elsewhere", _OPEN, (*out(told="kind=CARTRIDGE"), "1h DOTS2 it LOOKS-GOOD"), kind="CARTRIDGE"),

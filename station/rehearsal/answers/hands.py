@@ -3,7 +3,8 @@
 A line of a script is `BEFORE PLACE CODE...`: so long before the moment (`1h30m`) these codes are scanned at that
 place, one a second. A code is a container by its alias, a card by its name, `tag:1`, `badge:LEAD`, `order:BOARD-A`,
 or `seen:K9-007`, a usable label of a container this station has no record of. `DECANT=it` and `KEEP-USED=it` name
-what the card fills. A line `BEFORE !act ...` is something done without a scan.
+what the card fills. A code that must be answered STOP or WAIT ends with `?`; any other must not. A line
+`BEFORE !act ...` is something done without a scan.
 """
 
 import re
@@ -21,7 +22,8 @@ from station.care.moments import NOTHING
 from station.care.receiving import Arrival
 from station.care.scans import BadgeScan, CardScan, ContainerScan, Scan, SeenLabel, TagScan, WorkOrderScan
 from station.care.specification import Rules
-from station.care.words import Card, Disposition, Role, Storage
+from station.care.verdict import Verdict
+from station.care.words import Card, Disposition, Role, Storage, Word
 from station.labels.content import LabelContent
 from station.rehearsal.answers.copies import copy_of
 from station.rehearsal.answers.plant import KEYS, LEAD, LEFT, PASTES, PIN, RULES, SAME, site_under
@@ -41,6 +43,10 @@ OTHER_JOURNAL = 2
 ARRIVES_C = {Storage.COLD: 8.0, Storage.FROZEN: -18.0, Storage.ROOM: 22.0}
 UNITS = {"d": timedelta(days=1), "h": HOUR, "m": timedelta(minutes=1), "s": SECOND}
 Told = dict[str, str]
+
+
+class ScriptBroken(Exception):
+    """A script is answered in another way than it was written for."""
 
 
 class NoPaper:
@@ -147,9 +153,11 @@ class Hands:
         for place_in_line, code in enumerate(codes):
             if place_in_line:
                 self.clock.go_on(SECOND)
-            text, _, alias = code.partition("=")
+            text, _, alias = code.rstrip("?").partition("=")
             verdict = self.station.scanned(self.scan(text), place).verdict
-            if alias and verdict is not None and verdict.container is not None:
+            if verdict is None or _refuses(verdict) is not code.endswith("?"):
+                raise ScriptBroken(f"{code} at {place} is answered {verdict}, so the state is not what it is called.")
+            if alias and verdict.container is not None:
                 self.aliases[alias] = verdict.container
 
     def scan(self, code: str) -> Scan:
@@ -168,6 +176,10 @@ class Hands:
         """Find the other station's clock ahead of this one's."""
         told, segment = ClockCompared(f"{OTHER_JOURNAL:016x}", ahead), next(self.journal.facts()).segment
         self.station.learn(self.journal.append([Draft(told, NOW, self.station.site.station, None, segment)]))
+
+
+def _refuses(verdict: Verdict) -> bool:
+    return verdict.word in (Word.STOP, Word.WAIT) and verdict.code != "look"
 
 
 SCANS: dict[str, Callable[[str], Scan]] = {
@@ -223,6 +235,12 @@ def _clear(hands: Hands, words: list[str]) -> None:
     hands.station.clear(alarms.Clearing(found.id, disposition, "judged at the bench"), LEAD, PIN)
 
 
+def _release(hands: Hands, words: list[str]) -> None:
+    name = hands.name(words[0])
+    for hold in hands.station.ledger.containers[name].holds:
+        hands.station.release(name, hold.key, "judged good", LEAD, PIN)
+
+
 def _step_clock(hands: Hands, words: list[str]) -> None:
     hands.clock.step(length(words[0]))
     hands.station.tick()
@@ -234,5 +252,6 @@ ACTS: dict[str, Callable[[Hands, list[str]], None]] = {
     "hold-lot": _hold_lot,
     "late": _late,
     "clear": _clear,
+    "release": _release,
     "clock": _step_clock,
 }

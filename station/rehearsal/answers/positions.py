@@ -6,9 +6,12 @@
 
 from dataclasses import replace
 
+from station.care.specification import BestChoice
 from station.rehearsal.answers.plant import LEADED, OTHER, RULES
 from station.rehearsal.answers.state import H, State, out
 
+ANY_CHOICE = replace(RULES, best_choice=BestChoice.OFF)
+"""Nobody is told to use another container first: here they are brought out side by side."""
 NEAR_END, PAST_END = -20, 65
 """Minutes by which a bead is older than its life allows, negative: younger."""
 
@@ -28,7 +31,7 @@ def _aged(older_by: int) -> tuple[str, ...]:
 
 
 _BARE, _LIES, _PAUSED, _OFF = "nothing on it", "a bead on it", "a pause", "just removed"
-_REQUIRED = replace(RULES, work_order_required=True)
+_REQUIRED = replace(ANY_CHOICE, work_order_required=True)
 ON_STENCIL = (
     State("empty", _BARE),
     State("set up for the same paste", _BARE, (_here(H, "order:BOARD-A"),)),
@@ -51,7 +54,7 @@ ON_STENCIL = (
     State("paused 10 min", _PAUSED, (*_bead(H), _here(10, "PAUSE"))),
     State("paused 45 min", _PAUSED, (*_bead(H), _here(45, "PAUSE"))),
     State("paused 2 h", _PAUSED, (*_bead(3 * H), _here(2 * H, "PAUSE"))),
-    State("to be replaced", _PAUSED, (*_bead(4 * H), _here(3 * H, "PAUSE"), _here(H, "RESUME")), "resumed after 2 h"),
+    State("to be replaced", _PAUSED, (*_bead(4 * H), _here(3 * H, "PAUSE"), _here(H, "RESUME?")), "resumed after 2 h"),
     State("just removed", _OFF, (*_bead(H), _here(2, "REMOVE")), "a bead of the same paste"),
     State("just removed and kept", _OFF, (*_bead(H), _here(2, "REMOVE KEEP-USED"))),
     State("just removed, past its end", _OFF, (*_aged(PAST_END), _here(2, "REMOVE"))),
@@ -87,11 +90,16 @@ IN_DISPENSER = (
     State("mounted, on hold", _IN, (*_mounted(H), "30m DESK badge:LEAD jar HOLD")),
 )
 
+def _opened_before(minutes: int) -> tuple[str, ...]:
+    at_line_3 = "LINE3 order:BOARD-A it LOOKS-GOOD tag:3 REMOVE CLEANED"
+    return *out("it", minutes + 6 * H), f"{minutes}m {at_line_3}"
+
+
 PROBES = (
     State("ready, same paste", "", out()),
     State("ready, another paste", "", out(told=f"paste={OTHER}"), paste=OTHER),
     State("ready, leaded paste", "", out(told=f"paste={LEADED}"), paste=LEADED),
-    State("open, same paste", "", (*out(before=8 * H), "2h LINE3 it LOOKS-GOOD", "1h58m LINE3 tag:3 REMOVE CLEANED")),
-    State("open, 10 min left", "", (*out(before=30 * H), "1430m LINE3 it LOOKS-GOOD", "1428m LINE3 tag:3 REMOVE")),
+    State("open, same paste", "", _opened_before(2 * H)),
+    State("open, 10 min left", "", _opened_before(1430)),
 )
 """The containers a position is asked about in each of its states, besides the one whose paste is there."""

@@ -14,7 +14,7 @@ from station.rehearsal.answers.case import Case
 from station.rehearsal.answers.containers import STATES
 from station.rehearsal.answers.hands import NOW, OTHER_JOURNAL, Hands
 from station.rehearsal.answers.plant import LIMITS, PLACES, POSITIONS, RULES
-from station.rehearsal.answers.positions import IN_DISPENSER, ON_STENCIL, PROBES, WITH_LEADED
+from station.rehearsal.answers.positions import ANY_CHOICE, IN_DISPENSER, ON_STENCIL, PROBES, WITH_LEADED
 from station.rehearsal.answers.scans import Ask
 from station.rehearsal.answers.state import State
 from station.services.site import PlaceSetting
@@ -113,7 +113,7 @@ def _makes_sense(case: Case, ask: Ask) -> bool:
 
 def made(place: PlaceSetting, lies: State, container: State) -> Case:
     """The station in this state, at the moment that is asked about."""
-    rules = lies.rules if lies.rules != RULES else container.rules
+    rules = container.rules if lies is NOTHING_THERE else ANY_CHOICE if lies.rules == RULES else lies.rules
     hands = _played(rules, (*_lines(place, lies), *_lines(place, container)), container.ahead, container.hears_only_it)
     if container is THERE:
         hands = hands.copy(NOW)
