@@ -82,8 +82,14 @@ def instead_sentence(floor: Floor, other: Container) -> str:
     """`Use K7 304 (line 2), 21 h 33 left.`"""
     discard_by = floor.standing(other).discard_by
     left = f", {span(floor.time_left(discard_by))} left" if discard_by is not None else ""
-    place = f" ({spot(other.last_seen_where)})" if other.last_seen_where else ""
+    place = f" ({whereabouts(floor, other)})" if other.last_seen_where else ""
     return f"Use {other.spoken}{place}{left}."
+
+
+def whereabouts(floor: Floor, container: Container) -> str:
+    """Where a container was last seen, as people say it: a line, or by the door of a store it was taken out of."""
+    store = floor.plant.stores.get(container.last_seen_where)
+    return f"out of {store.title}" if store is not None else spot(container.last_seen_where)
 
 
 def plain(word: Word, code: str, headline: str, why: str, todo: str, position: str | None = None) -> Verdict:

@@ -11,6 +11,7 @@ from datetime import timedelta
 from station.care import facts as f
 from station.care.answers import about, at_text
 from station.care.context import Context
+from station.care.desk import look
 from station.care.floor import Floor
 from station.care.moments import NOTHING
 from station.care.printer import at_position, position_for, which_position
@@ -74,6 +75,20 @@ def by_label(floor: Floor, context: Context, name: str, label: SeenLabel, positi
         return _refused(floor, container, found, may_not)
     armed = replace(decision.armed, label=label) if decision.armed is not None else None
     return _marked(floor, replace(decision, armed=armed), container)
+
+
+def look_by_label(floor: Floor, context: Context, name: str, label: SeenLabel) -> Decision:
+    """What the label alone says of a container, for somebody who only looks: nothing is recorded, never USE."""
+    container = stand_in(floor, name, label)
+    if container is None:
+        return _paste_unknown(context, name, label)
+    verdict = replace(look(floor, container).verdict, by_label=True)
+    if verdict.word is Word.DONE:
+        until = floor.standing(container).discard_by
+        by = f" It may be used until {at_text(floor, until)} at the latest." if until is not None else ""
+        why = f"Its label is true; this station has no record of {container.spoken}.{by}"
+        verdict = replace(verdict, headline="KNOWN BY ITS LABEL", why=why)
+    return Decision(verdict)
 
 
 def _may_not(floor: Floor, context: Context, position: PositionState) -> tuple[str, str, str, str] | None:

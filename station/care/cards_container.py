@@ -15,24 +15,26 @@ from station.care.room_air import against_opening
 from station.care.saying import spot
 from station.care.state import Container, PositionState
 from station.care.verdict import Armed, Decision, PrintLabel
-from station.care.words import Card, Ending, HoldReason, Limit, Role, Stage, Word
+from station.care.words import Card, Ending, HoldReason, Limit, Place, Role, Stage, Word
 
 
-def alone(card: Card, todo: str) -> Decision:
-    """A card without what it is for: say what to scan first."""
+def alone(card: Card, todo: str, why: str = "") -> Decision:
+    """A card without what it is for: say what to scan first. `why` where something was scanned, and does not suit."""
     name = card.value.replace("-", " ")
-    return Decision(plain(Word.WAIT, "card-alone", name, f"{name} needs to know what it is for.", todo))
+    return Decision(plain(Word.WAIT, "card-alone", name, why or f"{name} needs to know what it is for.", todo))
 
 
 def _looks_good(floor: Floor, context: Context, container: Container) -> Decision:
-    early = _opened_early(floor, container)
+    early = _opened_early(floor, context, container)
     if early is not None:
         return early
     if container.opened_at is None or container.inspected_good is not None:
-        return alone(Card.LOOKS_GOOD, "No opening check is waiting. Scan the container.")
+        why = f"No opening check of {container.spoken} is waiting for an answer."
+        return alone(Card.LOOKS_GOOD, "Scan it where it is to be used.", why)
     position = _check_position(floor, context, container)
     if position is None:
-        return alone(Card.LOOKS_GOOD, "Scan the container at its printer first.")
+        why = f"How {container.spoken} looks is told where it is to be used."
+        return alone(Card.LOOKS_GOOD, "Scan it there, then LOOKS GOOD.", why)
     inspected = f.Inspected(container.id, position.id, good=True)
     said_it_would_shorten = insisting(floor, container, position)
     used = use(floor, Context(context.here, context.person, said_it_would_shorten), container, position)
@@ -48,11 +50,11 @@ def _check_position(floor: Floor, context: Context, container: Container) -> Pos
 
 
 def _looks_bad(floor: Floor, context: Context, container: Container) -> Decision:
-    early = _opened_early(floor, container)
+    early = _opened_early(floor, context, container)
     if early is not None:
         return early
     if container.opened_at is None:
-        return alone(Card.LOOKS_BAD, "It is not open. Scan the container at its printer first.")
+        return alone(Card.LOOKS_BAD, "Scan it where it is to be used.", f"{container.spoken} is not open.")
     verdict = about(
         floor,
         container,
@@ -67,8 +69,13 @@ def _looks_bad(floor: Floor, context: Context, container: Container) -> Decision
     return Decision(verdict, (f.Inspected(container.id, where, good=False), held))
 
 
-def _opened_early(floor: Floor, container: Container) -> Decision | None:
-    """Answering the opening check of paste that still warms says it was opened cold: held, with an alarm."""
+def _opened_early(floor: Floor, context: Context, container: Container) -> Decision | None:
+    """Answering the opening check of paste that still warms says it was opened cold: held, with an alarm.
+
+    Not at the door of a cold store, where nothing is opened: there it is the wrong card.
+    """
+    if context.here.kind is Place.FRIDGE:
+        return None
     why = _why_too_early(floor, container)
     if why is None:
         return None
@@ -97,9 +104,12 @@ def _why_too_early(floor: Floor, container: Container) -> str | None:
     return None
 
 
+NEVER_OPENED = "It was never recorded as opened: tell the shift lead where its paste went."
+
+
 def _empty(floor: Floor, context: Context, container: Container) -> Decision:
-    mounted = floor.mounted_at(container.id)
-    goes = f" and off {spot(mounted[0])}." if mounted else "; its bead goes on."
+    mounted, fed = floor.mounted_at(container.id), floor.positions_with(container.id)
+    goes = f" and off {spot(mounted[0])}." if mounted else "; its bead goes on." if fed else "."
     verdict = about(
         floor,
         container,
@@ -107,7 +117,8 @@ def _empty(floor: Floor, context: Context, container: Container) -> Decision:
         "emptied",
         "EMPTY",
         f"{container.spoken} is used up{goes}",
-        "Put the container to the paste waste.",
+        "Put the container in the paste waste.",
+        note="" if container.opened_at is not None else NEVER_OPENED,
         asks=(Card.UNDO,),
     )
     ended = f.Ended(container.id, Ending.USED_UP, "", context.here.id, None)
@@ -122,7 +133,7 @@ def _discard(floor: Floor, context: Context, container: Container) -> Decision:
         "discarded",
         "DISCARDED",
         f"{container.spoken} is discarded.",
-        "Put it to the paste waste by the local rules; keep leaded waste apart.",
+        "Put it in the paste waste by the local rules; keep leaded waste apart.",
     )
     ended = f.Ended(container.id, Ending.DISCARDED, "", context.here.id, None)
     # a scan that put it on a bead only to name it for this card is taken back
@@ -170,9 +181,11 @@ def _hold(floor: Floor, context: Context, container: Container) -> Decision:
 
 def _reprint(floor: Floor, _context: Context, container: Container) -> Decision:
     if not (container.has_been_out or container.sources) or container.ended is not None:
-        return alone(Card.REPRINT, "Only a container that is out has a time label.")
+        why = f"{container.spoken} is not out of the cold, or is ended, so it has no time label."
+        return alone(Card.REPRINT, "Nothing was printed.", why)
     if container.has_been_out and container.earliest_use is None:
-        return alone(Card.REPRINT, "Nobody can say when it is ready, so it has no time label. Call the shift lead.")
+        why = f"Nobody can say when {container.spoken} is ready, so it has no time label."
+        return alone(Card.REPRINT, "Call the shift lead.", why)
     verdict = about(
         floor,
         container,

@@ -21,7 +21,7 @@ from station.care.saying import a, loud_a, opening, span_up, spot
 from station.care.state import Bead, PositionState
 from station.care.used_paste import keep_used
 from station.care.verdict import Armed, Decision, Verdict
-from station.care.words import Card, Word
+from station.care.words import Card, Holder, Word
 
 
 def _of_bead(
@@ -30,21 +30,17 @@ def _of_bead(
     """A card that speaks of the bead on a position, and has nothing to say where none lies."""
 
     def decided(floor: Floor, _context: Context, position: PositionState) -> Decision:
-        return decide(floor, position, position.bead) if position.bead is not None else _no_bead(position)
+        return decide(floor, position, position.bead) if position.bead is not None else _no_bead(floor, position)
 
     return decided
 
 
-def _no_bead(position: PositionState) -> Decision:
-    verdict = plain(
-        Word.STOP,
-        "no-bead",
-        "NO BEAD HERE",
-        f"No bead is recorded on {spot(position.id)}.",
-        "Scan the container that is feeding it first.",
-        position.id,
-    )
-    return Decision(verdict)
+def _no_bead(floor: Floor, position: PositionState) -> Decision:
+    why, todo = f"No bead is recorded on {spot(position.id)}.", "Scan the container that is feeding it first."
+    if floor.holder(position.id) is Holder.DISPENSER:
+        why = f"{opening(spot(position.id))} is a dispenser; no bead lies in it."
+        todo = "DISMOUNT tells that something is taken off, EMPTY that it is used up."
+    return Decision(plain(Word.STOP, "no-bead", "NO BEAD HERE", why, todo, position.id))
 
 
 def _stopped(position: PositionState, reason: Reason, *bodies: f.Body) -> Decision:
@@ -177,16 +173,7 @@ def _pause(floor: Floor, position: PositionState, bead: Bead) -> Decision:
 
 def _resume(floor: Floor, position: PositionState, bead: Bead) -> Decision:
     if bead.paused_at is None:
-        todo = "Scan the container to print."
-        verdict = plain(
-            Word.DONE,
-            "not-paused",
-            "NOT PAUSED",
-            f"{opening(spot(position.id))} is not paused.",
-            todo,
-            position.id,
-        )
-        return Decision(verdict)
+        return _not_paused(floor, position, bead)
     length = floor.moment.ages - bead.paused_at
     specification = floor.specification(bead.paste)
     # a pause that seems to end before it began was timed by a clock that was moved: nobody knows how long it was
@@ -198,6 +185,14 @@ def _resume(floor: Floor, position: PositionState, bead: Bead) -> Decision:
     if reasons:
         return _stopped(position, reasons[0], resumed)
     return Decision(_went_on(floor, position, bead, length, knead=knead), (resumed,))
+
+
+def _not_paused(floor: Floor, position: PositionState, bead: Bead) -> Decision:
+    reasons = tuple(against_bead(floor, position, bead))
+    if reasons:
+        return _stopped(position, reasons[0])
+    why = f"{opening(spot(position.id))} is not paused."
+    return Decision(plain(Word.DONE, "not-paused", "NOT PAUSED", why, "Scan the container to print.", position.id))
 
 
 def _went_on(floor: Floor, position: PositionState, bead: Bead, length: timedelta, *, knead: bool) -> Verdict:

@@ -87,6 +87,7 @@ def _in_use(floor: Floor, container: Container) -> bool:
 
 def _never_back(floor: Floor, store: Store, container: Container, why: str) -> Decision:
     shape = floor.kind(container).shape
+    stops = (reason.todo for reason in against(floor, container, None) if reason.word is Word.STOP)
     verdict = about(
         floor,
         container,
@@ -94,6 +95,6 @@ def _never_back(floor: Floor, store: Store, container: Container, why: str) -> D
         "never-back",
         "NEVER BACK IN THE COLD",
         f"{why} {COOLED_AGAIN}",
-        f"Keep the {shape.value} closed at room temperature and use it in time.",
+        next(stops, f"Keep the {shape.value} closed at room temperature and use it in time."),
     )
     return Decision(verdict, (f.ReturnRefused(container.id, store.id),))

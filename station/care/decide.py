@@ -9,7 +9,7 @@ from datetime import timedelta
 
 from station.care import facts as f
 from station.care.answers import at_text, plain
-from station.care.by_label import by_label, stand_in
+from station.care.by_label import by_label, look_by_label, stand_in
 from station.care.cards import card_scan
 from station.care.context import Context
 from station.care.desk import at_desk, look
@@ -104,6 +104,10 @@ def _still_right(floor: Floor, verdict: Verdict, scan: ContainerScan) -> bool:
 
 def _container(floor: Floor, context: Context, scan: ContainerScan) -> Decision:
     container = floor.container(scan.container)
+    armed = context.armed_at(floor.now)
+    looks = armed is not None and armed.look
+    if container is None and scan.label is not None and looks:
+        return look_by_label(floor, context, scan.container, scan.label)
     if container is None and scan.label is not None and context.here.kind is Place.PRINTER:
         return by_label(floor, context, scan.container, scan.label)
     if container is None:
@@ -116,13 +120,14 @@ def _container(floor: Floor, context: Context, scan: ContainerScan) -> Decision:
         )
         refused = f.ScanRefused(None, context.here.id, "unknown", scan.container)
         return Decision(replace(verdict, container=scan.container), (refused,))
-    armed = context.armed_at(floor.now)
-    if armed is not None and armed.look:
+    if looks:
         return look(floor, container)
     label = scan.label
     if label is not None and label.print_number > container.print_number:
         return _newer_label(context, container, label.print_number)
     decision = _by_place(floor, context, container)
+    if decision.armed is None:  # whatever it was answered, a card may follow
+        decision = replace(decision, armed=Armed(at=floor.now, container=container.id))
     if label is None:
         return decision
     if container.print_confirmed < label.print_number == container.print_number:
@@ -141,11 +146,12 @@ def _with_note(decision: Decision, note: str) -> Verdict:
 
 def _newer_label(context: Context, container: Container, number: int) -> Decision:
     """A true label this record knows nothing of: something happened to the container that is not on record."""
+    newest = f"its newest is {container.print_number}" if container.print_number else "it has none here"
     verdict = plain(
         Word.STOP,
         "label-newer",
         "RECORD IS BEHIND",
-        f"Label {number} of {container.spoken} is not in this record; its newest is {container.print_number}.",
+        f"Label {number} of {container.spoken} is not in this record; {newest}.",
         "Do not use it. Set it aside and call the shift lead.",
     )
     refused = f.ScanRefused(container.id, context.here.id, "label-newer", "")

@@ -1,7 +1,10 @@
 """What a container scan means at the door of a cold store: put away, take out, thaw, or never back."""
 
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
 from station.care import facts as f
-from station.care.answers import about, at_text, refusal
+from station.care.answers import about, at_text, refusal, whereabouts
 from station.care.choice import better_take_out
 from station.care.cold_cycles import cycles_left, return_refused
 from station.care.conditioning import Wait
@@ -10,7 +13,7 @@ from station.care.desk import look
 from station.care.floor import Floor
 from station.care.moments import NOTHING, minute_up
 from station.care.reasons import against
-from station.care.saying import day_time, span, span_up, spot
+from station.care.saying import day_time, span, span_up
 from station.care.specification import BestChoice, Bin, Store
 from station.care.state import Container
 from station.care.takeout import taken_out, wait_for
@@ -18,6 +21,8 @@ from station.care.thaw import is_thawing
 from station.care.thaw_door import at_freezer, begin_thaw
 from station.care.verdict import Armed, Decision, PrintLabel, Verdict
 from station.care.words import Card, HoldReason, Stage, Storage, Word
+
+SECOND = timedelta(seconds=1)
 
 
 def at_fridge(floor: Floor, context: Context, container: Container) -> Decision:
@@ -145,8 +150,8 @@ def _from_store(floor: Floor, context: Context, store: Store, container: Contain
                 "already-away",
                 f"ALREADY AWAY, BIN {container.bin}",
                 f"{container.spoken} was put away {at_text(floor, put_away_at)}. Nothing was recorded.",
-                "Leave it in. To take it out after all, scan UNDO now or scan it again later.",
-                asks=(Card.UNDO,),
+                _leave_in(floor, container, put_away_at),
+                asks=(Card.UNDO,) if floor.recently(put_away_at, floor.rules.undo_within) else (),
             ),
             armed=armed,
         )
@@ -158,7 +163,7 @@ def _from_store(floor: Floor, context: Context, store: Store, container: Contain
                 Word.STOP,
                 "other-store",
                 "RECORDED ELSEWHERE",
-                f"{container.spoken} is recorded in {container.store}, bin {container.bin}.",
+                f"{container.spoken} is recorded in {_title(floor, container)}, bin {container.bin}.",
                 "Take it out at that door, or call the shift lead.",
             ),
             (f.ScanRefused(container.id, store.id, "other-store", ""),),
@@ -170,6 +175,19 @@ def _from_store(floor: Floor, context: Context, store: Store, container: Contain
         refused = f.ScanRefused(container.id, store.id, blocking[0].code, "")
         return Decision(refusal(floor, container, blocking[0], None), (refused,))
     return _take_out(floor, context, store, container, armed)
+
+
+def _leave_in(floor: Floor, container: Container, put_away_at: datetime) -> str:
+    later = minute_up(put_away_at + floor.rules.settle_after_put_away + SECOND)
+    stays = container.held or is_thawing(container)
+    until = "" if stays else f"; it can be taken out from {at_text(floor, later)} on"
+    mistake = floor.recently(put_away_at, floor.rules.undo_within)
+    return f"Leave it in{until}.{' If putting it away was a mistake, scan UNDO.' if mistake else ''}"
+
+
+def _title(floor: Floor, container: Container) -> str:
+    store = floor.plant.stores.get(container.store or "")
+    return store.title if store is not None else container.store or ""
 
 
 def _issue_room(floor: Floor, container: Container, armed: Armed) -> Decision:
@@ -236,16 +254,20 @@ def _taken_out_verdict(floor: Floor, container: Container, fact: f.TakenOut, wai
         container=container.id,
         times=(("thaw start", fact.thaw_from), ("earliest use", earliest), ("discard by", discard_by)),
         governing=governing,
-        note=_short_note(floor, container, fact),
+        note=" ".join((*_seen_note(container), *_short_note(floor, container, fact))),
         asks=(Card.UNDO,),
     )
 
 
-def _short_note(floor: Floor, container: Container, fact: f.TakenOut) -> str:
+def _seen_note(container: Container) -> Iterator[str]:
+    if container.sighted_warm_at is not None:
+        yield "It goes on hold, because it was seen outside before: call the shift lead."
+
+
+def _short_note(floor: Floor, container: Container, fact: f.TakenOut) -> Iterator[str]:
     shelf = container.shelf_end
     if shelf is not None and shelf < fact.room_end:
-        return f"Shelf life ends first, {day_time(shelf, floor.zone)}: use it soon."
-    return ""
+        yield f"Shelf life ends first, {day_time(shelf, floor.zone)}: use it soon."
 
 
 def _better(
@@ -254,7 +276,7 @@ def _better(
     stage = floor.stage(better)
     discard_by = floor.standing(better).discard_by
     left = f", {span(floor.time_left(discard_by))} left" if discard_by is not None else ""
-    where = f"in bin {better.bin}" if stage is Stage.COLD else f"{stage.value} at {spot(better.last_seen_where)}"
+    where = f"in bin {better.bin}" if stage is Stage.COLD else f"{stage.value}, {_seen(floor, better)}"
     warn = policy is BestChoice.WARN
     todo = f"Use {better.spoken} first."
     if warn:
@@ -272,6 +294,12 @@ def _better(
     confirms = f"take-out {container.id}" if warn else None
     ready = Armed(at=armed.at, container=armed.container, confirms=confirms)
     return Decision(verdict, (f.ScanRefused(container.id, store.id, "better-choice", better.id),), armed=ready)
+
+
+def _seen(floor: Floor, container: Container) -> str:
+    """`at line 3`, or `out of Refrigerator` where nobody has seen it since it was taken out."""
+    where = whereabouts(floor, container)
+    return where if container.last_seen_where in floor.plant.stores else f"at {where}"
 
 
 def _room_not_fit(floor: Floor, store: Store, container: Container) -> Decision:

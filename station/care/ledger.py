@@ -308,12 +308,12 @@ class Ledger:
         body = fact.body
         if isinstance(body, f.SpecificationSet):
             story = self._specification_story.setdefault(body.specification.paste, [])
-            insort(story, (fact.order, body.specification), key=lambda told: told[0])
+            # a station with outdated settings may say an older version later: the highest version is in force
+            insort(story, (fact.order, body.specification), key=lambda told: (told[1].version, told[0]))
+            self.specifications[body.specification.paste] = story[-1][1]
             version = (body.specification.paste, body.specification.version)
             if self._newest(f"version {version}", fact):
                 self.versions[version] = body.specification
-        if isinstance(body, f.SpecificationSet) and self._newest(body.specification.paste, fact):
-            self.specifications[body.specification.paste] = body.specification
         if isinstance(body, f.RoomRead):
             air = RoomAir(body.temperature_c, body.humidity, fact.at, body.repeated)
             insort(self.rooms, air, key=lambda read: (read.read_at, read.temperature_c, read.humidity))

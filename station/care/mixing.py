@@ -56,7 +56,7 @@ def _runs_before(floor: Floor, container: Container, source: str) -> int:
 
 def _mixed(floor: Floor, container: Container, runs: int) -> Verdict:
     left = _allowed(floor, container) - runs
-    once = f"{left} more time{'' if left == 1 else 's'} at most"
+    once = f"{'once more' if left == 1 else f'{left} more times'} at most"
     opened = container.opened_at is not None
     return about(
         floor,
@@ -78,7 +78,8 @@ def _not_usable(floor: Floor, container: Container, reason: Reason) -> Verdict:
 def _too_often(floor: Floor, container: Container, runs: int) -> Verdict:
     allowed = _allowed(floor, container)
     what = "Used paste" if container.content_limit is Limit.USED_PASTE else container.paste
-    often = f"may be mixed {allowed} time{'' if allowed == 1 else 's'}" if allowed else "is never mixed"
+    times = "once" if allowed == 1 else f"{allowed} times"
+    often = f"may be mixed {times}" if allowed else "is never mixed"
     return about(
         floor,
         container,

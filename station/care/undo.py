@@ -78,7 +78,7 @@ def _then(body: f.Body) -> str:
         case f.ThawBegun():
             return "Put it back into the freezer now."
         case f.PutAway(returning=True):
-            return "It is out again: scan it, then REPRINT, and put the new label on."
+            return "It is out again. Scan it at the bench or the desk, then REPRINT, and put the new label on."
         case _:
             return "Go on as before."
 

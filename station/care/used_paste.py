@@ -21,7 +21,7 @@ from station.care.state import Bead, Container, Gone, PositionState
 from station.care.verdict import Armed, Decision, PrintLabel
 from station.care.words import Limit, Word
 
-AWAY = "Put it to the paste waste by the local rules."
+AWAY = "Put it in the paste waste by the local rules."
 Said = tuple[str, str, str]
 """Code, headline and why."""
 

@@ -18,10 +18,10 @@ def digest(specification: Specification) -> str:
 
 def opening_bodies(site: Site, ledger: Ledger) -> Iterator[f.Body]:
     """The facts that make the ledger agree with the settings."""
-    changed = [entry for entry in site.specifications if ledger.specifications.get(entry.paste) != entry]
+    changed = [entry for entry in in_force(site, ledger) if ledger.specifications.get(entry.paste) != entry]
     for specification in changed:
         yield f.SpecificationSet(specification, digest(specification))
-    yield from versions.tightened(ledger, site.plant.positions, site.specifications)
+    yield from versions.tightened(ledger, site.plant.positions, in_force(site, ledger))
     for person in site.people:
         if ledger.people.get(person.id) != _somebody(site, person):
             yield f.PersonSet(person.id, person.name, person.roles, _kept_pin(site, person), left=False)
@@ -29,6 +29,27 @@ def opening_bodies(site: Site, ledger: Ledger) -> Iterator[f.Body]:
     for known in ledger.people.values():
         if known.id not in listed and not known.left:
             yield f.PersonSet(known.id, known.name, known.roles, None, left=True)
+
+
+def in_force(site: Site, ledger: Ledger) -> tuple[Specification, ...]:
+    """The specifications that hold: those of the settings, unless the record has a later version already."""
+    return tuple(_later(ledger.specifications.get(entry.paste), entry) for entry in site.specifications)
+
+
+def _later(known: Specification | None, entry: Specification) -> Specification:
+    return known if known is not None and known.version > entry.version else entry
+
+
+def outdated(site: Site, ledger: Ledger) -> str:
+    """What to say where the settings are behind the record; nothing where they are not."""
+    behind = [
+        f"{entry.paste} version {entry.version} (in force is version {ledger.specifications[entry.paste].version})"
+        for entry in site.specifications
+        if _later(ledger.specifications.get(entry.paste), entry) is not entry
+    ]
+    if not behind:
+        return ""
+    return f"The settings of this station are out of date: {', '.join(behind)}. Ask the process engineer to mend them."
 
 
 def _somebody(site: Site, person: Person) -> Somebody:

@@ -26,7 +26,7 @@ from station.labels.target import PrintTarget
 from station.services.clockwatch import ClockWatch, behind
 from station.services.due_list import DueList
 from station.services.label_job import LabelJob, identity_job, label_job
-from station.services.opening import opening_bodies
+from station.services.opening import opening_bodies, outdated
 from station.services.outcome import Outcome, Refusal, refuse_no_room
 from station.services.people import Doorkeeper
 from station.services.ports import Clock, Draft, JournalPort, JournalTrouble
@@ -94,7 +94,8 @@ class Station:
         bodies.extend(opening_bodies(self.site, self.ledger))
         facts, changed = self._append(bodies, None, now)
         overdue = self.tick()
-        return Outcome(None, (*facts, *overdue.facts), (*changed, *overdue.changed))
+        old = outdated(self.site, self.ledger)
+        return Outcome(None, (*facts, *overdue.facts), (*changed, *overdue.changed), trouble=old)
 
     def stop(self, reason: str) -> None:
         """The program ends by itself."""

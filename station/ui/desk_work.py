@@ -42,7 +42,7 @@ SHOWN_FOR = timedelta(seconds=60)
 MOST_STRIPS = 3
 MOST_NAMED = 4
 # banners by what they are about, the gravest first; one is shown at a time
-BANNERS = ("fault", "save", "label", "missed", "slept")
+BANNERS = ("fault", "save", "label", "missed", "settings", "slept")
 # STOPs that ask nothing of anybody once the next scan is made
 PASSING = frozenset(
     {
@@ -205,6 +205,9 @@ class DeskWork:
 
     def started(self, outcome: Outcome) -> None:
         """The station was started: what fell due while it was off is said in one summary until it is silenced."""
+        if outcome.trouble:
+            text = "An older version of the limits was not used."
+            self._banners["settings"] = BannerModel(text, outcome.trouble, Tone.NEAR)
         missed = [fact.body for fact in outcome.facts if isinstance(fact.body, AlarmRaised)]
         if not missed:
             return

@@ -146,7 +146,7 @@ class StationWindow(QMainWindow):
             said, names = outcome.verdict, [fact.body.NAME for fact in outcome.facts]
             LOG.info("%s %s %s %s", outcome.place, said.word.value, said.code, ",".join(names))
         if self.sound is not None:
-            self.sound.play(_sound_of(outcome))
+            self.sound.play(sound_of(outcome))
         self.refresh()
 
     def _strip_seen(self, strip: str) -> None:
@@ -162,7 +162,7 @@ class StationWindow(QMainWindow):
         self.refresh()
 
 
-def _sound_of(outcome: Outcome | None) -> str:
+def sound_of(outcome: Outcome | None) -> str:
     """What is heard of an answer. Leave to use by a label alone sounds like WAIT: whoever is far off comes to look."""
     if outcome is None:
         return Word.STOP.value.lower()

@@ -548,5 +548,28 @@ def test_a_tighter_version_that_comes_back_holds_at_once_again() -> None:
     newer(bench, version=2, room_life=7 * DAY)
     chosen(bench, jar, 2)
     assert bench.container(jar).room_end == berlin("2026-11-15T12:11")
-    newer(bench, version=1, room_life=5 * DAY)
+    newer(bench, version=3, room_life=5 * DAY)
     assert bench.container(jar).room_end == berlin("2026-11-13T12:11")
+
+
+def test_a_station_with_outdated_settings_does_not_bring_the_older_version_back() -> None:
+    newer = with_limits(site_t(), "SN-4", version=2, stencil_life=timedelta(hours=6))
+    bench = Bench(newer)
+    bench.site = site_t()
+    bench.restart()
+    assert bench.limits().version == 2
+    assert bench.limits().stencil_life == timedelta(hours=6)
+    behind = bench.station.start("again").trouble
+    assert "SN-4 version 1 (in force is version 2)" in behind
+    assert "process engineer" in behind
+
+
+def test_the_highest_version_is_in_force_whichever_station_said_it_last() -> None:
+    fleet = Fleet()
+    older = fleet["A"].limits()
+    newer = replace(older, version=2, open_life=timedelta(hours=12))
+    fleet["A"].tell_own(f.SpecificationSet(newer, "n"))
+    fleet["B"].later(1).tell_own(f.SpecificationSet(older, "o"), f.SpecificationSet(older, "o"))
+    for seed in range(5):
+        fleet.meet("A", "B", seed)
+    assert fleet["A"].limits() == fleet["B"].limits() == newer

@@ -1,4 +1,4 @@
-"""Paste judged by its label alone on the screen: never to be taken for a plain USE, and gone when it is no longer true."""
+"""Paste judged by its label alone on the screen: never to be taken for a plain USE, gone when it is no longer true."""
 
 from collections.abc import Iterator
 from datetime import timedelta
@@ -10,13 +10,12 @@ from pytestqt.qtbot import QtBot
 from station.care.scans import BadgeScan, ContainerScan, SeenLabel
 from station.care.words import Card, Word
 from station.services.outcome import Outcome
-from station.ui import window as window_module
 from station.ui.desk_work import DeskWork
 from station.ui.theme import DARK, LIGHT, Theme, scale_for
 from station.ui.view_models import VerdictModel
 from station.ui.widgets import shapes
 from station.ui.widgets.verdict_panel import VerdictPanel
-from station.ui.window import StationWindow
+from station.ui.window import StationWindow, sound_of
 from tests.ui.plants import Plant, mid_shift
 
 STRANGER = "K9-117"
@@ -100,24 +99,10 @@ def test_the_list_of_scans_says_by_label_too(plant: Plant) -> None:
     assert shapes.verdict_shape(Word.STOP, by_label=True) is shapes.stop_shape
 
 
-class Heard:
-    """Keeps what would have been played."""
-
-    def __init__(self) -> None:
-        self.names: list[str] = []
-
-    def play(self, name: str) -> None:
-        self.names.append(name)
-
-
 def test_eight_metres_off_it_does_not_sound_like_use(plant: Plant) -> None:
-    plain = plant.work.scanned(ContainerScan(plant.names["b1"]))
-    assert plain is not None
-    by_label = used(plant)
-    assert by_label.verdict is not None
-    assert window_module._sound_of(by_label) == "wait"  # noqa: SLF001  what is heard has no other door
-    assert window_module._sound_of(None) == "stop"  # noqa: SLF001
-    assert window_module._sound_of(Outcome(None)) == "done"  # noqa: SLF001
+    plain = plant.work.card(Card.SILENCE)
+    assert sound_of(used(plant)) == "wait"
+    assert (sound_of(plain), sound_of(None), sound_of(Outcome(None))) == ("done", "stop", "done")
 
 
 # ---------------------------------------------------------------------- how it looks
@@ -139,7 +124,7 @@ def lightness(image: QImage) -> list[int]:
 @pytest.mark.parametrize("theme", [LIGHT, DARK], ids=lambda theme: theme.name)
 @pytest.mark.parametrize("word", list(Word))
 def test_by_label_differs_from_every_plain_word_without_any_colour(qtbot: QtBot, word: Word, theme: Theme) -> None:
-    """Compared by lightness alone, and after each picture's light and dark are set to one scale, by form alone."""
+    """Compared by lightness alone, a sample every four pixels."""
     labelled = lightness(panel(qtbot, word, theme, by_label=True))
     for other in Word:
         plain = lightness(panel(qtbot, other, theme, by_label=False))

@@ -111,5 +111,3 @@ def decided(moment: Moment, at: datetime, scan: Scan) -> Decision:
     newest = max((counter for by, counter in numbers if by == station.site.station), default=0)
     context = replace(session.context, next_number=container_id(station.site.station, newest + 1))
     return decide(moment.hands.floor_at(at), context, scan)
-
-

@@ -90,6 +90,7 @@ IN_DISPENSER = (
     State("mounted, on hold", _IN, (*_mounted(H), "30m DESK badge:LEAD jar HOLD")),
 )
 
+
 def _opened_before(minutes: int) -> tuple[str, ...]:
     at_line_3 = "LINE3 order:BOARD-A it LOOKS-GOOD tag:3 REMOVE CLEANED"
     return *out("it", minutes + 6 * H), f"{minutes}m {at_line_3}"

@@ -1,7 +1,7 @@
 """What is asked: scans one after the other, the last of which is the one that is answered.
 
-Codes are those of the scripts, with `it` for the container asked about, `it#label`, `it#old` and `it#newer` for its time
-labels, and POS for the position. `+5s` before a code says how long after the one before it; else it is one second.
+Codes are those of the scripts, with `it` for the container asked about, `it#label`, `it#old` and `it#newer` for its
+time labels, and POS for the position. `+5s` before a code says how long after the one before it; else it is a second.
 """
 
 from dataclasses import dataclass

@@ -23,11 +23,12 @@ SHARED_BY = 4
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One code of the glossary. `always` and `sometimes` are the names of facts and what happens besides."""
+    """One code of the glossary. `said` is what the screen says where the `example` is done; `always` and `sometimes`
+    are the names of facts, and what happens besides."""
 
     code: str
-    words: tuple[str, ...]
     example: Answer
+    said: Verdict
     headlines: tuple[str, ...]
     sentences: tuple[str, ...]
     always: tuple[str, ...]
@@ -48,17 +49,17 @@ def glossary(answers: Iterable[Answer]) -> tuple[tuple[Entry, ...], tuple[str, .
 
 
 def _entry(code: str, found: list[Answer], said: dict[str, str], shared: set[str]) -> Entry:
-    example = next((answer for answer in found if not _without_example(answer)), found[0])
-    verdict = example.decision.verdict
+    example = next((answer for answer in found if not _is_poor_example(answer)), found[0])
+    verdict = example.case.act(example.ask.codes).verdict or example.decision.verdict
     told = {kind_of(sentence) for sentence in _split(verdict)}
-    headlines = {kind_of(answer.decision.verdict.headline): answer.decision.verdict.headline for answer in reversed(found)}
-    headlines.pop(kind_of(verdict.headline))
+    headlines = {kind_of(line): line for line in (answer.decision.verdict.headline for answer in reversed(found))}
+    headlines.pop(kind_of(verdict.headline), None)
     recorded = [_recorded(answer) for answer in found]
     always = set.intersection(*map(set, recorded))
     return Entry(
         code,
-        tuple(dict.fromkeys(answer.decision.verdict.word.value for answer in found)),
         example,
+        verdict,
         tuple(sorted(headlines.values())),
         tuple(text for kind, text in said.items() if kind not in told and kind not in shared),
         tuple(name for name in recorded[0] if name in always),
@@ -66,7 +67,7 @@ def _entry(code: str, found: list[Answer], said: dict[str, str], shared: set[str
     )
 
 
-def _without_example(answer: Answer) -> bool:
+def _is_poor_example(answer: Answer) -> bool:
     """A repeated scan is a poor example: it says so before anything else."""
     return answer.decision.verdict.note.startswith("Just scanned")
 
