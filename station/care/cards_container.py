@@ -193,7 +193,7 @@ def _reprint(floor: Floor, _context: Context, container: Container) -> Decision:
         "reprint",
         f"LABEL {container.print_number + 1}",
         f"A new label for {container.spoken} is printing; the clocks are unchanged.",
-        "Tear the old label off.",
+        "Tear the old label off." if container.print_number else "Stick it on the body.",
     )
     return Decision(verdict, effects=(PrintLabel(container.id),))
 

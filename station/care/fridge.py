@@ -276,7 +276,7 @@ def _better(
     stage = floor.stage(better)
     discard_by = floor.standing(better).discard_by
     left = f", {span(floor.time_left(discard_by))} left" if discard_by is not None else ""
-    where = f"in bin {better.bin}" if stage is Stage.COLD else f"{stage.value}, {_seen(floor, better)}"
+    where = f"in bin {better.bin}" if stage is Stage.COLD else f"{stage.value}{_seen(floor, better)}"
     warn = policy is BestChoice.WARN
     todo = f"Use {better.spoken} first."
     if warn:
@@ -297,9 +297,9 @@ def _better(
 
 
 def _seen(floor: Floor, container: Container) -> str:
-    """`at line 3`, or `out of Refrigerator` where nobody has seen it since it was taken out."""
+    """` at line 3`, or `, out of Refrigerator` where nobody has seen it since it was taken out."""
     where = whereabouts(floor, container)
-    return where if container.last_seen_where in floor.plant.stores else f"at {where}"
+    return f", {where}" if container.last_seen_where in floor.plant.stores else f" at {where}"
 
 
 def _room_not_fit(floor: Floor, store: Store, container: Container) -> Decision:

@@ -41,6 +41,8 @@ def build_parser() -> ArgumentParser:
     _rehearse(command("rehearse", "rehearse", "play a script on a station with a settable clock"))
     _times(command("times", "times", "earliest use and discard-by for a take-out"))
     _read(command("read", "read", "say what the text of a code means"))
+    answers = command("answers", "answers", "what every scan is answered, in every state at every place")
+    answers.add_argument("file", type=Path, nargs="?", metavar="FILE", help="write it there as Markdown; else print it")
     _verify(command("verify", "verify", "compute the journal's hash chain again"))
     backup = command("backup", "backup", "copy journal and key, and check the copy")
     backup.add_argument("file", type=Path, metavar="FILE", help="the copy, best on another disk")

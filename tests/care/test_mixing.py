@@ -20,7 +20,7 @@ def mix(bench: Bench, name: str, place: str = "BENCH") -> tuple[str, str, str]:
 def test_a_ready_container_may_be_mixed_as_often_as_its_specification_says() -> None:
     bench = Bench(site_d())
     jar = bench.ready()
-    assert mix(bench, jar) == ("DONE", "mixed", "It may be mixed 1 more time at most.")
+    assert mix(bench, jar) == ("DONE", "mixed", "It may be mixed once more at most.")
     assert mix(bench, jar) == ("DONE", "mixed", "Do not mix it again.")
     word, code, todo = mix(bench, jar)
     assert (word, code) == ("STOP", "mixed-often")

@@ -125,7 +125,8 @@ def test_looks_good_needs_a_container_that_waits_for_it() -> None:
     bench = Bench()
     jar = bench.on_line()
     bench.later(1).scan(jar, "LINE1")
-    assert bench.card(Card.LOOKS_GOOD, "LINE1").todo == "No opening check is waiting. Scan the container."
+    verdict = bench.card(Card.LOOKS_GOOD, "LINE1")
+    assert (verdict.code, verdict.why) == ("card-alone", "No opening check of K7 001 is waiting for an answer.")
 
 
 def test_looks_good_belongs_to_the_printer_that_asked() -> None:
@@ -133,7 +134,8 @@ def test_looks_good_belongs_to_the_printer_that_asked() -> None:
     jar = bench.ready()
     bench.scan(jar, "LINE1")
     bench.scan(jar, "DESK")
-    assert bench.card(Card.LOOKS_GOOD, "DESK").todo == "Scan the container at its printer first."
+    verdict = bench.card(Card.LOOKS_GOOD, "DESK")
+    assert (verdict.code, verdict.why) == ("card-alone", "How K7 001 looks is told where it is to be used.")
 
 
 def test_looks_bad_needs_an_open_container() -> None:

@@ -9,7 +9,19 @@ import pytest
 from tests.cli.answers import DEMO, PLAIN_DAY, PLANT_T, ROOT, as_a_program
 from tests.cli.conftest import Say
 
-COMMANDS = ("demo", "run", "doctor", "check-config", "rehearse", "times", "warmup", "read", "verify", "backup")
+COMMANDS = (
+    "demo",
+    "run",
+    "doctor",
+    "check-config",
+    "rehearse",
+    "times",
+    "warmup",
+    "read",
+    "answers",
+    "verify",
+    "backup",
+)
 
 
 def test_help_names_every_command_and_the_exit_codes() -> None:

@@ -22,7 +22,7 @@ from station.ui.dialogs.sheet import MoreDialog, ReadDialog
 from station.ui.dialogs.take_back_dialog import TakeBackDialog, TakeBackWord
 from station.ui.dialogs.version_dialog import VersionDialog, VersionWord
 from station.ui.present.lead_offers import lead_offers
-from station.ui.view_models import VerdictModel
+from station.ui.view_models import Tone, VerdictModel
 from station.ui.window import StationWindow
 from tests.care.bench import Bench
 from tests.care.leading import newer
@@ -224,6 +224,13 @@ def test_what_a_hold_reached_is_shown_after_it_is_said(desk: StationWindow, plan
     assert verdict(desk).headline == "LOT 26-118 ON HOLD"
     assert all(container(plant, name).held for name in ("a1", "a2", "a3"))
     assert not container(plant, "a4").held
+
+
+def test_a_bead_of_a_held_lot_stands_out_on_the_board(desk: StationWindow, plant: Plant) -> None:
+    hold(desk, plant)
+    rows = {row.title: row for row in plant.work.screen().board.rows}
+    assert (rows["LINE 1 BEAD"].caption, rows["LINE 1 BEAD"].tone) == ("paste on hold", Tone.PAST)
+    assert rows["LINE 2A BEAD"].tone is not Tone.PAST
 
 
 def test_a_wrong_pin_holds_no_lot_and_shows_no_reach(desk: StationWindow, plant: Plant) -> None:

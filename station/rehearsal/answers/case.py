@@ -31,7 +31,7 @@ class Case:
     def __init__(self, hands: Hands, place: str, position: str, label: SeenLabel | None) -> None:
         """The hands must have played their script."""
         self.hands, self.place, self.position, self._label = hands, place, position, label
-        self._moments = {(): Moment(hands, hands.station.sessions[place], NOW)}
+        self._moments: dict[tuple[str, ...], Moment] = {(): Moment(hands, hands.station.sessions[place], NOW)}
 
     def answer(self, codes: tuple[str, ...]) -> Decision:
         """What the last of these codes comes to after the others."""

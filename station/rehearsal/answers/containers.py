@@ -78,6 +78,7 @@ def _thawing(name: str, before: int, *more: str, meaning: str = "") -> State:
 
 FROZEN = (
     State("frozen", _FROZEN, _FREEZER, "in its freezer", "PASTE-F"),
+    State("frozen, seen outside", _FROZEN, (*_FREEZER, "1h LINE3 it?"), "scanned at line 3", "PASTE-F"),
     _thawing("just out of the freezer", 2),
     _thawing("out of the freezer, not put away", 20),
     _thawing("thawing", 6 * H, "350m FRIDGE it", meaning="in the refrigerator, not yet its least time"),
@@ -87,12 +88,14 @@ FROZEN = (
 )
 
 _WARMING = "out, not ready"
+_MAY_GO_BACK = out(before=1 * H, told=f"paste={OTHER}")
 WARMING = (
     State("just taken out", _WARMING, out(before=2)),
     State("warming", _WARMING, out(before=2 * H)),
     State("warming, seen at a line", _WARMING, (*out(before=2 * H), "1h LINE3 it?")),
     State("warming, label reprinted", _WARMING, (*out(before=2 * H), "1h BENCH it REPRINT")),
-    State("warming, may go back", _WARMING, out(before=1 * H, told=f"paste={OTHER}"), "a cold cycle is left", OTHER),
+    State("warming, may go back", _WARMING, _MAY_GO_BACK, "a cold cycle is left", OTHER),
+    State("warming, may go back, on hold", _WARMING, (*_MAY_GO_BACK, "30m DESK badge:LEAD it HOLD"), paste=OTHER),
     State(
         "warming, no time known",
         _WARMING,
@@ -101,14 +104,23 @@ WARMING = (
     ),
     State("warming, opened too early", _WARMING, (*out(before=2 * H), "1h LINE3 it? LOOKS-GOOD?")),
     State("clock in doubt", _WARMING, (*out(before=6 * H), "5h50m !clock 5h"), "the PC's clock was moved ahead"),
+    State("clock in doubt, may go back", _WARMING, (*_MAY_GO_BACK, "50m !clock 30m"), paste=OTHER),
     State("clocks disagree", _WARMING, out(before=6 * H), "taken out by a station with another time", ahead=30),
 )
 
 _READY = "ready"
+_BACK_TWICE = (
+    *out(before=14 * H, told=f"paste={OTHER}"),
+    *(f"{hour}h FRIDGE it" for hour in (13, 10, 9)),
+    "280m FRIDGE it",
+)
 READY = (
     State("ready", _READY, out()),
     State("ready, label reprinted", _READY, (*out(), "1h BENCH it REPRINT")),
     State("ready, may go back", _READY, out(before=270, told=f"paste={OTHER}"), "a cold cycle is left", OTHER),
+    State("ready, out too long to go back", _READY, out(told=f"paste={OTHER}"), "6 h, where 5 h are allowed", OTHER),
+    State("ready, no cold cycle left", _READY, _BACK_TWICE, "it went back into the cold as often as it may", OTHER),
+    State("ready, air now more humid", _READY, (*out(before=245), "20m !room 23 85"), "than at take-out"),
     State("ready, room now too humid", _READY, (*out(), f"20m {_HUMID}")),
     State("ready, room now too cold", _READY, (*out(), f"20m {_CHILL}")),
     State("ready, work order required", _READY, out(), rules=replace(RULES, work_order_required=True)),
@@ -127,6 +139,9 @@ OPEN = (
     State("open, near its end", _OPEN, opened(before=1430), "10 min left"),
     State("open, label reprinted", _OPEN, (*opened(), "30m BENCH it REPRINT")),
     State("open, room now too humid", _OPEN, (*opened(), f"20m {_HUMID}")),
+    State("open, room now too cold", _OPEN, (*opened(), f"20m {_CHILL}")),
+    State("open, room read yesterday", _OPEN, (*opened(), f"14h {_FIT}")),
+    State("open, could have gone back", _OPEN, opened(told=f"paste={OTHER}"), "a cold cycle was left", OTHER),
     State("open, looked bad", _OPEN, (*out(), "1h LINE3 it LOOKS-BAD?")),
     State("open, mixed too often", _OPEN, (*opened(), "30m BENCH it MIXED", "20m BENCH it MIXED?")),
     State("open, held for evaluation", _OPEN, (*opened(before=26 * H), "1h !clear it held for evaluation")),

@@ -9,7 +9,7 @@ what the card fills. A code that must be answered STOP or WAIT ends with `?`; an
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from functools import cache
 
@@ -25,7 +25,7 @@ from station.care.specification import Rules
 from station.care.verdict import Verdict
 from station.care.words import Card, Disposition, Role, Storage, Word
 from station.labels.content import LabelContent
-from station.rehearsal.answers.copies import copy_of
+from station.rehearsal.answers.copies import Desk
 from station.rehearsal.answers.plant import KEYS, LEAD, LEFT, PASTES, PIN, RULES, SAME, site_under
 from station.rehearsal.clock import SetClock
 from station.services import lead_acts
@@ -77,15 +77,6 @@ def true_label(
     return SeenLabel(1, start, NOW + ready, NOW + end, 24 * HOUR, paste, leaded=False, used_paste=used)
 
 
-@dataclass(slots=True)
-class Desk:
-    """A station with its clock and its journal."""
-
-    station: Station
-    clock: SetClock
-    journal: MemoryJournal
-
-
 @cache
 def _beginning(rules: Rules, number: int) -> Desk:
     """A station that was started long ago, and where somebody who worked here has left."""
@@ -108,7 +99,8 @@ class Hands:
 
     def _sit_down(self, desk: Desk, aliases: dict[str, str]) -> None:
         """Take a copy of this station."""
-        self.station, self.clock, self.journal = copy_of([desk.station, desk.clock, desk.journal])
+        copy = desk.copy()
+        self.station, self.clock, self.journal = copy.station, copy.clock, copy.journal
         self.aliases = dict(aliases)
 
     def copy(self, at: datetime) -> "Hands":

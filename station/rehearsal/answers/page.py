@@ -7,7 +7,7 @@ from station.rehearsal.answers.markdown import table
 from station.rehearsal.answers.page_containers import By, cards, containers, folded, states
 from station.rehearsal.answers.page_positions import positions
 from station.rehearsal.answers.page_sentences import said
-from station.rehearsal.answers.table import ASKED, Answer, all_answers
+from station.rehearsal.answers.table import Answer, all_answers
 
 HEAD = """# What every scan is answered
 
@@ -29,10 +29,7 @@ def page() -> str:
     answers = all_answers()
     fixed = _fixed(answers)
     parts = [HEAD, *states(), *containers(answers), *cards(answers), *_alone(answers, fixed)]
-    for place in ASKED:
-        if place.positions:
-            parts += positions(place, [answer for answer in answers if answer.place == place.id], fixed)
-    parts += said(answers)
+    parts += [*positions(answers, fixed), *said(answers)]
     return "\n\n".join(part for part in parts if part) + "\n"
 
 

@@ -106,8 +106,8 @@ PASTES = {
     )
 }
 KINDS = {
-    "JAR": Kind("JAR", Shape.JAR, 500, False, _hours(0.75), _hours(0.2), True, False, "jar 500 g"),
-    "CARTRIDGE": Kind("CARTRIDGE", Shape.CARTRIDGE, 600, False, _hours(0.75), _hours(0.2), True, True, "cartridge"),
+    "JAR": Kind("JAR", Shape.JAR, 500, False, _hours(1.2), _hours(0.2), True, False, "jar 500 g"),
+    "CARTRIDGE": Kind("CARTRIDGE", Shape.CARTRIDGE, 600, False, _hours(1.2), _hours(0.2), True, True, "cartridge"),
 }
 
 

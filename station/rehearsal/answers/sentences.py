@@ -6,9 +6,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cache
 
+from station.care.decide import JUST_SCANNED
 from station.care.verdict import PrintLabel, SignIn, Silence, SwitchPlace, Verdict
-from station.care.words import HoldReason, Limit
-from station.rehearsal.answers.plant import KINDS, PLACES, POSITIONS, STORES
+from station.care.words import Card, HoldReason, Limit
+from station.rehearsal.answers.plant import KINDS, PLACES, STORES
 from station.rehearsal.answers.table import Answer
 
 DOES = {
@@ -49,12 +50,12 @@ def glossary(answers: Iterable[Answer]) -> tuple[tuple[Entry, ...], tuple[str, .
 
 
 def _entry(code: str, found: list[Answer], said: dict[str, str], shared: set[str]) -> Entry:
-    example = next((answer for answer in found if not _is_poor_example(answer)), found[0])
+    example = min(found, key=_how_involved)
     verdict = example.case.act(example.ask.codes).verdict or example.decision.verdict
     told = {kind_of(sentence) for sentence in _split(verdict)}
     headlines = {kind_of(line): line for line in (answer.decision.verdict.headline for answer in reversed(found))}
     headlines.pop(kind_of(verdict.headline), None)
-    recorded = [_recorded(answer) for answer in found]
+    recorded = [_recorded(answer) for answer in found if not _says_it_again(answer)]
     always = set.intersection(*map(set, recorded))
     return Entry(
         code,
@@ -67,9 +68,15 @@ def _entry(code: str, found: list[Answer], said: dict[str, str], shared: set[str
     )
 
 
-def _is_poor_example(answer: Answer) -> bool:
-    """A repeated scan is a poor example: it says so before anything else."""
-    return answer.decision.verdict.note.startswith("Just scanned")
+def _says_it_again(answer: Answer) -> bool:
+    """A scan repeated at once is answered as before, and nothing is recorded."""
+    return answer.decision.verdict.note.startswith(JUST_SCANNED)
+
+
+def _how_involved(answer: Answer) -> tuple[bool, bool, int, bool]:
+    """Examples are as plain as they come: a container on record, few scans, nothing else said."""
+    verdict = answer.decision.verdict
+    return (_says_it_again(answer), verdict.by_label, len(answer.ask.codes), bool(verdict.note))
 
 
 def _recorded(answer: Answer) -> tuple[str, ...]:
@@ -106,7 +113,9 @@ _SORTS = (
     (_any_of(reason.value for reason in HoldReason), "<hold>"),
     (_any_of(limit.value for limit in Limit), "<limit>"),
     (_any_of((*_TITLES, *(store.id for store in STORES.values()))), "<place>"),
-    (rf"(?:line )?\b(?:{_any_of(POSITIONS)})\b", "<position>"),
+    (r"out of <place>|\b[Ll]ine \w+|\b[HD]\d\b", "<position>"),
+    (rf"^(?:{_any_of(card.value.replace('-', ' ') for card in Card)}) needs", "<card> needs"),
+    (r"\bbadge [A-Z]+\b", "<badge>"),
     (r"\bWO-\w\b", "<order>"),
     (r"(?:a |an )?PASTE-[A-Z]", "<paste>"),
     (r"LEAD-FREE|LEADED \(Pb\)|BISMUTH \(Sn-Bi\)", "<alloy>"),

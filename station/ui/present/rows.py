@@ -64,10 +64,13 @@ def bead_row(floor: Floor, position: PositionState, bead: Bead, group: str = "")
     """The bead of a position, twice as tall."""
     limit, end = floor.bead_end(bead)
     near = bead_near_from(bead, end, floor.specification(bead.paste))
-    tone = Tone.PAST if bead.replace else _tone(floor, near, end)
+    held = any(container.held for container in floor.contents(bead))
+    tone = Tone.PAST if bead.replace or held else _tone(floor, near, end)
     priority, unseen = _alarm_marks(floor, position.id)
     feeding = bead.feeding.replace("-", " ") if bead.feeding else "nothing"
-    caption = f"{limit.value} passed" if tone is Tone.PAST else f"{limit.value}, ends {_at(floor, end)}"
+    over = floor.moment.ages > end
+    caption = f"{limit.value} passed" if over else f"{limit.value}, ends {_at(floor, end)}"
+    caption = "paste on hold" if held else caption
     row = BoardRow(
         title=f"{spot(position.id).upper()} BEAD",
         subtitle=f"{bead.paste} since {_at(floor, bead.started_at)}, feeding: {feeding}",
