@@ -20,6 +20,7 @@ class Option(StrEnum):
     ZONE = "zone"
     SENSOR = "sensor"
     START = "start"
+    HUMIDITY = "humidity"
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +29,8 @@ class Declared:
 
     Columns are named by their heading (with or without its unit) or by their place from 1. `unit` is for every
     column, `units` for single sensors by name. `start` (aware) is the instant of zero where times are elapsed.
-    `thermocouples` says that the sensors are such, so that 85.0 is a reading.
+    `thermocouples` says that the sensors are such, so that 85.0 is a reading. `air` says that humidity is wanted as
+    well: it is looked for beside sensors that were named, and asked for where several columns could be it.
     """
 
     delimiter: str | None = None
@@ -42,6 +44,8 @@ class Declared:
     sensors: tuple[str, ...] = ()
     start: datetime | None = None
     thermocouples: bool = False
+    air: bool = False
+    humidity: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

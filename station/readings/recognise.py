@@ -71,7 +71,7 @@ class _Search:
         form = self._form(times) if times else None
         zone = self._zone(form, times)
         sensors = self._sensors(times)
-        damp = None if self.told.sensors else self._humidity(times)
+        damp = self._humidity((*times, *(sensor.column for sensor in sensors)))
         decimal = self._decimal(delimiter, (*(s.column for s in sensors), *(() if damp is None else (damp,))))
         if self.questions or form is None:
             return None
@@ -264,14 +264,22 @@ class _Search:
             self.remarks.append(Problem(Noticed.DECLARED_AGAINST_HEADING, None, None, told))
         return declared or seen
 
-    def _humidity(self, times: tuple[int, ...]) -> int | None:
+    def _humidity(self, taken: tuple[int, ...]) -> int | None:
+        """The column of humidity among those not taken; where it matters which, it is asked."""
+        if self.told.humidity is not None:
+            return self._column(self.told.humidity, Option.HUMIDITY)
+        if self.told.sensors and not self.told.air:
+            return None
         found = [
             index
             for index, head in enumerate(self.heads)
-            if index not in times
+            if index not in taken
             and headings.names_humidity(head)
             and any(map(looks_like_figure, self._cells(index)[:HEAD]))
         ]
+        if self.told.air and len(found) > 1:
+            names = tuple(self.columns[index] for index in found)
+            self.ask(Question(Option.HUMIDITY, "Several columns could be its humidity", names))
         return found[0] if found else None
 
     def _decimal(self, delimiter: str, columns: Sequence[int]) -> str:

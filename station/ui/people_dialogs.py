@@ -27,6 +27,7 @@ from station.ui.present.alarm_cards import title_of
 from station.ui.view_models import ActionModel
 
 if TYPE_CHECKING:
+    from station.ui.room_file.flow import RoomFileFlow
     from station.ui.warm_up.flow import WarmUpFlow
 
 HINTS = {
@@ -62,6 +63,7 @@ class PeopleDialogs(QObject):
             **LeadForms(host, work, self).openers,
         }
         self._warm_up: WarmUpFlow | None = None
+        self._room_file: RoomFileFlow | None = None
 
     def open(self, kind: str, rest: str) -> None:
         """Open the form of a touch; a second touch while one is open does nothing."""
@@ -168,7 +170,15 @@ class PeopleDialogs(QObject):
     def _room(self) -> PaperDialog:
         dialog = RoomDialog(self._host, before=self._room_before())
         dialog.offered.connect(self._room_read)
+        dialog.file_wanted.connect(self._room_from_file)
         return dialog
+
+    def _room_from_file(self) -> None:
+        from station.ui.room_file.flow import RoomFileFlow  # noqa: PLC0415  nothing of it is on the way to the window
+
+        if self._room_file is None:
+            self._room_file = RoomFileFlow(self._host, self._work, self, self._person)
+        self.lay(self._room_file.begin())
 
     def _room_before(self) -> ReadBefore | None:
         floor = self._work.station.floor()
@@ -244,8 +254,9 @@ class PeopleDialogs(QObject):
 
     def finish(self) -> None:
         """The window goes: wait for what is still being worked out beside it."""
-        if self._warm_up is not None:
-            self._warm_up.finish()
+        for flow in (self._warm_up, self._room_file):
+            if flow is not None:
+                flow.finish()
 
     def people(self) -> dict[str, str]:
         """Names by badge, of those who work here."""

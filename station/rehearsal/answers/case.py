@@ -67,11 +67,13 @@ class Case:
         return copy
 
     def _next(self, moment: Moment, codes: tuple[str, ...]) -> tuple[datetime, Scan]:
-        *delay, code = codes[-1].split()
+        *delay, _ = codes[-1].split()
         wait = length(delay[0]) if delay else SECOND if len(codes) > 1 else NOTHING
-        return moment.at + wait, self._scan(code)
+        return moment.at + wait, self.scan(codes[-1])
 
-    def _scan(self, code: str) -> Scan:
+    def scan(self, code: str) -> Scan:
+        """What a code is, read; a time before it is passed over."""
+        code = code.rsplit(maxsplit=1)[-1]
         name, _, which = code.replace("POS", self.position).partition("#")
         if code.startswith("unread:"):
             return UNREAD

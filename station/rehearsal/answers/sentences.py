@@ -52,7 +52,7 @@ def glossary(answers: Iterable[Answer]) -> tuple[tuple[Entry, ...], tuple[str, .
 def _entry(code: str, found: list[Answer], said: dict[str, str], shared: set[str]) -> Entry:
     example = min(found, key=_how_involved)
     verdict = example.case.act(example.ask.codes).verdict or example.decision.verdict
-    told = {kind_of(sentence) for sentence in _split(verdict)}
+    told = {kind_of(sentence) for sentence in sentences_of(verdict)}
     headlines = {kind_of(line): line for line in (answer.decision.verdict.headline for answer in reversed(found))}
     headlines.pop(kind_of(verdict.headline), None)
     recorded = [_recorded(answer) for answer in found if not _says_it_again(answer)]
@@ -89,18 +89,20 @@ def _sentences(verdicts: Iterable[Verdict]) -> dict[str, str]:
     """Each different sentence by its kind, in the order they come up."""
     found: dict[str, str] = {}
     for verdict in verdicts:
-        for sentence in _split(verdict):
+        for sentence in sentences_of(verdict):
             found.setdefault(kind_of(sentence), sentence)
     return found
 
 
-def _split(verdict: Verdict) -> Iterator[str]:
+def sentences_of(verdict: Verdict) -> Iterator[str]:
+    """Each sentence of why, what to do and note."""
     for text in (verdict.why, verdict.todo, verdict.note):
-        yield from _parts(text)
+        yield from parts_of(text)
 
 
 @cache
-def _parts(text: str) -> tuple[str, ...]:
+def parts_of(text: str) -> tuple[str, ...]:
+    """The sentences of a text."""
     return tuple(part for part in re.split(r"(?<=[.?!])\s+(?=[A-Z0-9])", text) if part)
 
 
@@ -112,8 +114,9 @@ _TITLES = {title for thing in (PLACES, STORES.values(), KINDS.values()) for titl
 _SORTS = (
     (_any_of(reason.value for reason in HoldReason), "<hold>"),
     (_any_of(limit.value for limit in Limit), "<limit>"),
+    (r"\b[Ll]ine \d\w*|\b[HD]\d\b", "<position>"),
     (_any_of((*_TITLES, *(store.id for store in STORES.values()))), "<place>"),
-    (r"out of <place>|\b[Ll]ine \w+|\b[HD]\d\b", "<position>"),
+    (r"out of <place>", "<position>"),
     (rf"^(?:{_any_of(card.value.replace('-', ' ') for card in Card)}) needs", "<card> needs"),
     (r"\bbadge [A-Z]+\b", "<badge>"),
     (r"\bWO-\w\b", "<order>"),

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QWidget
 
 from station.ui.dialogs import readings
@@ -13,6 +14,7 @@ from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.readings import Unreadable
 from station.ui.theme import LIGHT, Theme
 from station.ui.view_models import ActionModel
+from station.ui.widgets.touch_button import TouchButton
 
 UNITS = (ActionModel("C", "°C"), ActionModel("F", "°F"))
 LEAST_C, MOST_C = -10.0, 50.0
@@ -37,8 +39,11 @@ class ReadBefore:
 class RoomDialog(PaperDialog):
     """Asks for temperature and humidity where the paste warms up; `offered` hands over a `RoomWord`.
 
-    Figures that repeat those `before` are said to, and taken all the same.
+    Figures that repeat those `before` are said to, and taken all the same. `file_wanted` comes when somebody would
+    rather take them from a logger's file; what is typed stays as it is.
     """
+
+    file_wanted = Signal()
 
     def __init__(
         self, host: QWidget, theme: Theme = LIGHT, unit: str = "C", *, before: ReadBefore | None = None
@@ -59,6 +64,9 @@ class RoomDialog(PaperDialog):
             part.edited.connect(self._read_back)
             fields.addWidget(part)
         self.unit.chosen_changed.connect(self._read_back)
+        self.from_file = TouchButton(ActionModel("from-file", self.tr("From a file …")))
+        self.from_file.acted.connect(self.file_wanted)
+        fields.addWidget(self.from_file)
         fields.addStretch(1)
         pad_column = self.add_column(2)
         self.pad = DigitPad(marks=",-")

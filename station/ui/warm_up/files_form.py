@@ -4,17 +4,17 @@ from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from PySide6.QtWidgets import QFileDialog, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from station.ui.dialogs import readings
 from station.ui.dialogs.choices import ChoiceGroup
-from station.ui.dialogs.fields import Captioned, PaperField
+from station.ui.dialogs.fields import PaperField
+from station.ui.dialogs.file_field import FilesField
 from station.ui.dialogs.paper_dialog import OFFER, PaperDialog
 from station.ui.dialogs.readings import Unreadable
 from station.ui.theme import LIGHT, Theme
 from station.ui.view_models import ActionModel
 from station.ui.warm_up.asked import RunsAsked
-from station.ui.widgets.touch_button import TouchButton
 
 UNITS = (ActionModel("C", "°C"), ActionModel("F", "°F"), ActionModel("sensor", "In the file"))
 FIRST_COLD, FROM_START, NOTED = "first-cold", "from-start", "noted"
@@ -23,27 +23,7 @@ TAKE_OUTS = (
     ActionModel(FIRST_COLD, "Nobody noted it", "counted from the first cold reading"),
     ActionModel(NOTED, "At a time noted", "day and time of each"),
 )
-MOST_NAMED = 4
 MOST_OUTS = 400
-
-
-class FilesField(Captioned):
-    """The files chosen, and a button that asks for them."""
-
-    def __init__(self, caption: str, parent: QWidget | None = None) -> None:
-        super().__init__(caption, parent)
-        self.paths: tuple[Path, ...] = ()
-        self.button = TouchButton(ActionModel("files", self.tr("Choose the files")))
-        self.set_content(self.button)
-        self.take(())
-
-    def take(self, paths: tuple[Path, ...]) -> None:
-        """These files, and no others."""
-        self.paths = paths
-        self.calm()
-        named = ", ".join(path.name for path in paths[:MOST_NAMED])
-        more = f" and {len(paths) - MOST_NAMED} more" if len(paths) > MOST_NAMED else ""
-        self.note(f"{named}{more}" if paths else self.tr("CSV files of loggers, one or more; best four containers."))
 
 
 class FilesForm(PaperDialog):
@@ -114,8 +94,11 @@ class FilesForm(PaperDialog):
         self.unit.chosen_changed.connect(self._fit_questions)
 
     def _build_around(self, column: QVBoxLayout) -> None:
-        self.files = FilesField(self.tr("Measured with thermocouples in the paste"))
-        self.files.button.acted.connect(self._choose_files)
+        self.files = FilesField(
+            self.tr("Measured with thermocouples in the paste"),
+            word=self.tr("Choose the files"),
+            hint=self.tr("CSV files of loggers, one or more; best four containers."),
+        )
         self.take_out = ChoiceGroup(self.tr("Taken out of the cold"), 1)
         self.take_out.offer(TAKE_OUTS, self.theme, self.scale)
         self.outs = PaperField(self.tr("Times, as 2026-11-24 08:05; commas between"), most=MOST_OUTS)
@@ -123,19 +106,6 @@ class FilesForm(PaperDialog):
             column.addWidget(part)
         column.addStretch(1)
         self.take_out.chosen_changed.connect(self._fit_questions)
-
-    def _choose_files(self) -> None:
-        dialog = QFileDialog(self._host.window(), self.tr("Files of the runs"))
-        # the system's own dialog would take a scan for keys typed into it; this one lies under the scanner's ear
-        dialog.setOption(QFileDialog.Option.DontUseNativeDialog)
-        dialog.setFileMode(QFileDialog.FileMode.ExistingFiles)
-        dialog.setNameFilters([self.tr("Loggers' files (*.csv *.txt *.tsv)"), self.tr("All files (*)")])
-        dialog.filesSelected.connect(self._files_chosen)
-        dialog.finished.connect(dialog.deleteLater)
-        dialog.open()
-
-    def _files_chosen(self, names: list[str]) -> None:
-        self.take_files(tuple(Path(name) for name in names))
 
     def _fit_questions(self) -> None:
         """Show only what has to be answered."""

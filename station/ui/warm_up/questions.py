@@ -1,6 +1,7 @@
 """The reader's questions as choices to touch. Each is asked once for all the files, and what it offers can be taken."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 
 from station.readings.layout import Unit
 from station.readings.questions import Declared, LayoutUnclear, Option, Question
@@ -25,18 +26,24 @@ COLUMNS = (Option.TIME_COLUMN, Option.SENSOR)
 
 def declared(asked: RunsAsked) -> Declared:
     """What was answered so far, as the reader takes it. Times from an unnamed start are no matter here."""
-    told = {name: values[0] for name, values in asked.answers.items() if values}
-    sensors = asked.answers.get(Option.SENSOR, ())
-    room = told.get(ROOM)
+    found = answered(asked.answers)
+    room = next(iter(asked.answers.get(ROOM, ())), None)
+    sensors = tuple(dict.fromkeys((*found.sensors, room))) if found.sensors and room else found.sensors
+    return replace(found, sensors=sensors, start=ZERO)
+
+
+def answered(answers: Mapping[str, tuple[str, ...]]) -> Declared:
+    """The answers to the reader's questions, as the reader takes them."""
+    told = {name: values[0] for name, values in answers.items() if values}
     return Declared(
         delimiter=SIGNS.get(told.get(Option.DELIMITER, "")),
         decimal=told.get(Option.DECIMAL),
-        time_columns=asked.answers.get(Option.TIME_COLUMN, ()),
+        time_columns=answers.get(Option.TIME_COLUMN, ()),
         time_format=told.get(Option.TIME_FORMAT),
         unit=Unit(told[Option.UNIT]) if Option.UNIT in told else None,
         zone=told.get(Option.ZONE),
-        sensors=tuple(dict.fromkeys((*sensors, room))) if sensors and room else sensors,
-        start=ZERO,
+        sensors=answers.get(Option.SENSOR, ()),
+        humidity=told.get(Option.HUMIDITY),
     )
 
 
@@ -74,7 +81,9 @@ def _choices(question: Question, columns: Sequence[str], zone: str) -> tuple[Act
         case Option.UNIT:
             return UNITS
         case Option.ZONE:
-            return _zones(zone)
+            return zones(zone)
+        case Option.HUMIDITY:
+            return tuple(ActionModel(name, name) for name in question.choices)
         case Option.TIME_FORMAT:
             forms = (choice.strip('"') for choice in question.choices)
             return tuple(ActionModel(form, form, FORMS.get(form[:2], "")) for form in forms)
@@ -82,7 +91,8 @@ def _choices(question: Question, columns: Sequence[str], zone: str) -> tuple[Act
             return tuple(ActionModel(name, name if not name.isdigit() else f"Column {name}") for name in columns)
 
 
-def _zones(zone: str) -> tuple[ActionModel, ...]:
+def zones(zone: str) -> tuple[ActionModel, ...]:
+    """What a logger's clock may show, where the plant's is `zone`."""
     return (
         ActionModel(zone, zone, "as the clocks here go"),
         ActionModel(f"{zone} standard", "Winter time", "all year, no summer time"),

@@ -17,6 +17,7 @@ CAPTIONS = {
     "unit": "Unit",
     "zone": "The logger's clock shows",
     "sensor": "Temperatures stand in",
+    "humidity": "Humidity stands in",
     "room": "The room's sensor",
 }
 
