@@ -1,5 +1,8 @@
 """What command cards do. Container or tag first, then the card; a card alone shows what to scan first."""
 
+from dataclasses import replace
+
+from station.care import facts as f
 from station.care.answers import plain
 from station.care.by_label import stand_in
 from station.care.cards_container import OF_CONTAINER, alone
@@ -77,7 +80,20 @@ def _for_container(floor: Floor, context: Context, card: Card) -> Decision:
         container = stand_in(floor, name, armed.label) if card in (Card.EMPTY, Card.DISCARD) else None
     if container is None:
         return alone(card, "Scan the container first, then the card.")
-    return OF_CONTAINER[card](floor, context, container)
+    decision = OF_CONTAINER[card](floor, context, container)
+    return _withdrawn(armed, card, decision)
+
+
+# said of paste that goes somewhere else: the scan before it put it on a bead only to name it
+ELSEWHERE = (Card.DISCARD, Card.DECANT, Card.MIXED)
+
+
+def _withdrawn(armed: Armed | None, card: Card, decision: Decision) -> Decision:
+    """The decision, taking back a load that only named the container for this card."""
+    if armed is None or card not in ELSEWHERE or decision.verdict.word is not Word.DONE:
+        return decision
+    taken_back = (f.Undone(key, f"only named for {card.value}") for key in armed.withdraws)
+    return replace(decision, bodies=(*taken_back, *decision.bodies))
 
 
 def _waiting_check(floor: Floor, context: Context) -> str | None:

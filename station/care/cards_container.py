@@ -136,10 +136,7 @@ def _discard(floor: Floor, context: Context, container: Container) -> Decision:
         "Put it in the paste waste by the local rules; keep leaded waste apart.",
     )
     ended = f.Ended(container.id, Ending.DISCARDED, "", context.here.id, None)
-    # a scan that put it on a bead only to name it for this card is taken back
-    armed = context.armed_at(floor.now)
-    withdrawn = tuple(f.Undone(key, "discarded") for key in armed.withdraws) if armed is not None else ()
-    return Decision(verdict, (*withdrawn, ended), armed=Armed(at=floor.now, container=container.id))
+    return Decision(verdict, (ended,), armed=Armed(at=floor.now, container=container.id))
 
 
 def _unless_ended(

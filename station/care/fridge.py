@@ -14,6 +14,7 @@ from station.care.floor import Floor
 from station.care.moments import NOTHING, minute_up
 from station.care.reasons import against
 from station.care.saying import day_time, span, span_up
+from station.care.seen_again import seen_again
 from station.care.specification import BestChoice, Bin, Store
 from station.care.state import Container
 from station.care.takeout import taken_out, wait_for
@@ -48,7 +49,7 @@ def at_fridge(floor: Floor, context: Context, container: Container) -> Decision:
 def _stop(floor: Floor, context: Context, container: Container) -> Decision:
     reason = against(floor, container, None)[0]
     refused = f.ScanRefused(container.id, context.here.id, reason.code, "")
-    return Decision(refusal(floor, container, reason, None), (refused,))
+    return Decision(refusal(floor, container, reason, None), (*seen_again(floor, container), refused))
 
 
 def _put_away(floor: Floor, store: Store, container: Container, armed: Armed, *, returning: bool) -> Decision:

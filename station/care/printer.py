@@ -17,6 +17,7 @@ from station.care.reason import Reason
 from station.care.reasons import against
 from station.care.room_air import room_note
 from station.care.saying import span, spot
+from station.care.seen_again import seen_again
 from station.care.state import Container, PositionState
 from station.care.verdict import Armed, Decision
 from station.care.words import Card, Holder, Limit, Shape, Word
@@ -90,7 +91,7 @@ def refused(
     if reason.code == "not-taken-out":
         bodies.append(f.Sighted(container.id, where, warm=True))
     if reason.code == "ended":
-        bodies.extend(_seen_after_end(floor, container))
+        bodies.extend(seen_again(floor, container))
     bodies.append(f.ScanRefused(container.id, where, reason.code, ""))
     verdict = refusal(floor, container, reason, position.id if position is not None else None)
     name = position.id if position is not None else None
@@ -99,18 +100,6 @@ def refused(
     other = last if reason.code == "mounted-other" else None
     armed = Armed(at=floor.now, container=container.id, position=name, last=other)
     return Decision(verdict, tuple(bodies), armed=armed)
-
-
-def _seen_after_end(floor: Floor, container: Container) -> list[f.Body]:
-    """Paste that was recorded as gone lies at a line again: an alarm, unless its end was told a moment ago."""
-    if container.ended_at is not None and floor.recently(container.ended_at, floor.rules.undo_within):
-        return []
-    stem = f"{Limit.SEEN_AGAIN.value}/{container.id}/{container.received_key}"
-    before = [known for known in floor.ledger.alarms.values() if known.id.startswith(stem)]
-    if any(known.cleared_at is None for known in before):
-        return []
-    alarm = f"{stem}/{len(before) + 1}"
-    return [f.AlarmRaised(alarm, container.id, Limit.SEEN_AGAIN, minute_down(floor.now), False)]
 
 
 def _unanswered(floor: Floor, container: Container, position: PositionState) -> Decision | None:

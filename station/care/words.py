@@ -132,7 +132,6 @@ class HoldReason(StrEnum):
     LATE_TO_COLD = "late to cold storage"
     ARRIVED_WARM = "arrived too warm"
     ARRIVED_FROZEN = "arrived below freezing"
-    TEMPERATURE_UNKNOWN = "arrival temperature not measured"
     INDICATOR = "temperature indicator tripped"
     LEAKING = "leaking or damaged on arrival"
     OPENED_EARLY = "opened before earliest use"

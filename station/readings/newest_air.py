@@ -85,4 +85,3 @@ def _not_before(series: Series, problem: Problem, row: int) -> bool:
     if series.noticed(Noticed.NEWEST_FIRST):
         return min(lines, default=row) <= row
     return max(lines, default=row) >= row
-

@@ -105,6 +105,9 @@ class MidShift:
         self._order(2.6, "LINE3", "3", "WO8843", "FLEX")
         self._first_use(2.5, "LINE3", "3", "b1")
         self._card_on(1.0, "LINE3", "b1", Card.EMPTY)
+        self._take_out(2.2, "b2")
+        self._order(0.8, "DOTS", "D1", "WO8843", "FLEX")
+        self._first_use(0.7, "DOTS", "D1", "b2")
 
     # ------------------------------------------------------------------ how things are done
 

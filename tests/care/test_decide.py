@@ -4,9 +4,10 @@ from datetime import timedelta
 
 import pytest
 
+from station.care.alarms import open_alarms
 from station.care.facts import PersonSet, Removed
 from station.care.scans import ContainerScan, PlaceScan, SeenLabel, UnreadScan
-from station.care.words import Card, Ending
+from station.care.words import Card, Ending, Priority, Word
 from tests.care.bench import Bench, berlin, site_t, with_limits, with_room_paste, with_rules
 
 T0 = berlin("2026-11-09T06:00")
@@ -239,3 +240,28 @@ def test_a_used_up_container_may_not_come_back_by_a_second_end() -> None:
     bench.card(Card.EMPTY, "LINE1")
     assert bench.card(Card.DISCARD, "LINE1").code == "ended"
     assert bench.container(jar).ended is Ending.USED_UP
+
+
+@pytest.mark.parametrize("place", ["FRIDGE", "LINE1"])
+def test_ended_paste_seen_again_at_a_door_or_a_line_raises_one_alarm(place: str) -> None:
+    bench = Bench()
+    jar = bench.ready()
+    bench.scan(jar, "DESK")
+    bench.card(Card.DISCARD, "DESK")
+    bench.later(4).scan(jar, place)
+    assert bench.alarms() == []  # its end was told a moment ago
+    bench.later(10).scan(jar, place)
+    bench.later(1).scan(jar, place)
+    assert [alarm.split("/")[0] for alarm in bench.alarms()] == ["seen after its end"]
+    alarm, situation = open_alarms(bench.floor)[0]
+    assert (situation.priority, alarm.in_use) == (Priority.LOW, False)
+
+
+@pytest.mark.parametrize("card", [Card.DISCARD, Card.DECANT, Card.MIXED])
+def test_a_scan_that_only_named_a_jar_for_such_a_card_leaves_no_bead(card: Card) -> None:
+    bench = Bench()
+    jar = bench.on_line()
+    bench.tag_card("1", Card.REMOVE, "LINE1")
+    assert bench.later(1).scan(jar, "LINE1").word is Word.USE
+    assert bench.card(card, "LINE1").word is Word.DONE
+    assert bench.position("1").bead is None

@@ -13,8 +13,8 @@ def test_a_good_folder_is_summed_up(station: Say) -> None:
     told = answer.out
     assert told.startswith("ok: Hollowmere Works (demo), zone Europe/Berlin, station 1, DEMO")
     assert "5 pastes: SN-4, SN-6, PB-1, BI-2, RT-3" in told
-    assert "3 lines: LINE1 (1), LINE2 (2A, 2B), LINE3 (3)" in told
-    assert "6 places: FRIDGE (fridge door)" in told
+    assert "4 lines: LINE1 (1), LINE2 (2A, 2B), LINE3 (3), DOTS (D1)" in told
+    assert "7 places: FRIDGE (fridge door)" in told
     assert "5 kinds: JAR-250" in told
 
 

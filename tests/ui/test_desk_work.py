@@ -160,10 +160,12 @@ def test_a_take_out_that_is_on_disk_is_shown_as_done_though_its_label_could_not_
     journal = FullJournal()
     plant = mid_shift(journal)
     work = at(plant, "FRIDGE")
+    work.heard([code(plant, "c2")])
+    plant.clock.go_on(timedelta(seconds=4))  # warned of a better one, and insisting
     journal.room_for = 1
-    work.heard([code(plant, "b2")])
+    work.heard([code(plant, "c2")])
     screen = work.screen()
-    assert plant.station.ledger.containers[plant.names["b2"]].has_been_out
+    assert plant.station.ledger.containers[plant.names["c2"]].has_been_out
     assert screen.verdict is not None
     assert screen.verdict.word is Word.DONE
     assert screen.banner is not None
@@ -179,6 +181,18 @@ def test_the_banner_goes_when_saving_works_again() -> None:
     journal.full = False
     work.heard([code(plant, "b1")])
     assert work.screen().banner is None
+
+
+def test_the_demo_has_a_syringe_in_its_dispenser_that_can_be_used_and_taken_off(plant: Plant) -> None:
+    work = at(plant, "DOTS")
+    for press, told in (
+        (lambda: work.heard([code(plant, "b2")]), "use"),
+        (lambda: work.card(Card.DISMOUNT), "dismounted"),
+    ):
+        outcome = press()
+        assert outcome is not None
+        assert outcome.verdict is not None
+        assert outcome.verdict.code == told
 
 
 def test_after_a_while_without_a_scan_the_station_goes_home(plant: Plant) -> None:

@@ -17,10 +17,11 @@ from station.ui.warm_up.questions import zones
 class AirForm(PaperDialog):
     """Asks for a file and shows what it says of the room; `offered` hands over the `AirFound` that was confirmed.
 
-    `asked` hands over an `AirAsked` whenever a file or another zone is chosen.
+    `asked` hands over an `AirAsked` whenever a file is chosen, `rezoned` a zone when another one is for that file.
     """
 
     asked = Signal(object)
+    rezoned = Signal(str)
 
     def __init__(self, zone: str, host: QWidget, theme: Theme = LIGHT) -> None:
         """`zone` is the plant's; it holds for files that name none, and the form says so."""
@@ -81,7 +82,7 @@ class AirForm(PaperDialog):
             column.addWidget(part)
         column.addStretch(1)
         self.files.chosen.connect(self._ask)
-        self.zone.chosen_changed.connect(self._ask)
+        self.zone.chosen_changed.connect(self._rezone)
 
     def _build_found(self, column: QVBoxLayout) -> None:
         self.reading, self.origin, self.remarks = label(CAPTION), label(TEXT), label(NOTE)
@@ -92,9 +93,12 @@ class AirForm(PaperDialog):
         self.forget()
 
     def _ask(self) -> None:
+        self.asked.emit(AirAsked(self.files.paths[0], self.zone.chosen or ""))
+
+    def _rezone(self, zone: str) -> None:
         if self.files.paths:
             self.files.calm()
-            self.asked.emit(AirAsked(self.files.paths[0], self.zone.chosen or ""))
+            self.rezoned.emit(zone)
 
     def _name_act(self, word: str, *, enabled: bool) -> None:
         self.hand_in.action_model = ActionModel(OFFER, word, enabled=enabled)

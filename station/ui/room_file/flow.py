@@ -39,6 +39,7 @@ class RoomFileFlow(QObject):
         form = AirForm(self._work.station.site.zone.key, self._host)
         form.name_leaving(self.tr("Back"))
         form.asked.connect(self._read)
+        form.rezoned.connect(self._rezoned)
         form.offered.connect(self._record)
         self._form, self._asked = form, None
         return form
@@ -60,6 +61,11 @@ class RoomFileFlow(QObject):
         self._errand.told.connect(self._told)
         self._errand.finished.connect(self._errand.deleteLater)
         self._errand.start()
+
+    def _rezoned(self, zone: str) -> None:
+        """The same file once more, with what was answered of it."""
+        if self._asked is not None:
+            self._read(replace(self._asked, zone=zone))
 
     def _told(self, answer: object) -> None:
         self._errand = None

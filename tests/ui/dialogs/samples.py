@@ -10,6 +10,7 @@ from zoneinfo import ZoneInfo
 from PySide6.QtWidgets import QApplication, QWidget
 
 from station.care.words import Boards, Disposition, Role
+from station.services.room_air import Air
 from station.ui.dialogs.clear_dialog import AlarmToClear, ClearDialog, DispositionOffer
 from station.ui.dialogs.correct_dialog import CorrectDialog, RecordedReceipt
 from station.ui.dialogs.late_dialog import LateDialog
@@ -22,6 +23,8 @@ from station.ui.dialogs.room_dialog import RoomDialog
 from station.ui.dialogs.sheet import MoreDialog, ReadDialog
 from station.ui.dialogs.take_back_dialog import TakeBackDialog
 from station.ui.dialogs.version_dialog import VersionDialog
+from station.ui.room_file.air_form import AirForm
+from station.ui.room_file.finding import AirFound
 from station.ui.theme import DARK, LIGHT, Theme, load_fonts
 from station.ui.view_models import ActionModel
 
@@ -86,6 +89,27 @@ def lead(host: QWidget, theme: Theme = LIGHT) -> LeadDialog:
 
 def room(host: QWidget, theme: Theme = LIGHT) -> RoomDialog:
     return RoomDialog(host, theme)
+
+
+def room_file(host: QWidget, theme: Theme = LIGHT) -> AirForm:
+    """A file was read: two rows without a reading came after the one that is shown."""
+    form = AirForm(ZONE.key, host, theme)
+    form.files.take((Path("/measured/hall-2-bench-3.csv"),))
+    lines = (
+        "22.5 °C and 45 %",
+        "Measured 14:02, 3 min ago, in hall-2-bench-3.csv line 8113.",
+        "The file names no zone: its times are taken as Europe/Berlin.",
+        "Both figures are those of the reading before: does the logger still measure?",
+        'lines 8114 to 8115: sensor Hall: sensor fault "85.0" (value at power-up), not taken as a temperature.',
+    )
+    form.show_found(AirFound(Air(22.5, 45.0, NOW, "hall-2-bench-3.csv", 8113), ZONE.key, ()), lines)
+    return form
+
+
+def _with_refusal(dialog: PaperDialog) -> None:
+    if isinstance(dialog, AirForm):
+        dialog.forget()
+        dialog.refuse("hall-2-bench-3.csv: its newest whole reading, line 8113, is 2 h 10 old, and 60 min are allowed.")
 
 
 def late(host: QWidget, theme: Theme = LIGHT) -> LateDialog:
@@ -223,6 +247,8 @@ MOMENTS: dict[str, tuple[Callable[..., PaperDialog], Callable[[PaperDialog], Non
     "lead-faults": (lead, _with_faults),
     "room": (room, lambda _: None),
     "room-faults": (room, _with_faults),
+    "room-file": (room_file, lambda _: None),
+    "room-file-refused": (room_file, _with_refusal),
     "late-faults": (late, _with_faults),
     "correct-faults": (correct, _with_faults),
     "take-back-faults": (take_back, _with_faults),

@@ -29,6 +29,7 @@ MAKERS = {
     "clear": samples.clear_bead,
     "lead": samples.lead,
     "room": samples.room,
+    "room-file": samples.room_file,
     "late": samples.late,
     "correct": samples.correct,
     "take-back": samples.take_back,
