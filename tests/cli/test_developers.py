@@ -8,7 +8,7 @@ import pytest
 from tests.cli.answers import ROOT
 
 TEXT = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
-PACKAGES = "care|labels|services|settings|journal|scanning|printing|rehearsal|ui|cli|bootstrap"
+PACKAGES = "care|labels|services|settings|journal|readings|scanning|printing|rehearsal|ui|cli|bootstrap"
 FLAT = TEXT.replace("\n", " ").replace(". ", ".")
 NAMES = sorted(
     set(re.findall(rf"`((?:{PACKAGES})(?:\.\w+)+)(?:\(.*?\))?`", TEXT.replace("\n", " ").replace(". ", ".")))

@@ -112,6 +112,7 @@ FIRST_MINUTES = (
     ("LINE1", "K1 007", "WAIT", "conditioning"),
     ("LINE1", "K1 009", "STOP", "wrong-alloy"),
     ("LINE1", "K1 002", "USE", "use"),
+    ("DOTS", "K1 012", "USE", "use"),
 )
 
 
