@@ -1,8 +1,10 @@
 """The Qt application: one QApplication with our fonts and the scanner's ear, around one window."""
 
+import logging
 import os
 import sys
 from collections.abc import Callable
+from types import TracebackType
 
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
@@ -19,6 +21,7 @@ from station.ui.theme import load_fonts
 from station.ui.view_models import HealthMark
 from station.ui.window import StationWindow
 
+LOG = logging.getLogger(__name__)
 SHEET_WIDTH = 480
 
 
@@ -70,10 +73,19 @@ class Running:
         self.window.activateWindow()
         self.window.start()
 
+    def told_of_fault(self, kind: type[BaseException], error: BaseException, trace: TracebackType | None) -> None:
+        """What nobody caught, in a form or a painted part: logged and shown, as Qt goes on as if nothing had been."""
+        LOG.critical("fault that nobody caught", exc_info=(kind, error, trace))
+        self.window.show_fault()
+
     def run(self, before_end: Callable[[], None] | None = None) -> int:
         """Run until the window is closed. The exit code of Qt."""
         self.window.closed.connect(self.app.quit)
-        code = self.app.exec()
+        hook_before, sys.excepthook = sys.excepthook, self.told_of_fault
+        try:
+            code = self.app.exec()
+        finally:
+            sys.excepthook = hook_before
         self.sound.stop()
         if before_end is not None:
             before_end()

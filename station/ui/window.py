@@ -37,9 +37,7 @@ def guarded(slot: Callable[Concatenate["StationWindow", Arguments], None]) -> Gu
             slot(self, *args, **kwargs)
         except Exception:
             LOG.exception("fault in %s", slot.__name__)
-            text = "A FAULT IN THE PROGRAM. Do not trust the screen until it is started again."
-            self.work.fault(BannerModel(text, "The record is safe. Tell the process engineer.", Tone.PAST))
-            self.view.show_model(self.work.screen())
+            self.show_fault()
 
     return cast("Guarded[Arguments]", run)
 
@@ -122,6 +120,12 @@ class StationWindow(QMainWindow):
         """A second went by."""
         self.work.tick(stay=self.dialogs.busy)
         self.refresh()
+
+    def show_fault(self) -> None:
+        """Say on the screen that something went wrong inside; it stands until the program is started again."""
+        text = "A FAULT IN THE PROGRAM. Do not trust the screen until it is started again."
+        self.work.fault(BannerModel(text, "The record is safe. Tell the process engineer.", Tone.PAST))
+        self.view.show_model(self.work.screen())
 
     def refresh(self) -> None:
         """Show the plant as it stands now."""

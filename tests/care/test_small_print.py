@@ -100,8 +100,9 @@ def test_a_scan_that_was_asked_about_is_recorded_with_its_code_and_container() -
     bench = Bench(start="2026-11-08T14:00")  # the bead ends 01:11, the shelf life of the other jar at 23:59
     bench.on_line(expires=date(2026, 12, 31))
     short = bench.ready(expires=date(2026, 11, 8))
-    bench.scan(short, "LINE1")
-    bench.card(Card.LOOKS_GOOD, "LINE1")
+    bench.scan(short, "LINE2")
+    bench.card(Card.LOOKS_GOOD, "LINE2")
+    bench.later(1).scan(short, "LINE1")
     refused = [fact.body for fact in bench.journal.facts() if isinstance(fact.body, f.ScanRefused)]
     assert [(body.container, body.code) for body in refused] == [(short, "would-shorten")]
 

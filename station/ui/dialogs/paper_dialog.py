@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
     QVBoxLayout,
     QWidget,
 )
+from shiboken6 import isValid
 
 from station.ui.dialogs.choices import ChoiceButton
 from station.ui.dialogs.digit_pad import DigitPad
@@ -112,8 +113,10 @@ class PaperDialog(QWidget):
         self._going = True
         self._host.removeEventFilter(self)
         self.hide()
-        if self._focus_before is not None and self._focus_before.isVisible():
-            self._focus_before.setFocus(Qt.FocusReason.OtherFocusReason)
+        before = self._focus_before
+        # The screen below lives on meanwhile: the button that opened the form may have made room for others.
+        if before is not None and isValid(before) and before.isVisible():
+            before.setFocus(Qt.FocusReason.OtherFocusReason)
         self.left.emit()
         self.deleteLater()
 
