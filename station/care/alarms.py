@@ -53,7 +53,8 @@ def state(alarm: Alarm, situation: Situation) -> AlarmState:
 def situation(floor: Floor, alarm: Alarm) -> Situation:
     """Whether the condition still holds, whether it was dealt with in time, and how urgent it is.
 
-    high: bad paste at a stencil. medium: past a limit, not in use. low: the rest.
+    High while a bead past its end, or held, lies on a stencil; medium for a limit passed away from one; low for all
+    that can wait.
     """
     if alarm.subject in floor.plant.positions:
         bead, gone = bead_of(floor, alarm)

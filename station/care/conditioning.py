@@ -1,8 +1,8 @@
 """How long a container must warm before it may be opened.
 
-Earliest-use is thaw-start plus the longest of the supplier's minimum, the kind's warm-up to within 2 K of the
-room, and the time until the paste is 2 K above the room's dew point. The model may lengthen the supplier's
-figure, never shorten it. Warming is first order with dead time, from accepted figures of the container kind.
+Three waits begin at thaw-start, and the last of them to end gives earliest-use: the supplier's minimum, the warm-up
+of the container kind until 2 K are left to the room, and the time it takes to be 2 K over the dew point. What is
+reckoned here can only add to what the supplier asks. Warming is first order with dead time, by accepted figures.
 """
 
 import math

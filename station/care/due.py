@@ -1,6 +1,7 @@
 """What fell due: limits that passed and have no alarm yet, with the true instant, and what falls due next.
 
-A tick asks "what is due now?"; nothing counts ticks, so time spent switched off or asleep is caught up in full.
+Each look compares stored ends with the present instant and keeps no count of looks, so a PC that slept or was off
+finds all of it at its next one.
 """
 
 from collections.abc import Iterable, Iterator

@@ -1,4 +1,4 @@
-"""A lot in one act: held, released, re-certified. It reaches containers received later and every bead that holds it."""
+"""What is said of a whole lot at once: held, released, re-certified. Its beads, and deliveries still to come, follow."""
 
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta

@@ -133,7 +133,7 @@ class Portion:
 
 @dataclass(frozen=True, slots=True)
 class Bead:
-    """The roll of paste at a position: one paste, one clock, one or more containers in it."""
+    """Paste that lies at a position: always of one kind, ageing as a whole, from as many containers as fed it."""
 
     key: str
     paste: str

@@ -1,6 +1,6 @@
-"""Taking back the last act: put-away, take-out, used up and bead removed, within a few minutes.
+"""An act just told is taken back: putting away, taking out, using up, removing a bead.
 
-Anything that starts a clock by opening or loading is not an operator's to take back.
+Only for a few minutes, and only where nothing was opened or put on a line: those began a life, and are a lead's.
 """
 
 from collections.abc import Iterable

@@ -1,1 +1,1 @@
-"""Use cases: one function per thing a person does, over ports for everything outside."""
+"""What people do with the station, act by act; whatever lies outside it is reached through ports."""

@@ -1,7 +1,7 @@
 """The station at work: everything a person does goes in here, and comes out as facts on disk and an outcome.
 
-One way: read the clocks, note what fell due, decide, append, then act. Nothing is shown as done before the
-append has returned, and effects (labels, sign-in) follow only after it.
+Always in this order: read the clocks, note what fell due, decide, append, then act. A screen says DONE, a label
+prints and a person is signed in only once the append is safely over.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Sequence

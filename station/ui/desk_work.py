@@ -10,7 +10,8 @@ from datetime import datetime, timedelta
 
 from station.care import alarms
 from station.care.facts import AlarmRaised, ClockStepped
-from station.care.reasons import against, against_bead
+from station.care.reason import Reason
+from station.care.reasons import SEVERITY, against, against_bead
 from station.care.receiving import Arrival
 from station.care.saying import spot
 from station.care.scans import CardScan, PlaceScan, Scan, TagScan
@@ -69,6 +70,14 @@ class Shown:
     at: datetime
 
 
+@dataclass(frozen=True, slots=True)
+class Folded:
+    """A STOP that a later scan took off the panel, and the strip that stands for it."""
+
+    verdict: Verdict
+    strip: StripModel
+
+
 class DeskWork:
     """One window's work: which verdict stands at which place, folded STOPs, trouble, health."""
 
@@ -78,7 +87,7 @@ class DeskWork:
         self.sound_ok = True
         self.health: dict[str, HealthMark] = {}
         self._shown: dict[str, Shown] = {}
-        self._strips: dict[str, tuple[StripModel, ...]] = {}
+        self._folded: dict[str, tuple[Folded, ...]] = {}
         self._banners: dict[str, BannerModel] = {}
         self._last_act = station.floor().now
         self._strip_count = 0
@@ -201,7 +210,7 @@ class DeskWork:
     def seen(self, strip: str) -> None:
         """A folded STOP was seen to."""
         place = self.place().id
-        self._strips[place] = tuple(found for found in self._strips.get(place, ()) if found.id != strip)
+        self._folded[place] = tuple(found for found in self._folded.get(place, ()) if found.strip.id != strip)
 
     def started(self, outcome: Outcome) -> None:
         """The station was started: what fell due while it was off is said in one summary until it is silenced."""
@@ -227,7 +236,7 @@ class DeskWork:
 
     def show_only(self, place: str, verdict: Verdict | None) -> None:
         """Let this verdict, or none, stand alone at a place."""
-        self._strips.pop(place, None)
+        self._folded.pop(place, None)
         self._shown.pop(place, None)
         if verdict is not None:
             self._show(place, verdict)
@@ -244,7 +253,7 @@ class DeskWork:
         shown = self._shown.get(place.id)
         extras = Extras(
             verdict=shown.verdict if shown is not None else None,
-            strips=self._strips.get(place.id, ()),
+            strips=tuple(found.strip for found in self._folded.get(place.id, ()) if self._still_stops(found.verdict)),
             health=tuple(self.health.values()),
             sound_ok=self.sound_ok,
             banner=next((self._banners[key] for key in BANNERS if key in self._banners), None),
@@ -278,8 +287,6 @@ class DeskWork:
 
     def _show(self, place: str, verdict: Verdict) -> None:
         self._fold(place)
-        if verdict.code in ("removed", "replaced", "cleaned", "dismounted"):
-            self._strips.pop(place, None)  # what they asked for was just done
         now = self.station.floor().now
         self._last_act = now
         self._shown[place] = Shown(verdict, now)
@@ -296,6 +303,19 @@ class DeskWork:
         lies_there = bead is not None and any(portion.container == verdict.container for portion in bead.portions)
         return bead is not None and lies_there and not any(against_bead(floor, position, bead))
 
+    def _still_stops(self, verdict: Verdict) -> bool:
+        """A folded STOP goes by itself once its reason is gone, as after REMOVE or EMPTY; others wait to be seen to."""
+        if verdict.code not in SEVERITY:
+            return True
+        floor = self.station.floor()
+        container, position = floor.container(verdict.container or ""), floor.position(verdict.position or "")
+        standing: tuple[Reason, ...] = ()
+        if container is not None:
+            standing = against(floor, container, position if verdict.position else None)
+        elif verdict.container is None and position.bead is not None:
+            standing = tuple(against_bead(floor, position, position.bead))
+        return verdict.by_label or any(reason.code == verdict.code for reason in standing)
+
     def _fold(self, place: str) -> None:
         """Take the verdict off the panel; a STOP stays as a strip until it is seen to."""
         before = self._shown.pop(place, None)
@@ -310,8 +330,9 @@ class DeskWork:
             text=f"{name} {verdict.headline}".strip(),
             detail=verdict.todo,
         )
-        older = [found for found in self._strips.get(place, ()) if found.text != strip.text]
-        self._strips[place] = (strip, *older)[:MOST_STRIPS]
+        standing = [found for found in self._folded.get(place, ()) if self._still_stops(found.verdict)]
+        older = [found for found in standing if found.strip.text != strip.text]
+        self._folded[place] = (Folded(verdict, strip), *older)[:MOST_STRIPS]
 
 
 def _not_recorded(trouble: JournalTrouble) -> Verdict:

@@ -1,8 +1,7 @@
 """The shared time ruler: logarithmic around NOW, so minutes near now are wide and days far off narrow.
 
-Right of NOW a span dt lies at log(1 + dt / bend); left of it the same, in a smaller share of the width. One
-picture then holds a bead of twenty minutes and a month of room life, and everything visibly speeds up
-as it falls due.
+Right of NOW a span dt lies at log(1 + dt / bend); left of it the same, in a smaller share of the width. So the last
+minutes of a bead can be told apart beside weeks of room life, and a mark moves faster the nearer it comes to NOW.
 """
 
 import math

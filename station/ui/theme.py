@@ -1,8 +1,8 @@
 """Colours, patterns' colours, letters and sizes of the floor screens.
 
-Colours go by meaning as in IEC 60073 (red danger, yellow caution, green safe, blue act, grey neutral) and never
-stand alone: every one has a word, a shape or a pattern beside it. Text is only ever drawn with a `Pair`,
-whose two colours reach the 7:1 of WCAG 2.2 (success criterion 1.4.6); bars and outlines reach 3:1 (1.4.11).
+IEC 60073 gives the colours their meaning: red danger, yellow caution, green safe, blue act, grey neutral. Whoever
+sees no colour has a word, a shape or a pattern beside each of them. Letters take both their colours from one `Pair`,
+at least 7:1 apart (WCAG 2.2, success criterion 1.4.6); for bars and outlines 3:1 is enough (1.4.11).
 """
 
 from dataclasses import dataclass, fields

@@ -17,7 +17,7 @@ def next_one(bench: Bench, place: str = "LINE1") -> tuple[str, str, tuple[str, .
     return jar, verdict.note, verdict.asks
 
 
-def test_the_first_use_of_the_next_jar_asks_about_the_last() -> None:
+def test_a_new_jar_on_the_line_brings_up_whether_the_one_before_is_empty() -> None:
     bench = Bench()
     bench.on_line()
     _, note, asks = next_one(bench)

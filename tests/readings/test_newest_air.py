@@ -48,6 +48,15 @@ def test_a_file_that_runs_from_new_to_old_has_its_newest_row_on_top() -> None:
     assert newest_air(found, NOON).line == 2
 
 
+def test_a_fault_on_top_of_a_file_that_runs_from_new_to_old_is_told_and_one_further_down_is_not() -> None:
+    """BR-82."""
+    found = room("2027-07-12 14:00,Err,46", "2027-07-12 13:55,22.6,45", "2027-07-12 13:50,Open,44")
+    air = newest_air(found, NOON)
+    assert air.line == 3
+    (told,) = worth_knowing(found, air)
+    assert told.startswith("line 2: ")
+
+
 @pytest.mark.parametrize("fault", ["85.0", "-127", "127", "Err", ""])
 def test_a_sensor_fault_is_no_temperature_and_the_row_before_is_taken_and_told(fault: str) -> None:
     """BR-82."""

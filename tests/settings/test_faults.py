@@ -275,11 +275,11 @@ def test_a_shift_lead_without_a_pin_can_not_prove_it(plant_t: Folder) -> None:
 @pytest.mark.parametrize(
     ("pin", "reason"),
     [
-        ('"4711"', "a PIN in plain digits is for demos only"),
+        ('"8350"', "a PIN in plain digits is for demos only"),
         ('"$argon2id$v=19$m=8"', "this is no argon2id hash"),
         ('"$argon2i$v=19$m=8,t=1,p=1$c29tZXNhbHQ$bm9uZXNlbnNl"', "this is no argon2id hash"),
         ('"secret"', "this is no argon2id hash"),
-        ("4711", "this is no text"),
+        ("8350", "this is no text"),
     ],
 )
 def test_a_pin_outside_a_demo_is_a_hash_and_is_never_shown(plant_t: Folder, pin: str, reason: str) -> None:

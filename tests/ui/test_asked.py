@@ -96,10 +96,24 @@ def test_the_card_does_the_same_within_its_ten_seconds(window: StationWindow, pl
 def test_once_answered_it_is_asked_no_more_and_can_be_taken_back(window: StationWindow, plant: Plant) -> None:
     first_use_of_the_next(window, plant)
     button(window, "K1 002 is empty").click()
-    assert labels(window)[:2] == ["Undo", "Empty"]
+    assert labels(window)[-1] == "Undo"
     plant.clock.go_on(timedelta(seconds=4))
     button(window, "Undo").click()
     assert plant.station.ledger.containers[plant.names["a2"]].ended is None
+
+
+def test_what_comes_and_goes_moves_no_other_button(window: StationWindow, plant: Plant) -> None:
+    """A hand that knows where EMPTY is must not find UNDO or SILENCE there."""
+    first_use_of_the_next(window, plant)
+    button(window, "K1 002 is empty").click()
+    with_undo = labels(window)
+    assert "Silence" in with_undo
+    window.act("card:SILENCE")
+    plant.clock.go_on(timedelta(seconds=11))
+    window.tick()
+    silent = labels(window)
+    assert not {"Undo", "Silence"} & set(silent)
+    assert with_undo[: len(silent)] == silent
 
 
 def test_undo_is_offered_no_longer_than_it_would_be_understood(window: StationWindow, plant: Plant) -> None:

@@ -80,7 +80,7 @@ def test_the_fridge_door_shows_warming_containers_with_time_to_wait(plant: Plant
     assert all(row.stretches[0].kind is StretchKind.CONDITIONING for row in warming)
 
 
-def test_a_stop_folds_to_a_strip_at_the_next_scan_and_stays_until_seen_to(plant: Plant) -> None:
+def test_a_stop_makes_room_for_the_next_scan_and_is_kept_in_sight_meanwhile(plant: Plant) -> None:
     work = at(plant, "LINE1")
     work.heard([code(plant, "p1")])
     stop = work.screen().verdict
@@ -94,6 +94,37 @@ def test_a_stop_folds_to_a_strip_at_the_next_scan_and_stays_until_seen_to(plant:
     assert work.screen().strips == strips
     work.seen(strips[0].id)
     assert work.screen().strips == ()
+
+
+def test_a_strip_goes_by_itself_when_what_it_asked_for_is_done(plant: Plant) -> None:
+    work = at(plant, "LINE1")
+    work.heard([code(plant, "a1")])
+    plant.clock.go_on(timedelta(seconds=4))
+    work.card(Card.EMPTY)
+    assert work.screen().strips == (), "open life is over, said the strip; now the jar is used up"
+
+
+def test_a_bead_taken_off_takes_its_own_strips_along_and_no_others(plant: Plant) -> None:
+    plant.later(timedelta(minutes=3))
+    work = at(plant, "LINE1")
+    for name in ("a2", "p1"):
+        plant.clock.go_on(timedelta(seconds=4))
+        work.heard([code(plant, name)])
+    plant.clock.go_on(timedelta(seconds=4))
+    work.card(Card.REMOVE)
+    assert [strip.text for strip in work.screen().strips] == ["K1 009 Sn-Pb ON AN Sn-Ag-Cu JOB"]
+
+
+def test_a_fresh_bead_does_not_wear_the_alarm_of_the_one_before(plant: Plant) -> None:
+    plant.later(timedelta(minutes=3))
+    work = at(plant, "LINE1")
+    assert work.screen().board.rows[0].priority is Priority.HIGH
+    work.card(Card.REMOVE)
+    plant.clock.go_on(timedelta(seconds=4))
+    work.heard([code(plant, "a2")])
+    row = work.screen().board.rows[0]
+    assert (row.title, row.priority) == ("LINE 1 BEAD", None)
+    assert any(alarm.subject == "1" for alarm, _ in alarms.open_alarms(plant.station.floor())), "it waits at the desk"
 
 
 def test_a_use_does_not_stay_on_the_screen_for_somebody_else_to_believe(plant: Plant) -> None:
@@ -185,11 +216,7 @@ def test_the_banner_goes_when_saving_works_again() -> None:
 
 def test_the_demo_has_a_syringe_in_its_dispenser_that_can_be_used_and_taken_off(plant: Plant) -> None:
     work = at(plant, "DOTS")
-    for press, told in (
-        (lambda: work.heard([code(plant, "b2")]), "use"),
-        (lambda: work.card(Card.DISMOUNT), "dismounted"),
-    ):
-        outcome = press()
+    for outcome, told in ((work.heard([code(plant, "b2")]), "use"), (work.card(Card.DISMOUNT), "dismounted")):
         assert outcome is not None
         assert outcome.verdict is not None
         assert outcome.verdict.code == told

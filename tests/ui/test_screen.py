@@ -176,7 +176,7 @@ def test_done_shares_no_shape_with_use() -> None:
     assert len(set(shapes.VERDICT_SHAPES.values())) == len(Word)
 
 
-def test_priority_is_told_by_one_two_or_three_bars() -> None:
+def test_every_priority_has_its_own_number_of_bars() -> None:
     columns = {}
     for priority in Priority:
         image = QImage(60, 40, QImage.Format.Format_RGB32)

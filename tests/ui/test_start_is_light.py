@@ -5,7 +5,15 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-HEAVY = ("numpy", "scipy", "matplotlib", "station.ui.warm_up", "station.ui.room_file", "station.care.warmup", "station.readings")
+HEAVY = (
+    "numpy",
+    "scipy",
+    "matplotlib",
+    "station.ui.warm_up",
+    "station.ui.room_file",
+    "station.care.warmup",
+    "station.readings",
+)
 OPENED = """
 import os, sys
 os.environ["QT_QPA_PLATFORM"] = "offscreen"

@@ -72,7 +72,7 @@ class PersonSet:
 
 @dataclass(frozen=True, slots=True)
 class LotHeld:
-    """A whole lot of a paste was put on hold: containers here, received later, and every bead that holds it."""
+    """All paste of one lot was put on hold: what is here, what is still to be delivered, and what lies in beads."""
 
     NAME: ClassVar[str] = "lot-held"
     lot: str

@@ -27,7 +27,8 @@ class DigitPad(QWidget):
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setSpacing(6)
-        last = (ActionModel(BACK, self.tr("Back")), ActionModel("0", "0"), ActionModel(CLEAR, self.tr("Clear")))
+        # Not `Clear`: just below, a form may offer to clear an alarm.
+        last = (ActionModel(BACK, self.tr("Back")), ActionModel("0", "0"), ActionModel(CLEAR, self.tr("Erase")))
         digits = tuple(ActionModel(digit, digit) for digit in "123456789")
         more = tuple(ActionModel(mark, mark) for mark in marks)
         self.buttons = [TouchButton(action) for action in (*digits, *last, *more)]

@@ -194,7 +194,7 @@ class PaperDialog(QWidget):
         painter.end()
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: ARG002, N802 - Qt's name
-        """Lay the sheet in the middle."""
+        """Hang the sheet below the bar."""
         self._lay_sheet()
 
     def _build(self) -> None:
@@ -279,7 +279,8 @@ class PaperDialog(QWidget):
         # A scroll area asks for no height by width: without this, wrapped lines would squeeze what is to be touched.
         self.body.setMinimumHeight(wanted)
         high = min(most, round(wanted + chrome))
-        self._sheet.setGeometry((room.width() - wide) // 2, (room.height() - high) // 2, wide, high)
+        # Hung from the top: a sentence that comes or goes moves no field away from under a finger.
+        self._sheet.setGeometry((room.width() - wide) // 2, edge, wide, high)
         self.update()
 
     def _page_height(self, width: int) -> int:

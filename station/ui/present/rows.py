@@ -66,7 +66,7 @@ def bead_row(floor: Floor, position: PositionState, bead: Bead, group: str = "")
     near = bead_near_from(bead, end, floor.specification(bead.paste))
     held = any(container.held for container in floor.contents(bead))
     tone = Tone.PAST if bead.replace or held else _tone(floor, near, end)
-    priority, unseen = _alarm_marks(floor, position.id)
+    priority, unseen = _alarm_marks(floor, position.id, bead)
     feeding = bead.feeding.replace("-", " ") if bead.feeding else "nothing"
     over = floor.moment.ages > end
     caption = f"{limit.value} passed" if over else f"{limit.value}, ends {_at(floor, end)}"
@@ -176,8 +176,11 @@ def _where(floor: Floor, container: Container, subtitle: str) -> str:
     return subtitle
 
 
-def _alarm_marks(floor: Floor, subject: str) -> tuple[Priority | None, bool]:
+def _alarm_marks(floor: Floor, subject: str, bead: Bead | None = None) -> tuple[Priority | None, bool]:
+    """The alarms of a container, or of this very bead: what the one before it left open is no mark of a fresh one."""
     found = [pair for pair in alarms.open_alarms(floor) if pair[0].subject == subject]
+    if bead is not None:
+        found = [pair for pair in found if alarms.bead_of(floor, pair[0])[0] is bead]
     if not found:
         return None, False
     return found[0][1].priority, any(alarms.sounding(floor, alarm) for alarm, _ in found)

@@ -226,19 +226,22 @@ CONTAINER_CARDS = (ActionModel("card:EMPTY", "Empty"), ActionModel("card:DISCARD
 ASKED = (
     ActionModel("card:SAME-BEAD", "Same bead"),
     ActionModel("card:NEW-BEAD", "New bead"),
-    ActionModel("card:UNDO", "Undo"),
 )
+UNDO = ActionModel("card:UNDO", "Undo")
 EMPTY = CONTAINER_CARDS[0]
 
 
 def _offered(floor: Floor, place: PlaceSetting, session: Session, verdict: Verdict | None) -> tuple[ActionModel, ...]:
-    """What may be touched: first what the verdict asks, then what the place always has, each once."""
+    """What may be touched: first what the verdict asks, then what the place always has, each once.
+
+    What comes and goes unasked, Silence and Undo, stands last, so that no other button moves from under a finger.
+    """
     always = _actions(floor, place, verdict)
     if verdict is None or place.kind not in AT_LINE:
         return always
-    armed = session.context.armed_at(floor.now) is not None
+    if Card.UNDO in verdict.asks and session.context.armed_at(floor.now) is not None:
+        always = (*always, UNDO)
     asked = [card for card in ASKED if card.id.partition(":")[2] in verdict.asks]
-    asked = [card for card in asked if armed or card.id != "card:UNDO"]
     last = session.context.armed.last if session.context.armed is not None else None
     if Card.EMPTY not in verdict.asks or last is None:
         return (*asked, *always)
@@ -249,13 +252,13 @@ def _offered(floor: Floor, place: PlaceSetting, session: Session, verdict: Verdi
 def _actions(floor: Floor, place: PlaceSetting, verdict: Verdict | None) -> tuple[ActionModel, ...]:
     match place.kind:
         case Place.PRINTER:
-            return (*CONTAINER_CARDS, *_position_cards(floor, place), *_silence(floor), _look(), PLACES)
+            return (*CONTAINER_CARDS, *_position_cards(floor, place), _look(), PLACES, *_silence(floor))
         case Place.DISPENSER:
-            return (*CONTAINER_CARDS, *DISPENSER_CARDS, *_silence(floor), _look(), PLACES)
+            return (*CONTAINER_CARDS, *DISPENSER_CARDS, _look(), PLACES, *_silence(floor))
         case Place.BENCH:
-            return (*BENCH_CARDS, *_silence(floor), _look(), PLACES)
+            return (*BENCH_CARDS, _look(), PLACES, *_silence(floor))
         case Place.FRIDGE:
-            return (RECEIVE, ActionModel("card:UNDO", "Undo"), *_silence(floor), _look(), PLACES)
+            return (RECEIVE, UNDO, _look(), PLACES, *_silence(floor))
         case _:
             return _desk_actions(floor, verdict)
 
@@ -296,7 +299,7 @@ def _desk_actions(floor: Floor, verdict: Verdict | None) -> tuple[ActionModel, .
         else ()
     )
     more = ActionModel(f"more:{_scanned(floor, verdict)}", "More", "lots, corrections")
-    return (*clock, *_releases(floor, verdict), *_silence(floor), ActionModel("room", "Room air"), more, PLACES)
+    return (*clock, *_releases(floor, verdict), ActionModel("room", "Room air"), more, PLACES, *_silence(floor))
 
 
 def _scanned(floor: Floor, verdict: Verdict | None) -> str:

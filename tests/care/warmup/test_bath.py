@@ -43,7 +43,7 @@ def test_the_times_are_to_within_a_little_of_the_bath() -> None:
 
 
 @pytest.mark.parametrize("bath_c", [23.1, 40, math.nan])
-def test_water_warmer_than_the_room_is_refused_with_the_caution(bath_c: float) -> None:
+def test_a_bath_over_the_temperature_of_the_room_is_turned_down(bath_c: float) -> None:
     with pytest.raises(Unreckonable, match="Never heat paste"):
         bath_estimate(IN_WATER, 5, bath_c, 23)
 

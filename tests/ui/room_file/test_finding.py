@@ -122,5 +122,10 @@ def test_what_can_not_be_used_is_refused_with_a_sentence(text: str, told: str, t
     assert told in faults(asked(tmp_path, text))
 
 
+def test_one_column_can_not_be_both_temperature_and_humidity(tmp_path: Path) -> None:
+    told = asked(tmp_path, hall(NOW, BERLIN), humidity=("Hall",))
+    assert "Every column has one meaning" in faults(told)
+
+
 def test_a_file_that_went_away_is_said(tmp_path: Path) -> None:
     assert "gone.csv: it can't be read" in faults(AirAsked(tmp_path / "gone.csv", ZONE))
