@@ -1,4 +1,4 @@
-"""What is said of a whole lot at once: held, released, re-certified. Its beads, and deliveries still to come, follow."""
+"""What is said of a whole lot at once: held, released, re-certified. Its beads, and what is still to come, follow."""
 
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 Fields = dict[str, Any]
 Lift = Callable[[Fields], Fields]
 
+
 def _first_specifications(fields: Fields) -> Fields:
     """Specifications of schema 1 knew nothing of these: what they did not mention, they did not allow or limit."""
     limits = {

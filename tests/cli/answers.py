@@ -11,7 +11,7 @@ from typing import Any
 ROOT = Path(__file__).parents[2]
 DEMO = ROOT / "demo_config"
 PLANT_T = ROOT / "tests" / "plant_t"
-PLAIN_DAY = ROOT / "tests" / "rehearsal" / "days" / "s1_plain_day.jsonl"
+PLAIN_DAY = ROOT / "tests" / "rehearsal" / "days" / "plain_day.jsonl"
 
 
 @dataclass(frozen=True, slots=True)
