@@ -95,7 +95,7 @@ def _may_not(floor: Floor, context: Context, position: PositionState) -> tuple[s
     """Why this place does not go by a label (code, headline, why, what to do); None where it does."""
     policy = floor.rules.by_label
     if policy is ByLabel.REFUSE or floor.holder(position.id) is Holder.DISPENSER:
-        why = "This place uses no paste that is not in its record."
+        why = "Only paste on record here may be used."
         return "by-label-refused", "NOT BY ITS LABEL", why, "Use another one, or ask the shift lead."
     if policy is ByLabel.LEAD and not floor.person_has(context.person, Role.LEAD):
         why = "This station has no record of it and can only go by its label; a shift lead decides that."

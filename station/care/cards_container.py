@@ -33,7 +33,7 @@ def _looks_good(floor: Floor, context: Context, container: Container) -> Decisio
         return alone(Card.LOOKS_GOOD, "Scan it where it is to be used.", why)
     position = _check_position(floor, context, container)
     if position is None:
-        why = f"How {container.spoken} looks is told where it is to be used."
+        why = f"The opening check of {container.spoken} is recorded at the line."
         return alone(Card.LOOKS_GOOD, "Scan it there, then LOOKS GOOD.", why)
     inspected = f.Inspected(container.id, position.id, good=True)
     said_it_would_shorten = insisting(floor, container, position)
@@ -98,13 +98,13 @@ def _opened_early(floor: Floor, context: Context, container: Container) -> Decis
 def _why_too_early(floor: Floor, container: Container) -> str | None:
     """What an opening now disregards; None where it may be opened, or is open."""
     if floor.stage(container) is Stage.CONDITIONING:
-        return f"{container.spoken} was still cold."
+        return f"{container.spoken} may still have been cold."
     if container.has_been_out and next(against_opening(floor, container), None) is not None:
         return f"{container.spoken} was opened in a room that is not fit for it."
     return None
 
 
-NEVER_OPENED = "It was never recorded as opened: tell the shift lead where its paste went."
+NEVER_OPENED = "No opening is on record: call the shift lead, who can add where it was used."
 
 
 def _empty(floor: Floor, context: Context, container: Container) -> Decision:
@@ -117,7 +117,7 @@ def _empty(floor: Floor, context: Context, container: Container) -> Decision:
         "emptied",
         "EMPTY",
         f"{container.spoken} is used up{goes}",
-        "Put the container in the paste waste.",
+        "Put the container in the paste waste by the local rules; leaded (Pb) waste apart.",
         note="" if container.opened_at is not None else NEVER_OPENED,
         asks=(Card.UNDO,),
     )
@@ -133,7 +133,7 @@ def _discard(floor: Floor, context: Context, container: Container) -> Decision:
         "discarded",
         "DISCARDED",
         f"{container.spoken} is discarded.",
-        "Put it in the paste waste by the local rules; keep leaded waste apart.",
+        "Put it in the paste waste by the local rules; keep leaded (Pb) waste apart.",
     )
     ended = f.Ended(container.id, Ending.DISCARDED, "", context.here.id, None)
     return Decision(verdict, (ended,), armed=Armed(at=floor.now, container=container.id))
@@ -149,7 +149,8 @@ def _unless_ended(
             return decide(floor, context, container)
         ending = container.ended.value
         headline, why = f"ALREADY {ending.upper()}", f"{container.spoken} was recorded as {ending}."
-        return Decision(about(floor, container, Word.STOP, "ended", headline, why, "Nothing was changed."))
+        todo = "Nothing was changed. Call the shift lead if that is wrong."
+        return Decision(about(floor, container, Word.STOP, "ended", headline, why, todo))
 
     return decided
 
@@ -183,6 +184,7 @@ def _reprint(floor: Floor, _context: Context, container: Container) -> Decision:
     if container.has_been_out and container.earliest_use is None:
         why = f"Nobody can say when {container.spoken} is ready, so it has no time label."
         return alone(Card.REPRINT, "Call the shift lead.", why)
+    old, it = ("Tear the old label off. ", "this one") if container.print_number else ("", "it")
     verdict = about(
         floor,
         container,
@@ -190,7 +192,7 @@ def _reprint(floor: Floor, _context: Context, container: Container) -> Decision:
         "reprint",
         f"LABEL {container.print_number + 1}",
         f"A new label for {container.spoken} is printing; the clocks are unchanged.",
-        "Tear the old label off." if container.print_number else "Stick it on the body.",
+        f"{old}Stick {it} on the body, not over the maker's label.",
     )
     return Decision(verdict, effects=(PrintLabel(container.id),))
 

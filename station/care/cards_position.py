@@ -11,7 +11,7 @@ from datetime import timedelta
 from station.care import facts as f
 from station.care.answers import at_text, plain
 from station.care.context import Context
-from station.care.dispenser import still_mounted
+from station.care.dispenser import still_mounted, tools_apart
 from station.care.floor import Floor
 from station.care.holders import TOOLS
 from station.care.moments import NOTHING
@@ -21,6 +21,7 @@ from station.care.saying import a, loud_a, opening, span_up, spot
 from station.care.state import Bead, PositionState
 from station.care.used_paste import keep_used
 from station.care.verdict import Armed, Decision, Verdict
+from station.care.waste import leaded
 from station.care.words import Card, Holder, Word
 
 
@@ -39,7 +40,7 @@ def _no_bead(floor: Floor, position: PositionState) -> Decision:
     why, todo = f"No bead is recorded on {spot(position.id)}.", "Scan the container that is feeding it first."
     if floor.holder(position.id) is Holder.DISPENSER:
         why = f"{opening(spot(position.id))} is a dispenser; no bead lies in it."
-        todo = "DISMOUNT tells that something is taken off, EMPTY that it is used up."
+        todo = "Scan DISMOUNT when it is taken off, EMPTY when it is used up."
     return Decision(plain(Word.STOP, "no-bead", "NO BEAD HERE", why, todo, position.id))
 
 
@@ -51,15 +52,17 @@ def _stopped(position: PositionState, reason: Reason, *bodies: f.Body) -> Decisi
 
 
 def _remove(floor: Floor, position: PositionState, bead: Bead) -> Decision:
+    keep = _may_be_kept(floor, position, bead)
     verdict = plain(
         Word.DONE,
         "removed",
         "BEAD REMOVED",
         f"The bead of {at_text(floor, bead.started_at)} is off {spot(position.id)}.",
-        "Never put used paste back into a fresh jar. Clean before another paste goes on.",
+        f"{'Paste not kept' if keep else 'Scraped paste'} and wipes: to the paste waste by the local rules, never back "
+        f"into a fresh jar.{tools_apart(floor, bead.paste)}",
         position.id,
     )
-    if _may_be_kept(floor, position, bead):
+    if keep:
         verdict = replace(verdict, note="To keep it in a container of its own, scan KEEP USED now.")
     removed = f.Removed(position.id, bead.key, replaced_earlier=False)
     return Decision(verdict, (removed,), armed=Armed(at=floor.now, position=position.id))
@@ -150,8 +153,8 @@ def _cleaned(floor: Floor, _context: Context, position: PositionState) -> Decisi
 
 def _wipes(floor: Floor, position: PositionState) -> str:
     """The caution that goes with cleaning off leaded paste."""
-    leaded = position.soiled_by is not None and floor.plant.pastes[position.soiled_by].alloy.leaded
-    return "Keep the wipes apart: leaded (Pb). " if leaded else ""
+    by = position.soiled_by
+    return "Keep the wipes apart: leaded (Pb). " if by is not None and leaded(floor, by) else ""
 
 
 def _pause(floor: Floor, position: PositionState, bead: Bead) -> Decision:
@@ -164,7 +167,7 @@ def _pause(floor: Floor, position: PositionState, bead: Bead) -> Decision:
         "paused",
         "PAUSED",
         f"Printing on {spot(position.id)} is paused; the bead's clock goes on.",
-        f"Scan RESUME after it. Over {span_up(specification.pause_knead)} wipe and knead; "
+        f"To go on, scan the tag, then RESUME. Over {span_up(specification.pause_knead)} wipe and knead; "
         f"over {span_up(specification.pause_replace)} replace the bead.",
         position.id,
     )
@@ -199,7 +202,8 @@ def _went_on(floor: Floor, position: PositionState, bead: Bead, length: timedelt
     ends = at_text(floor, floor.bead_end(bead)[1])
     said = f"The pause took {span_up(length)}; the bead ends {ends} as before."
     if knead:
-        todo = "Wipe the stencil and knead the bead with some strokes before the next board."
+        strokes = "strokes" if floor.holder(position.id) is Holder.HEAD else "squeegee strokes"
+        todo = f"Wipe the stencil and knead the bead with a few {strokes} before the next board."
         return plain(Word.DONE, "knead", "WIPE AND KNEAD", said, todo, position.id)
     return plain(Word.DONE, "resumed", "GO ON", said, "Go on printing.", position.id)
 

@@ -21,7 +21,7 @@ from station.care.words import Storage, Word
 
 # any of these says that it was opened, or handled as only opened paste is
 IN_USE = (f.Opened, f.Inspected, f.Loaded, f.Mounted, f.Mixed, f.Decanted)
-COOLED_AGAIN = "Cooling it again draws water in and parts the flux."
+COOLED_AGAIN = "Cooling it again draws water in and separates the flux."
 
 
 def cycles_left(floor: Floor, container: Container) -> int:

@@ -14,6 +14,10 @@ from station.care.undo import HARMLESS
 from station.care.used_paste import kept_from
 from station.care.words import HoldReason, Role, Storage
 
+NO_RECEIPT = (
+    "There is no receipt of it to correct. Paste filled here has the dates of its sources: correct the receipt there."
+)
+
 
 class CorrectionRefused(Refused):
     """It can't be corrected as told; the sentence says why and what to do instead."""
@@ -40,7 +44,7 @@ def correct_receipt(floor: Floor, told: Correction, person: str | None) -> tuple
     container = floor.container(told.container)
     receipt = floor.ledger.fact(container.received_key) if container is not None else None
     if container is None or receipt is None or not isinstance(receipt.body, f.Received):
-        raise CorrectionRefused("There is no receipt of it to correct. Paste filled here has the dates of its sources.")
+        raise CorrectionRefused(NO_RECEIPT)
     if not told.reason.strip():
         raise CorrectionRefused("Say in a few words what was wrong; it stands in the record.")
     as_known = _as_known(receipt.body, container)

@@ -13,7 +13,7 @@ from datetime import timedelta
 from station.care import facts as f
 from station.care.answers import about
 from station.care.context import Context
-from station.care.filled import filled
+from station.care.filled import filled, into_clean
 from station.care.floor import Floor
 from station.care.limits import running_limits
 from station.care.moments import minute_down
@@ -83,6 +83,6 @@ def _decanted(floor: Floor, context: Context, container: Container, life: timede
         name,
         (*running_limits(container), (Limit.DECANTED, end)),
         f"It is filled from {container.spoken}, whose clocks go on in it.{opened}",
-        "Into a clean container, lid on. Stick the new label on its body.",
+        into_clean(floor, container.paste),
     )
     return Decision(verdict, tuple(told), (PrintLabel(name),), Armed(at=floor.now, container=name))

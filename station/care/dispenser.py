@@ -15,7 +15,10 @@ from station.care.limits import Running, running_limits
 from station.care.saying import span, spot
 from station.care.state import Container, Mount, PositionState
 from station.care.verdict import Armed, Decision
+from station.care.waste import leaded
 from station.care.words import Word
+
+PURGE = "Mount it and purge the tip into the paste waste until it flows without bubbles."
 
 
 def mount(floor: Floor, container: Container, position: PositionState) -> Decision:
@@ -28,7 +31,8 @@ def mount(floor: Floor, container: Container, position: PositionState) -> Decisi
     )
     limit, end = running_limits(container)[0]
     left = span(max(timedelta(0), floor.time_left(end)))
-    does = "It counts as mounted from now." if there is None else f"It is mounted since {at_text(floor, there.since)}."
+    since = f"It has been mounted since {at_text(floor, there.since)}." if there is not None else ""
+    does = since or "It counts as mounted from now."
     verdict = about(
         floor,
         container,
@@ -36,7 +40,7 @@ def mount(floor: Floor, container: Container, position: PositionState) -> Decisi
         "use",
         _headline(floor, (limit, end)),
         f"{container.spoken} is right for {spot(position.id)}. {does}",
-        "Mount it and purge the tip until it flows without bubbles." if there is None else "Go on dispensing.",
+        PURGE if there is None else "Go on dispensing.",
         position=position.id,
         note=f"{left} left in it ({limit.value}).",
     )
@@ -61,11 +65,16 @@ def dismount(floor: Floor, position: PositionState) -> Decision:
         "dismounted",
         f"{name} OFF",
         f"{name} is off {spot(position.id)}; its clocks go on.",
-        f"Cap its tip{_stand(floor, mounted)}. Clean before another paste goes on.",
+        f"Cap its tip{_stand(floor, mounted)}. Clean before another paste goes on.{tools_apart(floor, mounted.paste)}",
         position.id,
     )
     fact = f.Dismounted(mounted.container, position.id, mounted.key)
     return Decision(verdict, (fact,), armed=Armed(at=floor.now, container=mounted.container, position=position.id))
+
+
+def tools_apart(floor: Floor, paste: str) -> str:
+    """The caution that goes with taking leaded paste off."""
+    return " Keep tools, wipes and waste apart: leaded (Pb)." if leaded(floor, paste) else ""
 
 
 def _stand(floor: Floor, mounted: Mount) -> str:
@@ -75,7 +84,8 @@ def _stand(floor: Floor, mounted: Mount) -> str:
 
 def nothing_mounted(why: str, position: str | None) -> Decision:
     """DISMOUNT where there is nothing to take off."""
-    verdict = plain(Word.STOP, "not-mounted", "NOTHING MOUNTED", why, "Nothing was changed.", position)
+    todo = "Scan the tag of the dispenser it is on, then DISMOUNT."
+    verdict = plain(Word.STOP, "not-mounted", "NOTHING MOUNTED", why, todo, position)
     return Decision(verdict)
 
 

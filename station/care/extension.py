@@ -16,6 +16,7 @@ from station.care.refused import Refused
 from station.care.saying import span
 from station.care.state import Container
 from station.care.verdict import Verdict
+from station.care.waste import apart
 from station.care.words import Limit, Role, Word
 
 
@@ -71,7 +72,8 @@ def extension(floor: Floor, container: Container, asked: Extending) -> f.LimitEx
     if not asked.concession.strip():
         raise ExtensionRefused("An extension needs its concession number.")
     if running[asked.limit] + asked.by < floor.moment.ages:
-        raise ExtensionRefused(f"Extended by {span(asked.by)} the {name} would still be over. Discard it.")
+        waste = f"Discard it by the local rules for paste waste{apart(floor, container.paste)}."
+        raise ExtensionRefused(f"Extended by {span(asked.by)} the {name} would still be over. {waste}")
     return f.LimitExtended(container.id, asked.limit, asked.by, asked.concession.strip())
 
 

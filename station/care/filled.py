@@ -1,4 +1,9 @@
-"""What the two ways of filling a container here have in common: how its number, its lots and its times are said."""
+"""What the two ways of filling a container here have in common: how its number, its lots and its times are said.
+
+A container filled at work must tell what is in it and what its hazards are (29 CFR 1910.1200(f)(6); in the EU the
+CLP regulation, 1272/2008). Hazards are the maker's to state, so a person is told to put the maker's words beside the
+new label.
+"""
 
 from collections.abc import Iterable
 
@@ -7,7 +12,12 @@ from station.care.floor import Floor
 from station.care.limits import Running
 from station.care.state import Container
 from station.care.verdict import Verdict
+from station.care.waste import leaded
 from station.care.words import Limit, Word
+
+HAZARDS = (
+    "On its body: the new label, and beside it the maker's hazard information (product name, pictograms, warnings)."
+)
 
 
 def spoken(name: str) -> str:
@@ -28,6 +38,12 @@ def packed(floor: Floor, container: Container) -> str:
     what = "used paste of" if container.content_limit is Limit.USED_PASTE else "decanted from"
     first, *others = container.sources
     return f"{what} {spoken(first)}{f' + {len(others)}' if others else ''}"
+
+
+def into_clean(floor: Floor, paste: str) -> str:
+    """What to do with paste that goes into a container of its own."""
+    own = " LEADED (Pb): its own tools, wipes and waste." if leaded(floor, paste) else ""
+    return f"Into a clean container, lid on. {HAZARDS}{own}"
 
 
 def filled(floor: Floor, code: str, name: str, ends: Iterable[Running], why: str, todo: str) -> Verdict:

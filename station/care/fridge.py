@@ -21,7 +21,7 @@ from station.care.takeout import taken_out, wait_for
 from station.care.thaw import is_thawing
 from station.care.thaw_door import at_freezer, begin_thaw
 from station.care.verdict import Armed, Decision, PrintLabel, Verdict
-from station.care.words import Card, HoldReason, Stage, Storage, Word
+from station.care.words import Alloy, Card, HoldReason, Stage, Storage, Word
 
 SECOND = timedelta(seconds=1)
 
@@ -79,7 +79,7 @@ def _put_away(floor: Floor, store: Store, container: Container, armed: Armed, *,
                 Word.STOP,
                 "store-full",
                 "NO FREE BIN",
-                f"No bin of {store.title} is free for {paste.alloy.shout} paste.",
+                f"No bin of {store.title} is free for {paste.alloy.shout}{_noun(paste.alloy)}.",
                 "Make room or use another store; its time to cold storage runs on.",
             ),
             (f.ScanRefused(container.id, store.id, "store-full", ""),),
@@ -112,6 +112,10 @@ def _put_away_note(floor: Floor, container: Container, returning: bool) -> str:
     if container.thaw_not_before is not None:
         return f"{spent} It thaws until {at_text(floor, container.thaw_not_before)}."
     return spent
+
+
+def _noun(alloy: Alloy) -> str:
+    return "" if alloy is Alloy.NONE else " paste"
 
 
 def _kept(storage: Storage) -> str:
@@ -251,7 +255,8 @@ def _taken_out_verdict(floor: Floor, container: Container, fact: f.TakenOut, wai
         code="taken-out",
         headline=f"NOT BEFORE {at_text(floor, earliest)}",
         why=f"{container.spoken} is taken out. Longest of: {', '.join(parts)}.",
-        todo=f"Wipe it dry, stick the label on the body. {stand}, a hand's width apart, away from heat.",
+        todo="Wipe it dry, stick the label on the body, not over the maker's label. "
+        f"{stand}, a hand's width apart, away from heat.",
         container=container.id,
         times=(("thaw start", fact.thaw_from), ("earliest use", earliest), ("discard by", discard_by)),
         governing=governing,

@@ -6,6 +6,7 @@ from station.care.floor import Floor
 from station.care.reason import Reason
 from station.care.saying import opening, spot
 from station.care.state import Container, PositionState
+from station.care.waste import discard_it
 from station.care.words import Holder, Shape, Word
 
 # what has to be cleaned between two pastes
@@ -27,7 +28,7 @@ def against_holder(floor: Floor, container: Container, position: PositionState) 
             Word.STOP,
             "NOT IN AN ENCLOSED HEAD",
             f"The specification of {container.paste} allows no enclosed head, and {spot(position.id)} is one.",
-            "Use it at a line with an open stencil, or ask the process engineer.",
+            "Use it at a line that prints with squeegees, or ask the process engineer.",
         )
 
 
@@ -40,7 +41,7 @@ def stencil_spent(floor: Floor, container: Container, position: PositionState | 
             Word.STOP,
             "STENCIL LIFE IS OVER",
             f"{container.spoken} is used paste and has lain for all of its stencil life.",
-            "Do not use it. Discard it by the local rules for paste waste.",
+            discard_it(floor, container.paste),
         )
 
 

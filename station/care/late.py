@@ -18,7 +18,10 @@ from station.care.specification import Store
 from station.care.state import Container
 from station.care.takeout import wait_for
 from station.care.verdict import Decision, PrintLabel, Verdict
+from station.care.waste import discard_it
 from station.care.words import HoldReason, Role, Storage, Word
+
+NOT_COLD = "It is not recorded as lying in cold storage, so there is no take-out to enter. Scan it to see its story."
 
 
 class LateRefused(Refused):
@@ -41,7 +44,7 @@ def taken_out_late(floor: Floor, told: Late, person: str | None) -> Decision:
     if not floor.person_has(person, Role.LEAD):
         raise LateRefused("Only a shift lead enters a take-out afterwards. Badge in with your PIN.")
     if container is None or not _lies_cold(floor, container) or container.store is None:
-        raise LateRefused("It is not recorded as lying in cold storage, so there is no take-out to enter.")
+        raise LateRefused(NOT_COLD)
     _check(floor, container, told)
     store = floor.plant.stores[container.store]
     wait = wait_for(floor, container.paste, container.kind, store.low_c)
@@ -120,7 +123,7 @@ def _verdict(floor: Floor, container: Container, fact: f.TakenOut, held: tuple[f
         ((name, end) for name, end in ends.items() if end is not None), key=lambda entry: entry[1]
     )
     over = floor.moment.ages > discard_by
-    headline = f"NOT BEFORE {at_text(floor, ready)}" if ready else "ROOM NOT FIT"
+    headline = f"NOT BEFORE {at_text(floor, ready)}" if ready else "ROOM UNSUITABLE"
     on_hold = " It is on hold." if container.held or held else ""
     return Verdict(
         word=Word.DONE,
@@ -128,16 +131,16 @@ def _verdict(floor: Floor, container: Container, fact: f.TakenOut, held: tuple[f
         headline=f"{governing.upper()} IS OVER" if over else headline,
         why=f"{container.spoken} counts as out since {at_text(floor, fact.thaw_from)} at the earliest and "
         f"{at_text(floor, fact.thaw_to)} at the latest.{on_hold}",
-        todo=_todo(over=over, held=bool(on_hold), ready=ready is not None),
+        todo=discard_it(floor, container.paste) if over else _todo(held=bool(on_hold), ready=ready is not None),
         container=container.id,
         times=(*times, ("discard by", discard_by)),
         governing=governing,
     )
 
 
-def _todo(*, over: bool, held: bool, ready: bool) -> str:
-    if over:
-        return "Do not use it. Discard it by the local rules for paste waste."
+def _todo(*, held: bool, ready: bool) -> str:
     if held:
         return "Set it aside until a shift lead has released it."
-    return "Stick the new label on the body." if ready else "Leave it closed; nobody can say when it is ready."
+    if not ready:
+        return "Leave it closed; nobody can say when it is ready."
+    return "Stick the new label on the body, not over the maker's label."

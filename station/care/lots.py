@@ -143,4 +143,5 @@ def reach_sentence(found: Reach) -> str:
     alive = sum(1 for container in found.containers if container.ended is None)
     beads = f" Stop there and take it off: {', '.join(dict.fromkeys(on))}." if on else ""
     orders = f" Work orders built with it: {', '.join(found.work_orders)}." if found.work_orders else ""
-    return opening(f"{alive} container{'' if alive == 1 else 's'} of it in house.{beads}{orders}")
+    here = "1 container of it is here." if alive == 1 else f"{alive} containers of it are here."
+    return opening(f"{here}{beads}{orders}")

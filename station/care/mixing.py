@@ -18,6 +18,7 @@ from station.care.reason import Reason
 from station.care.reasons import against
 from station.care.state import Container
 from station.care.verdict import Decision, Verdict
+from station.care.waste import leaded
 from station.care.words import HoldReason, Limit, Word
 
 NO_SUBSTITUTE = "A mixer warms paste unevenly: it is no substitute for the time to warm."
@@ -65,8 +66,12 @@ def _mixed(floor: Floor, container: Container, runs: int) -> Verdict:
         "mixed",
         "MIXED",
         f"{container.spoken} is recorded as mixed. {'Its open life went on.' if opened else 'No clock changes.'}",
-        f"It may be mixed {once}." if left else "Do not mix it again.",
+        f"{f'It may be mixed {once}.' if left else 'Do not mix it again.'}{_holder(floor, container)}",
     )
+
+
+def _holder(floor: Floor, container: Container) -> str:
+    return " Leaded (Pb): wipe the holder with its own wipes." if leaded(floor, container.paste) else ""
 
 
 def _not_usable(floor: Floor, container: Container, reason: Reason) -> Verdict:

@@ -24,7 +24,7 @@ from station.care.words import Card, Holder, Limit, Shape, Word
 
 CHECK_OPEN_FOR = timedelta(minutes=15)
 CHECK = {
-    Shape.JAR: "Dry crust? Heavy separation? Stir by hand with a plastic spatula until smooth, once.",
+    Shape.JAR: "Dry crust? Heavy separation? Gloves on. Stir slowly once, with a plastic spatula, until smooth.",
     Shape.CARTRIDGE: "Does it flow evenly, without bubbles or clear flux at the tip?",
     Shape.SYRINGE: "Does it flow evenly, without bubbles or clear flux at the tip?",
 }
@@ -123,7 +123,7 @@ def _unanswered(floor: Floor, container: Container, position: PositionState) -> 
         Word.WAIT,
         "check-first",
         f"FIRST {name}",
-        f"{name} was opened at {spot(position.id)} and nobody has said how it looks.",
+        f"{name} was opened at {spot(position.id)} and its opening check is still open.",
         f"Scan {name}, then LOOKS GOOD or LOOKS BAD. Leave {container.spoken} closed until then.",
         position=position.id,
     )
@@ -160,7 +160,7 @@ def _ask_check(floor: Floor, container: Container, position: PositionState, bodi
 def _why_open(floor: Floor, container: Container) -> str:
     if container.opened_at is None:
         return f"{container.spoken} is ready. Its open life runs from now."
-    return f"{container.spoken} is open since {at_text(floor, container.opened_at)}. Its clocks go on."
+    return f"{container.spoken} has been open since {at_text(floor, container.opened_at)}. Its clocks go on."
 
 
 def use(floor: Floor, context: Context, container: Container, position: PositionState) -> Decision:

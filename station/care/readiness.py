@@ -37,7 +37,7 @@ def _source_unknown(container: Container, source: str) -> Reason:
     return Reason(
         "source-unknown",
         Word.STOP,
-        "WHERE FROM?",
+        "SOURCE NOT KNOWN",
         f"{container.spoken} was filled from {source.replace('-', ' ')}, which is not in the record of this station.",
         "Do not use it. Set it aside and call the shift lead.",
     )
@@ -80,8 +80,8 @@ def _thawing(floor: Floor, container: Container) -> Reason:
         "thawing",
         Word.WAIT,
         f"THAWING UNTIL {_at(floor, until)}",
-        f"{container.spoken} is still frozen inside. Taken to the room too soon, its flux parts.",
-        "Leave it in the refrigerator.",
+        f"{container.spoken} may still be frozen inside. Taken to the room too soon, its flux separates.",
+        "Leave it in the refrigerator. Never heat paste.",
     )
 
 
@@ -101,7 +101,7 @@ def _warming(floor: Floor, container: Container) -> Reason:
         return Reason(
             "no-time",
             Word.WAIT,
-            "ROOM NOT FIT",
+            "ROOM UNSUITABLE",
             "The room was too cold or too humid at take-out to give a time.",
             "Leave it closed and call the shift lead.",
         )
@@ -112,7 +112,7 @@ def _warming(floor: Floor, container: Container) -> Reason:
         Word.WAIT,
         f"READY {_at(floor, earliest)}",
         f"{container.spoken} is still warming. Opened cold it draws water from the air.",
-        "Leave it closed, away from heat.",
+        "Leave it closed. Never heat paste.",
     )
 
 

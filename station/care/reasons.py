@@ -14,6 +14,7 @@ from station.care.readiness import not_ready
 from station.care.reason import Reason
 from station.care.saying import a, clock_time, day_time, loud_a, opening, spot, when
 from station.care.state import Bead, Container, PositionState
+from station.care.waste import discard_it
 from station.care.words import Alloy, Ending, Limit, Word
 
 
@@ -129,7 +130,7 @@ def _passed(floor: Floor, container: Container) -> Iterator[Reason]:
             Word.STOP,
             f"{limit.value.upper()} IS OVER",
             f"{container.spoken} could be used until {day_time(end, floor.zone)} ({limit.value}).",
-            "Do not use it. Discard it by the local rules for paste waste.",
+            discard_it(floor, container.paste),
         )
 
 
@@ -207,7 +208,7 @@ def _soiled(floor: Floor, container: Container, position: PositionState) -> Iter
         Word.STOP,
         "CLEAN FIRST",
         f"The last paste on {spot(position.id)} was {before} "
-        f"({floor.plant.pastes[before].alloy.shout}); nobody recorded cleaning.",
+        f"({floor.plant.pastes[before].alloy.shout}); no cleaning is on record.",
         f"Clean {TOOLS[floor.holder(position.id)]}, then scan the tag and the CLEANED card.",
     )
 
@@ -245,7 +246,7 @@ def _replace(floor: Floor, position: PositionState, bead: Bead) -> Reason:
         Word.STOP,
         "REPLACE THE BEAD",
         f"Printing on {spot(position.id)} paused too long; the bead of {clock_time(bead.started_at, floor.zone)} "
-        "has dried.",
+        "may have dried.",
         "Scrape it off, then scan the tag and the REMOVE card.",
     )
 
@@ -258,6 +259,6 @@ def _paused(floor: Floor, position: PositionState, bead: Bead, since: datetime) 
             "paused",
             Word.WAIT,
             "PAUSED",
-            f"{opening(spot(position.id))} is paused since {when(since, floor.now, floor.zone)}.",
+            f"{opening(spot(position.id))} has been paused since {when(since, floor.now, floor.zone)}.",
             "Scan the tag and the RESUME card first; it says whether the bead needs kneading.",
         )

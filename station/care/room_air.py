@@ -91,7 +91,7 @@ def _still_damp(floor: Floor, container: Container, air: RoomAir) -> Iterator[Re
             Word.WAIT,
             f"READY {when(minute_up(ready), floor.now, floor.zone)}",
             f"The air is more humid than at take-out; {container.spoken} is still too near its dew point.",
-            "Leave it closed, away from heat.",
+            "Leave it closed. Never heat paste.",
         )
 
 

@@ -1,7 +1,7 @@
 """Frozen paste at the freezer door: it begins to thaw there, and never comes back in.
 
 Whoever takes it out is told to put it in the refrigerator; it gets its label there, when it goes to the room. Freezing
-paste again parts its flux: common practice, no source.
+paste again separates its flux: common practice, no source.
 """
 
 from station.care import facts as f
@@ -39,7 +39,7 @@ def _begun_verdict(floor: Floor, store: Store, container: Container, fact: f.Tha
         code="thaw-begun",
         headline=f"THAW UNTIL {at_text(floor, fact.not_before)}",
         why=f"{container.spoken} left {store.title} and thaws in the refrigerator.{held}",
-        todo=f"Put it in {_refrigerators(floor)} now and scan it at that door. "
+        todo=f"Put it in {_refrigerators(floor)} now and scan it at that door. Never heat paste. "
         "If it was a mistake: put it back and scan UNDO.",
         container=container.id,
         times=(("thaw until", fact.not_before), ("out by", fact.not_after)),
@@ -76,7 +76,7 @@ def at_freezer(floor: Floor, store: Store, container: Container, armed: Armed) -
         Word.STOP,
         "never-back",
         "NEVER BACK IN THE FREEZER",
-        f"{container.spoken} has begun to thaw. Freezing it again parts the flux.",
+        f"{container.spoken} has begun to thaw. Freezing it again separates the flux.",
         f"Keep it in {_refrigerators(floor)} and scan it at that door.",
     )
     return Decision(verdict, (f.ReturnRefused(container.id, store.id),))

@@ -74,7 +74,7 @@ def undo(floor: Floor, context: Context, container: str | None, position: str | 
 def _then(body: f.Body) -> str:
     match body:
         case f.TakenOut():
-            return "Tear its new label off and put it back now."
+            return "Tear its new label off and put the container back now."
         case f.ThawBegun():
             return "Put it back into the freezer now."
         case f.PutAway(returning=True):

@@ -19,7 +19,8 @@ class Alloy(StrEnum):
     @property
     def shout(self) -> str:
         """How labels and screens name the family where mixing it up would hurt."""
-        return {Alloy.SN_PB: "LEADED (Pb)", Alloy.SN_BI: "BISMUTH (Sn-Bi)"}.get(self, "LEAD-FREE")
+        named = {Alloy.SN_PB: "LEADED (Pb)", Alloy.SN_BI: "BISMUTH (Sn-Bi)", Alloy.NONE: "FLUX OR ADHESIVE"}
+        return named.get(self, "LEAD-FREE")
 
 
 class Storage(StrEnum):

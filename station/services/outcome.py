@@ -30,6 +30,6 @@ class Refusal(Exception):
 def refuse_no_room(temperature_c: float | None, humidity: float | None) -> None:
     """Refusal for air that no room has: degrees Celsius and percent, None where nothing was said of it."""
     if temperature_c is not None and not -10 <= temperature_c <= 50:
-        raise Refusal("room-range", f"{temperature_c:g} C is no room. Give degrees Celsius from -10 to 50.")
+        raise Refusal("room-range", f"{temperature_c:g} C can't be a room. Give degrees Celsius from -10 to 50.")
     if humidity is not None and not 0 < humidity <= 100:
         raise Refusal("room-range", f"{humidity:g} % is no humidity. Give percent, above 0 and up to 100.")

@@ -26,9 +26,13 @@ class Doorkeeper:
         if person is None or person.left:
             raise Refusal("badge-unknown", f"Nobody with the badge {person_id} works here. Scan another badge.")
         if role not in person.roles:
-            raise Refusal("needs-role", f"{person.name} is not a {role.value}. This needs a {role.value}.")
+            raise Refusal("needs-role", f"This needs a {role.value}'s badge.")
         if self._wrong.get(person_id, 0) >= self.TRIES:
-            raise Refusal("pin-locked", f"Too many wrong PINs for {person.name}. Ask the process engineer.")
+            raise Refusal(
+                "pin-locked",
+                "This badge is locked after five wrong PINs. "
+                f"Another {role.value} may go on; a restart of the station unlocks it.",
+            )
         if not self._right(person, pin):
             self._wrong[person_id] = self._wrong.get(person_id, 0) + 1
             raise Refusal("pin-wrong", "That PIN is not right. Type it again.")

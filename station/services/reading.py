@@ -77,7 +77,8 @@ def _scan(reading: Reading) -> Scan:
         case TagRead(tag=TagKind.PLACE, id=name):
             return PlaceScan(name)
         case TagRead(tag=tag, id=name):
-            return UnreadScan(name, f"This is the tag of {tag.value} {name}; it does nothing here yet.", "Go on.")
+            said = f"This is the tag of {tag.value} {name}. It is not needed here."
+            return UnreadScan(name, said, "Scan the container.")
         case NotRead():
             return _unread(reading)
 

@@ -1,6 +1,6 @@
 """What a shift lead or a process engineer says at the desk besides alarms: which form opens, and what comes of it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Protocol
 
 from PySide6.QtWidgets import QWidget
@@ -41,6 +41,7 @@ from station.ui.view_models import ActionModel
 
 MOST_NAMED = 6
 MOST_LISTED = 40
+LOOK_AGAIN = "Are paste and lot right?"
 Opener = Callable[[str], PaperDialog | None]
 
 
@@ -217,7 +218,8 @@ class LeadForms:
             return None
         spoken = ", ".join(spoken_lot(lot) for lot in held[:2])
         title = f"On hold: {spoken}{' and more' if len(held) > 2 else ''}"
-        return ReadDialog(title, _reach_parts(floor, held), self._host)
+        doors = {place.id: place.title for place in self._work.station.site.places if not place.positions}
+        return ReadDialog(title, _reach_parts(floor, held, doors), self._host)
 
     def _lot_shown(self, name: str) -> LotShown:
         floor = self._work.station.floor()
@@ -225,7 +227,9 @@ class LeadForms:
         pastes = tuple(ActionModel(paste, paste) for paste in floor.plant.pastes)
 
         def reach(paste: str, lot: str) -> str:
-            return lots.reach_sentence(lots.reach(self._work.station.floor(), lot_name(paste, lot)))
+            found = lots.reach(self._work.station.floor(), lot_name(paste, lot))
+            known = found.containers or found.on_boards or found.work_orders
+            return lots.reach_sentence(found) if known else f"No {paste} of this lot is on record here. {LOOK_AGAIN}"
 
         if container is None:
             return LotShown(pastes, reach)
@@ -271,13 +275,15 @@ def _other_versions(floor: Floor, container: Container | None) -> tuple[str, ...
     return (f"Another version of the specification would change the times of {named}{more}. Scan one to decide.",)
 
 
-def _reach_parts(floor: Floor, held: tuple[str, ...]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+def _reach_parts(
+    floor: Floor, held: tuple[str, ...], doors: Mapping[str, str]
+) -> tuple[tuple[str, tuple[str, ...]], ...]:
     found = [lots.reach(floor, lot) for lot in held]
     containers = [container for reach in found for container in reach.containers]
     boards = [entry for reach in found for entry in reach.on_boards]
     orders = tuple(dict.fromkeys(order for reach in found for order in reach.work_orders))
     return (
-        (f"Containers ({len(containers)})", _bounded([_container_line(floor, one) for one in containers])),
+        (f"Containers ({len(containers)})", _bounded([_container_line(floor, one, doors) for one in containers])),
         ("On stencils", _bounded([_boards_line(floor, entry) for entry in boards])),
         ("Work orders built with it", _bounded(list(orders))),
     )
@@ -288,11 +294,12 @@ def _bounded(rows: list[str]) -> tuple[str, ...]:
     return (*rows[:MOST_LISTED], f"and {more} more") if more > 0 else tuple(rows)
 
 
-def _container_line(floor: Floor, container: Container) -> str:
+def _container_line(floor: Floor, container: Container, doors: Mapping[str, str]) -> str:
+    """`doors` are the titles of places without a stencil position, by id."""
     if container.ended is not None:
         return f"{container.spoken}, {container.ended.value}"
     on, seen = floor.positions_with(container.id), container.last_seen_where
-    where = f"last seen {spot(seen)}" if seen else ""
+    where = f"last seen at {doors.get(seen) or spot(seen)}" if seen else ""
     where = f"bin {container.bin}" if container.bin else where
     where = f"on {' and '.join(map(spot, on))}" if on else where
     return ", ".join(part for part in (container.spoken, floor.stage(container).value, where) if part)

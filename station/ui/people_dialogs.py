@@ -10,7 +10,7 @@ from station.care import alarms
 from station.care.receiving import Arrival
 from station.care.refused import Refused
 from station.care.state import Alarm
-from station.care.words import Disposition
+from station.care.words import Disposition, Role
 from station.services.outcome import Refusal
 from station.services.ports import JournalTrouble
 from station.ui import wording
@@ -75,6 +75,9 @@ class PeopleDialogs(QObject):
 
     def lay(self, dialog: PaperDialog) -> None:
         """Lay a form over the screen, or over the form that asks for it and waits below."""
+        lead = self._lead()
+        if lead and isinstance(dialog, LeadDialog):
+            dialog.badge.fill(lead)
         self._open.append(dialog)
         dialog.left.connect(lambda: self._open.remove(dialog))
         dialog.open()
@@ -89,7 +92,7 @@ class PeopleDialogs(QObject):
         """A scan came that the open form does not wait for: said in the form, recorded nowhere."""
         if self._open:
             told = "A scan came in; nothing was recorded. Finish or leave this form first, then scan it."
-            self._open[-1].refuse(told)
+            self._open[-1].remark(told)
 
     def take_badge(self, person: str) -> bool:
         """A badge was scanned: an open form that asks for one takes it."""
@@ -279,6 +282,11 @@ class PeopleDialogs(QObject):
 
     def _person(self) -> str | None:
         return self._work.station.sessions[self._work.station.place].context.person
+
+    def _lead(self) -> str:
+        """The shift lead who is badged in here: asked for the PIN and for no second scan. Nothing for anybody else."""
+        person = self._person()
+        return person if person and self._work.station.floor().person_has(person, Role.LEAD) else ""
 
     def _pastes(self) -> tuple[PasteOffer, ...]:
         plant, ledger = self._work.station.site.plant, self._work.station.ledger

@@ -82,7 +82,7 @@ class StationWindow(QMainWindow):
         if isinstance(scan, BadgeScan) and self.dialogs.take_badge(scan.person):
             return
         if self.dialogs.busy:
-            self.dialogs.ask_to_finish()
+            self._not_taken()
             return
         self._after(self.work.heard(texts))
 
@@ -94,7 +94,7 @@ class StationWindow(QMainWindow):
     def hear_incomplete(self, text: str) -> None:
         """Keys that were no whole scan."""
         if self.dialogs.busy:
-            self.dialogs.ask_to_finish()
+            self._not_taken()
             return
         self.work.incomplete(text)
         self.refresh()
@@ -152,6 +152,12 @@ class StationWindow(QMainWindow):
         if self.sound is not None:
             self.sound.play(sound_of(outcome))
         self.refresh()
+
+    def _not_taken(self) -> None:
+        """A form is open: whoever scans may be too far off to read it, and must hear that nothing was recorded."""
+        self.dialogs.ask_to_finish()
+        if self.sound is not None:
+            self.sound.play(sound_of(None))
 
     def _strip_seen(self, strip: str) -> None:
         self.work.seen(strip)

@@ -134,7 +134,7 @@ def test_a_card_about_beads_at_a_dispenser_names_the_cards_that_belong_there() -
     bench = Bench(site_d())
     verdict = bench.tag_card("D1", Card.REMOVE, "DOTS")
     assert (verdict.code, verdict.why) == ("no-bead", "D1 is a dispenser; no bead lies in it.")
-    assert verdict.todo == "DISMOUNT tells that something is taken off, EMPTY that it is used up."
+    assert verdict.todo == "Scan DISMOUNT when it is taken off, EMPTY when it is used up."
 
 
 def test_resume_of_a_bead_that_is_over_does_not_say_go_on() -> None:
@@ -150,4 +150,4 @@ def test_paste_used_up_that_was_never_opened_is_for_the_shift_lead_to_know() -> 
     bench.scan(jar, "DESK")
     verdict = bench.card(Card.EMPTY, "DESK")
     assert (verdict.code, verdict.why) == ("emptied", "K7 001 is used up.")
-    assert verdict.note == "It was never recorded as opened: tell the shift lead where its paste went."
+    assert verdict.note == "No opening is on record: call the shift lead, who can add where it was used."

@@ -51,7 +51,9 @@ def test_only_a_shift_lead_corrects(person: str | None) -> None:
     assert refusal(bench, told, person) == "Only a shift lead corrects a receipt. Badge in with your PIN."
 
 
-NO_RECEIPT = "There is no receipt of it to correct. Paste filled here has the dates of its sources."
+NO_RECEIPT = (
+    "There is no receipt of it to correct. Paste filled here has the dates of its sources: correct the receipt there."
+)
 
 
 def test_there_must_be_a_receipt() -> None:

@@ -89,7 +89,7 @@ def test_it_gets_an_opening_check_of_its_own_and_then_is_used() -> None:
     bench = Bench(site_d())
     filled = decant(bench, bench.on_line("HEAD"))
     verdict = bench.later(1).scan(filled, "LINE1")
-    assert (verdict.code, verdict.why) == ("opening-check", "K7 002 is open since 15:12. Its clocks go on.")
+    assert (verdict.code, verdict.why) == ("opening-check", "K7 002 has been open since 15:12. Its clocks go on.")
     assert bench.card(Card.LOOKS_GOOD, "LINE1").headline == "BEAD ENDS 23:12"
 
 

@@ -45,7 +45,7 @@ def test_scanned_again_it_is_only_seen() -> None:
     bench = Bench(site_d())
     name = cartridge(bench)
     verdict = bench.later(30).scan(name, "DOTS")
-    assert (verdict.word, verdict.why) == ("USE", "K7 001 is right for D1. It is mounted since 15:11.")
+    assert (verdict.word, verdict.why) == ("USE", "K7 001 is right for D1. It has been mounted since 15:11.")
     assert verdict.todo == "Go on dispensing."
     assert bodies(bench, name).count(f.Mounted) == 1
     assert bodies(bench, name)[-1] is f.Sighted

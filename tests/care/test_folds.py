@@ -131,7 +131,7 @@ def test_a_take_out_without_a_time_makes_it_wait_without_one() -> None:
     bench.tell(taken_out(bench, jar, 0, 180), taken_out(bench, jar, 0, None))
     bench.later(300)
     verdict = bench.scan(jar, "LINE1")
-    assert (verdict.word, verdict.code, verdict.headline) == ("WAIT", "no-time", "ROOM NOT FIT")
+    assert (verdict.word, verdict.code, verdict.headline) == ("WAIT", "no-time", "ROOM UNSUITABLE")
 
 
 def test_a_plain_put_away_told_late_does_not_bring_back_what_is_out() -> None:

@@ -50,7 +50,7 @@ def test_a_jar_is_stirred_by_hand_with_a_plastic_spatula_and_a_cartridge_is_not(
     # common practice, no source
     bench = Bench(with_room_paste(site_t()))
     jar, cartridge = bench.ready(), bench.ready(kind="CART-600")
-    assert "Stir by hand with a plastic spatula" in bench.scan(jar, "LINE1").todo
+    assert "Stir slowly once, with a plastic spatula" in bench.scan(jar, "LINE1").todo
     assert "Does it flow evenly" in bench.scan(cartridge, "LINE2").todo
 
 

@@ -60,7 +60,7 @@ def test_only_a_shift_lead_tells_it(person: str | None) -> None:
     assert said == "Only a shift lead enters a take-out afterwards. Badge in with your PIN."
 
 
-NOT_COLD = "It is not recorded as lying in cold storage, so there is no take-out to enter."
+NOT_COLD = "It is not recorded as lying in cold storage, so there is no take-out to enter. Scan it to see its story."
 
 
 def test_what_does_not_lie_in_the_cold_has_no_take_out_to_enter() -> None:
@@ -148,7 +148,7 @@ def test_it_is_ready_by_the_latest_time_and_ends_by_the_earliest() -> None:
     assert verdict is not None
     assert (verdict.word, verdict.code, verdict.headline) == (Word.DONE, "taken-out-late", "NOT BEFORE 11:30")
     assert verdict.why == "K7 001 counts as out since 07:00 at the earliest and 08:30 at the latest."
-    assert verdict.todo == "Stick the new label on the body."
+    assert verdict.todo == "Stick the new label on the body, not over the maker's label."
     assert verdict.governing == "room life"
     assert dict(verdict.times) == {
         "thaw start": berlin("2026-11-09T07:00"),
@@ -236,7 +236,7 @@ def test_in_a_room_that_forbids_use_it_is_out_without_a_time_and_without_a_label
     verdict = outcome.verdict
     assert verdict is not None
     assert (verdict.headline, verdict.todo) == (
-        "ROOM NOT FIT",
+        "ROOM UNSUITABLE",
         "Leave it closed; nobody can say when it is ready.",
     )
     assert "earliest use" not in dict(verdict.times)

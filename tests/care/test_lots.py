@@ -171,7 +171,7 @@ def test_a_bead_whose_jar_is_used_up_is_stopped_with_a_high_alarm() -> None:
     outcome = held_lot(bench)
     assert [fact.body.NAME for fact in outcome.facts] == ["lot-held", "alarm-raised"]
     assert outcome.verdict is not None
-    assert outcome.verdict.why == "0 containers of it in house. Stop there and take it off: line 1."
+    assert outcome.verdict.why == "0 containers of it are here. Stop there and take it off: line 1."
     assert held_alarms(bench) == ["1"]
     fresh = bench.ready(lot="102")
     stopped = bench.scan(fresh, "LINE1")
@@ -344,7 +344,7 @@ def test_the_work_orders_built_with_it_are_named_each_once_in_order_of_time() ->
     bench.tag_card("2", Card.CARRY_OVER, "LINE2")
     bench.tag_card("2", Card.REMOVE, "LINE2")
     assert spoken(bench) == (
-        "1 container of it in house. Stop there and take it off: line 1. Work orders built with it: WO1, WO2."
+        "1 container of it is here. Stop there and take it off: line 1. Work orders built with it: WO1, WO2."
     )
     other = reach(bench.floor, "SN-4/102")
     assert (other.containers, other.on_boards) == ((), ())
@@ -489,7 +489,7 @@ def test_ended_jars_do_not_count_as_in_house() -> None:
     jar = bench.cold()
     bench.cold()
     bench.tell(f.Ended(jar, Ending.NOT_FOUND, "", "", None))
-    assert spoken(bench) == "1 container of it in house."
+    assert spoken(bench) == "1 container of it is here."
 
 
 def test_a_jar_whose_receipt_was_taken_back_is_reached_by_no_hold() -> None:
@@ -498,4 +498,4 @@ def test_a_jar_whose_receipt_was_taken_back_is_reached_by_no_hold() -> None:
     bench.tell(f.Undone(bench.container(jar).received_key, "twice scanned"))
     held_lot(bench)
     assert jar not in bench.station.ledger.containers
-    assert spoken(bench) == "0 containers of it in house."
+    assert spoken(bench) == "0 containers of it are here."

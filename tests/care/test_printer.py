@@ -135,7 +135,7 @@ def test_looks_good_belongs_to_the_printer_that_asked() -> None:
     bench.scan(jar, "LINE1")
     bench.scan(jar, "DESK")
     verdict = bench.card(Card.LOOKS_GOOD, "DESK")
-    assert (verdict.code, verdict.why) == ("card-alone", "How K7 001 looks is told where it is to be used.")
+    assert (verdict.code, verdict.why) == ("card-alone", "The opening check of K7 001 is recorded at the line.")
 
 
 def test_looks_bad_needs_an_open_container() -> None:

@@ -171,7 +171,7 @@ def test_too_soon_it_waits_and_says_until_when() -> None:
     jar = thawing(bench)
     verdict = bench.scan(jar, "FRIDGE")
     assert (verdict.word, verdict.headline) == ("WAIT", "THAWING UNTIL 18:11")
-    assert verdict.todo == "Leave it in the refrigerator."
+    assert verdict.todo == "Leave it in the refrigerator. Never heat paste."
 
 
 def test_just_put_into_the_refrigerator_it_is_already_away() -> None:

@@ -55,9 +55,11 @@ def test_right_after_its_removal_a_bead_is_kept_with_a_label_of_its_own() -> Non
     assert verdict is not None
     assert (verdict.word, verdict.headline) == ("DONE", "K7 002")
     assert verdict.why == (
-        "The bead of 15:11 is kept; 6 h of its stencil life stay spent. Discard it by Mon 9 Nov 15:11 (open life)."
+        "The bead of 15:11 is kept; 6 h of its stencil life is already spent. "
+        "Discard it by Mon 9 Nov 15:11 (open life)."
     )
-    assert verdict.todo == "Into a clean container, lid on, label on its body. Never back into K7 001."
+    assert "beside it the maker's hazard information" in verdict.todo
+    assert verdict.todo.endswith("Never back into K7 001.")
     found = bench.container("K7-002")
     assert (found.sources, found.stencil_spent, found.last_seen_where) == ((jar,), 6 * HOUR, "1")
 
@@ -330,3 +332,13 @@ def test_by_its_label_alone_used_paste_is_not_used() -> None:
     assert label.used_paste
     verdict = other.answer(scan, "LINE1")
     assert (verdict.word, verdict.code, verdict.by_label) == ("STOP", "stencil-life", True)
+
+
+def test_a_bead_that_is_kept_already_is_never_sent_to_the_waste() -> None:
+    bench = Bench()
+    bench.on_line()
+    bench.tag_card("1", Card.REMOVE, "LINE1")
+    assert bench.card(Card.KEEP_USED, "LINE1").code == "used-paste-kept"
+    again = bench.later(1).tag_card("1", Card.KEEP_USED, "LINE1")
+    assert again.headline == "KEPT ALREADY"
+    assert "waste" not in again.todo

@@ -271,7 +271,7 @@ def test_everything_can_be_declared(fit: Asked) -> None:
     [
         ((), "either --room C or --room-sensor NAME"),
         (("--room", "23", "--room-sensor", "Room"), "either --room C or --room-sensor NAME"),
-        (("--room", "95"), "95 C is no room"),
+        (("--room", "95"), "95 C can't be a room"),
         (
             ("--room-sensor", "Wall", "--zone", "UTC"),
             "there is no sensor 'Wall' for the room. Use one of: Probe, Room.",

@@ -75,8 +75,8 @@ def test_every_sentence_ever_said_stands_on_the_page() -> None:
 
 
 def test_what_changes_from_day_to_day_makes_no_other_sentence() -> None:
-    one = "K1 002 is open since Tue 9 Mar 22:00, 3 h 10 left in it (open life)."
-    other = "K7 311 is open since 08:15, 43 min left in it (room life)."
+    one = "K1 002 has been open since Tue 9 Mar 22:00, 3 h 10 left in it (open life)."
+    other = "K7 311 has been open since 08:15, 43 min left in it (room life)."
     assert kind_of(one) == kind_of(other)
     assert kind_of("Line 2A is not paused.") == kind_of("H1 is not paused.")
     assert kind_of("Leave it in.") != kind_of("Leave it out.")

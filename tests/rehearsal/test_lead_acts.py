@@ -169,7 +169,7 @@ def test_the_day_a_tighter_version_came_goes_as_worked_by_hand(tmp_path: Path) -
         {
             "at": "2026-11-10T06:00",
             "choose_version": {**chosen, "badge": "P12"},
-            "expect": {"refused": True, "says": "is not a shift lead"},
+            "expect": {"refused": True, "says": "needs a shift lead's badge"},
         },
         {"at": "2026-11-10T06:00", "choose_version": chosen, "expect": {"says": "DISCARD BY 09:00", "alarms": 2}},
         {"at": "2026-11-10T06:01", "restart": True, "expect": {"facts": ["station-started"]}},

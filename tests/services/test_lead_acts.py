@@ -159,7 +159,7 @@ def test_the_hold_of_a_lot_sounds_at_its_beads_in_the_same_act() -> None:
     assert outcome.verdict is not None
     assert outcome.verdict.headline == "LOT 101 ON HOLD"
     assert outcome.verdict.why == (
-        "1 container of it in house. Stop there and take it off: line 1. Work orders built with it: WO7."
+        "1 container of it is here. Stop there and take it off: line 1. Work orders built with it: WO7."
     )
 
 

@@ -66,7 +66,7 @@ def test_the_fifth_wrong_pin_locks_even_the_right_one_out() -> None:
     for _ in range(5):
         with pytest.raises(Refusal, match="not right"):
             bench.station.extend(asked, LEAD, "0000")
-    with pytest.raises(Refusal, match="Too many wrong PINs"):
+    with pytest.raises(Refusal, match="locked after five wrong PINs"):
         bench.station.extend(asked, LEAD, LEAD_PIN)
 
 

@@ -102,6 +102,10 @@ class PaperDialog(QWidget):
 
     def refuse(self, sentence: str) -> None:
         """Say why what was handed in was not taken; the form stays, with all that was typed."""
+        self.remark(sentence)
+
+    def remark(self, sentence: str) -> None:
+        """Say something above the buttons, or nothing more; what is being typed goes on undisturbed."""
         self.sentence.setText(sentence)
         self.sentence.setVisible(bool(sentence))
         self._lay_sheet()

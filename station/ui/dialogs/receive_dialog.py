@@ -144,6 +144,8 @@ class ReceiveDialog(PaperDialog):
         self.tight = ChoiceGroup(self.tr("Looked at every container"), 2)
         answers = (ActionModel(TIGHT, "All tight"), ActionModel(LEAKING, "Leaking or damaged"))
         self.tight.offer(answers, self.theme, self.scale)
+        self.tight.chosen_changed.connect(self._say_how_far)
+        self.count.edited.connect(self._say_how_far)
         self.leaded, self.cautions = label(LOUD, LEADED_CAUTION), label(NOTE, CAUTIONS)
         column.addLayout(_beside(self.arrived_day, self.arrived_clock))
         for part in (self.temperature, self.tight, self.leaded, self.cautions):
@@ -168,6 +170,12 @@ class ReceiveDialog(PaperDialog):
         self.made.setVisible(by_months)
         if not by_months:
             self.made.fill("")
+
+    def _say_how_far(self) -> None:
+        """One answer counts for all that are received at once: one bad jar would block eleven good ones."""
+        several = self.tight.chosen == LEAKING and self.count.text != "1"
+        apart = self.tr("Then all of these go on hold. Receive the damaged ones by themselves.")
+        self.tight.note(apart if several else "")
 
     # ------------------------------------------------------------------ reading
 

@@ -136,7 +136,7 @@ def test_a_take_out_in_none_of_the_files_is_refused(tmp_path: Path) -> None:
 
 def test_a_room_no_room_has_is_refused(tmp_path: Path) -> None:
     (sentence,) = faults(asked(written(tmp_path, plain(samples(45, 1))), room_c=73.4))
-    assert "73.4 C is no room" in sentence
+    assert "73.4 C can't be a room" in sentence
 
 
 def test_two_files_of_one_name_are_told_apart_by_their_folders(tmp_path: Path) -> None:
