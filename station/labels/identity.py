@@ -32,7 +32,7 @@ LARGE: Mapping[str, object] = {
         text_row("lot {lot}", 1.5, 30.6, 57.0, 2.2, least_mm=1.6, face="bold"),
         text_row("EXPIRES", 1.5, 34.9, 14.0, 1.8, face="bold"),
         text_row("{discard_day}", 16.5, 34.3, 26.0, 2.8, least_mm=2.0, face="bold"),
-        text_row("NO TIMES YET: SCAN IT AT THE FRIDGE DOOR", 1.5, 38.1, 57.0, 1.3, face="bold"),
+        text_row("NO TIMES YET: SCAN IT AT ITS STORE", 1.5, 38.1, 57.0, 1.3, face="bold"),
     ],
 }
 SMALL: Mapping[str, object] = {

@@ -287,6 +287,9 @@ class DeskWork:
 
     def _show(self, place: str, verdict: Verdict) -> None:
         self._fold(place)
+        if verdict.word is Word.USE:  # whatever stopped it before was seen to, such as a shift lead who was asked for
+            standing = self._folded.get(place, ())
+            self._folded[place] = tuple(found for found in standing if found.verdict.container != verdict.container)
         now = self.station.floor().now
         self._last_act = now
         self._shown[place] = Shown(verdict, now)

@@ -185,7 +185,7 @@ def _people() -> tuple[Person, ...]:
     pin = PasswordHasher(time_cost=1, memory_cost=8, parallelism=1).hash(PIN, salt=b"decision table")
     return (
         Person(OPERATOR, "Operator", (Role.OPERATOR,), None),
-        Person(LEAD, "Lead", (Role.OPERATOR, Role.LEAD), pin),
+        Person(LEAD, "Shift lead", (Role.OPERATOR, Role.LEAD), pin),
         Person(ENGINEER, "Engineer", (Role.ENGINEER,), pin),
     )
 

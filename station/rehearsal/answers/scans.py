@@ -28,8 +28,8 @@ AGAIN, LATER = Ask("again at once", ("it", "it")), Ask("again after 5 s", ("it",
 TIME_LABEL, OLD_LABEL = Ask("its time label", ("it#label",)), Ask("an old time label", ("it#old",))
 NEWER_LABEL = Ask("a newer time label", ("it#newer",))
 LOOKED_AT = Ask("LOOK, then the container", ("LOOK", "it"))
-BY_LEAD = Ask("the container, with a lead signed in", ("badge:LEAD", "it"))
-HELD_BY_LEAD = Ask("HOLD, with a lead signed in", ("badge:LEAD", "it", "HOLD"))
+BY_LEAD = Ask("the container, with a shift lead signed in", ("badge:LEAD", "it"))
+HELD_BY_LEAD = Ask("HOLD, with a shift lead signed in", ("badge:LEAD", "it", "HOLD"))
 TAG_FIRST, TAG_AFTER = Ask("the tag, then the container", ("tag:POS", "it")), Ask("then the tag", ("it", "tag:POS"))
 
 WORKERS = tuple(Ask(f"badge {name}", (f"badge:{name}",)) for name in ("OPERATOR", "LEAD", "LEFT", "NOBODY"))

@@ -204,7 +204,7 @@ def _store(floor: Floor, place: PlaceSetting) -> StoreModel | None:
     return StoreModel(
         name=store.title,
         reading=f"{inside} inside",
-        caption=f"limits {store.low_c:g} to {store.high_c:g} °C, no logger read yet",
+        caption=f"limits {store.low_c:g} to {store.high_c:g} °C, temperature not read here",
     )
 
 
@@ -350,7 +350,7 @@ def _hint(floor: Floor, place: PlaceSetting) -> str:
         return "Scan a container: the screen says USE, WAIT or STOP.\nScan EMPTY with the container when it is used up."
     return {
         Place.FRIDGE: "Scan a container to put it away.\nScan it again to take it out: its label prints.\n"
-        "Nothing goes back once it has been out.",
+        "What has been out goes back only where its specification allows it.",
         Place.PRINTER: "Scan the work order of this line.\nScan a container: the screen says USE, WAIT or STOP.\n"
         "Scan EMPTY with the container when it is used up.",
         Place.DISPENSER: "Scan a cartridge or syringe: the screen says USE, WAIT or STOP.\n"
@@ -363,7 +363,7 @@ def _hint(floor: Floor, place: PlaceSetting) -> str:
 
 def _bottom(place: PlaceSetting) -> str:
     return {
-        Place.FRIDGE: "Scan a container to put it away or take it out. Nothing goes back once it has been out.",
+        Place.FRIDGE: "Scan a container to put it away or take it out. Back only where its specification allows it.",
         Place.PRINTER: f"Scan a container, a card or a badge. This is {' and '.join(map(spot, place.positions))}.",
         Place.DISPENSER: f"Scan a cartridge, a card or a badge. This is {' and '.join(map(spot, place.positions))}.",
         Place.BENCH: "Mixing warms paste unevenly and saves no time to warm. Used paste is never mixed or decanted.",
