@@ -13,7 +13,7 @@ from datetime import timedelta
 from station.care import facts as f
 from station.care.answers import about
 from station.care.context import Context
-from station.care.filled import filled, into_clean
+from station.care.filled import INTO_CLEAN, filled
 from station.care.floor import Floor
 from station.care.limits import running_limits
 from station.care.moments import minute_down
@@ -81,8 +81,9 @@ def _decanted(floor: Floor, context: Context, container: Container, life: timede
         floor,
         "decanted",
         name,
+        container.paste,
         (*running_limits(container), (Limit.DECANTED, end)),
         f"It is filled from {container.spoken}, whose clocks go on in it.{opened}",
-        into_clean(floor, container.paste),
+        INTO_CLEAN,
     )
     return Decision(verdict, tuple(told), (PrintLabel(name),), Armed(at=floor.now, container=name))

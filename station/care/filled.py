@@ -15,8 +15,9 @@ from station.care.verdict import Verdict
 from station.care.waste import leaded
 from station.care.words import Limit, Word
 
-HAZARDS = (
-    "On its body: the new label, and beside it the maker's hazard information (product name, pictograms, warnings)."
+INTO_CLEAN = (
+    "Into a clean container, lid on. On its body: the new label, and beside it the maker's hazard information "
+    "(product name, pictograms, warnings)."
 )
 
 
@@ -40,13 +41,7 @@ def packed(floor: Floor, container: Container) -> str:
     return f"{what} {spoken(first)}{f' + {len(others)}' if others else ''}"
 
 
-def into_clean(floor: Floor, paste: str) -> str:
-    """What to do with paste that goes into a container of its own."""
-    own = " LEADED (Pb): its own tools, wipes and waste." if leaded(floor, paste) else ""
-    return f"Into a clean container, lid on. {HAZARDS}{own}"
-
-
-def filled(floor: Floor, code: str, name: str, ends: Iterable[Running], why: str, todo: str) -> Verdict:
+def filled(floor: Floor, code: str, name: str, paste: str, ends: Iterable[Running], why: str, todo: str) -> Verdict:
     """DONE for a container that exists once this decision is on record; `ends` are all its limits."""
     limit, end = min(ends, key=lambda entry: entry[1])
     return Verdict(
@@ -58,4 +53,5 @@ def filled(floor: Floor, code: str, name: str, ends: Iterable[Running], why: str
         container=name,
         times=(("discard by", end),),
         governing=limit.value,
+        note="LEADED (Pb): its own tools, wipes and waste." if leaded(floor, paste) else "",
     )

@@ -11,7 +11,7 @@ from datetime import datetime, timedelta
 from station.care import facts as f
 from station.care.answers import at_text, plain
 from station.care.context import Context
-from station.care.filled import filled, into_clean, lot_of, spoken
+from station.care.filled import INTO_CLEAN, filled, lot_of, spoken
 from station.care.floor import Floor
 from station.care.limits import passed, running_limits
 from station.care.moments import NOTHING, minute_down
@@ -119,10 +119,11 @@ def _kept(
         floor,
         "used-paste-kept",
         name,
+        bead.paste,
         (*(running for source in sources for running in running_limits(source)), (Limit.USED_PASTE, end)),
         f"The bead of {at_text(floor, bead.started_at)} is kept; "
         f"{span_up(spent)} of its stencil life is already spent.",
-        f"{into_clean(floor, bead.paste)} Never back into {_jars(sources)}.",
+        f"{INTO_CLEAN} Never back into {_jars(sources)}.",
     )
     return Decision(verdict, (kept,), (PrintLabel(name),), Armed(at=floor.now, container=name))
 

@@ -85,7 +85,7 @@ class LeadForms:
         floor = self._work.station.floor()
         container = floor.container(name)
         title = f"Of {container.spoken} and its lot" if container is not None else "Shift lead and process engineer"
-        dialog = MoreDialog(title, lead_offers(floor, container), self._host, lines=_other_versions(floor, container))
+        dialog = MoreDialog(title, lead_offers(floor, container), self._host, lines=_before_a_scan(floor, container))
         dialog.offered.connect(lambda act: self._go_to(dialog, act))
         return dialog
 
@@ -228,7 +228,7 @@ class LeadForms:
 
         def reach(paste: str, lot: str) -> str:
             found = lots.reach(self._work.station.floor(), lot_name(paste, lot))
-            known = found.containers or found.on_boards or found.work_orders
+            known = found.containers or found.on_boards
             return lots.reach_sentence(found) if known else f"No {paste} of this lot is on record here. {LOOK_AGAIN}"
 
         if container is None:
@@ -263,16 +263,18 @@ def _since_when(floor: Floor, container: Container) -> str:
     return f"{said} Seen outside {wording.moment(container.sighted_warm_at, floor.now, floor.zone)}."
 
 
-def _other_versions(floor: Floor, container: Container | None) -> tuple[str, ...]:
-    """With no container scanned: which ones wait for a word on the version of their specification."""
+def _before_a_scan(floor: Floor, container: Container | None) -> tuple[str, ...]:
+    """With no container scanned: what a scan would open, and which ones wait for a word on their version."""
     if container is not None:
         return ()
+    first = "Scan a container first to say something of it alone, such as a wrong receipt or a missed take-out."
     waiting = [found.spoken for found, _ in differing(floor)]
     if not waiting:
-        return ()
+        return (first,)
     named = ", ".join(waiting[:MOST_NAMED])
     more = f" and {len(waiting) - MOST_NAMED} more" if len(waiting) > MOST_NAMED else ""
-    return (f"Another version of the specification would change the times of {named}{more}. Scan one to decide.",)
+    told = f"Another version of the specification would change the times of {named}{more}. Scan one to decide."
+    return (first, told)
 
 
 def _reach_parts(

@@ -66,6 +66,18 @@ def test_leave_by_label_says_so_and_names_the_container(plant: Plant) -> None:
     assert "no record of K9 117" in model.why
 
 
+def test_once_a_lead_has_allowed_it_nobody_is_sent_for_one(plant: Plant) -> None:
+    plant.work.scanned(BadgeScan("P12"))
+    plant.later(timedelta(seconds=4))
+    plant.work.scanned(ContainerScan(STRANGER, label(plant)))
+    plant.later(timedelta(seconds=4))
+    plant.work.scanned(BadgeScan("P20"))
+    assert [strip.text for strip in plant.work.screen().strips] == ["K9 117 SHIFT LEAD FIRST"]
+    plant.later(timedelta(seconds=4))
+    used(plant)
+    assert plant.work.screen().strips == ()
+
+
 def test_it_stays_while_its_bead_may_be_printed_with(plant: Plant) -> None:
     """It went with the first tick once, because there is no container on record to look at."""
     used(plant)

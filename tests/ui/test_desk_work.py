@@ -104,6 +104,19 @@ def test_a_strip_goes_by_itself_when_what_it_asked_for_is_done(plant: Plant) -> 
     assert work.screen().strips == (), "open life is over, said the strip; now the jar is used up"
 
 
+def test_a_use_takes_the_strips_of_its_container_along(plant: Plant) -> None:
+    plant.later(timedelta(minutes=3))
+    work = at(plant, "LINE1")
+    work.heard([code(plant, "a2")])
+    plant.clock.go_on(timedelta(seconds=4))
+    work.card(Card.REMOVE)
+    plant.clock.go_on(timedelta(seconds=4))
+    work.heard([code(plant, "a2")])
+    shown = work.screen()
+    assert shown.verdict is not None
+    assert (shown.verdict.word, shown.strips) == (Word.USE, ())
+
+
 def test_a_bead_taken_off_takes_its_own_strips_along_and_no_others(plant: Plant) -> None:
     plant.later(timedelta(minutes=3))
     work = at(plant, "LINE1")

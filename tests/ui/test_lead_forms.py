@@ -88,6 +88,8 @@ def container(plant: Plant, name: str) -> Container:
 def test_without_a_scan_the_desk_offers_what_is_said_of_any(desk: StationWindow) -> None:
     touch(desk, "More")
     assert offered(desk) == ["Take back last act", "Hold lot", "Re-certify lot", "Warm-up figures"]
+    said = [part.text() for part in the(desk, MoreDialog).findChildren(QLabel)]
+    assert any(text.startswith("Scan a container first") for text in said)
 
 
 def test_of_a_container_in_the_cold_a_missed_take_out_can_be_told(desk: StationWindow, plant: Plant) -> None:
@@ -224,6 +226,21 @@ def test_what_a_hold_reached_is_shown_after_it_is_said(desk: StationWindow, plan
     assert verdict(desk).headline == "LOT 26-118 ON HOLD"
     assert all(container(plant, name).held for name in ("a1", "a2", "a3"))
     assert not container(plant, "a4").held
+
+
+def test_a_lot_that_nobody_knows_is_asked_about_before_it_is_held(desk: StationWindow, plant: Plant) -> None:
+    """One finger beside SN-4 holds a lot of another paste, and the paste that was meant goes on being printed."""
+    desk.act(f"hold-lot:{plant.names['a2']}")
+    which = the(desk, HoldLotDialog).which
+    assert "line 1" in which.lot.remark.text()
+    which.paste.choose("BI-2")
+    assert which.lot.remark.text() == "No BI-2 of this lot is on record here. Are paste and lot right?"
+
+
+def test_where_a_container_was_seen_is_said_by_the_name_of_the_place(desk: StationWindow, plant: Plant) -> None:
+    hold(desk, plant)
+    said = [part.text() for part in the(desk, ReadDialog).findChildren(QLabel)]
+    assert "K1 003, ready, last seen at Paste refrigerator" in said
 
 
 def test_a_bead_of_a_held_lot_stands_out_on_the_board(desk: StationWindow, plant: Plant) -> None:

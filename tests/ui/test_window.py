@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 from datetime import timedelta
-from typing import TypeVar
+from typing import TypeVar, cast
 
 import pytest
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from station.care import alarms
@@ -14,12 +14,15 @@ from station.labels.containercode import container_numbers, pack_container
 from station.labels.plaincodes import TagKind, badge_text, tag_text
 from station.scanning.heard import HeardScan
 from station.services.memory import MemoryJournal
+from station.services.outcome import Outcome
 from station.services.ports import JournalEnvironment
+from station.ui.app import Running
 from station.ui.dialogs.clear_dialog import ClearDialog, ClearWord
 from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
 from station.ui.dialogs.place_dialog import PlaceDialog
 from station.ui.dialogs.receive_dialog import ReceiveDialog, ReceiveWord
 from station.ui.dialogs.room_dialog import RoomDialog, RoomWord
+from station.ui.sound import SoundDesk
 from station.ui.window import StationWindow
 from tests.ui.plants import Plant, mid_shift
 
@@ -83,6 +86,37 @@ def test_a_lead_clears_an_alarm_by_badge_and_pin(window: StationWindow, plant: P
     cleared = plant.station.ledger.alarms[alarm.id]
     assert cleared.cleared_by == "P20"
     assert plant.station.ledger.containers[alarm.subject].ended is not None
+
+
+def test_a_lead_who_is_badged_in_is_asked_for_the_pin_only(window: StationWindow, plant: Plant) -> None:
+    to(window, "DESK")
+    scan(window, badge_text("P20"))
+    window.act(f"clear:{alarms.open_alarms(plant.station.floor())[0][0].id}")
+    assert open_dialog(window, ClearDialog).badge.text == "P20"
+
+
+def test_an_operators_badge_is_not_taken_for_a_leads(window: StationWindow, plant: Plant) -> None:
+    to(window, "DESK")
+    scan(window, badge_text("P12"))
+    window.act(f"clear:{alarms.open_alarms(plant.station.floor())[0][0].id}")
+    assert open_dialog(window, ClearDialog).badge.text == ""
+
+
+def test_a_form_that_stayed_open_for_minutes_still_goes(window: StationWindow, plant: Plant) -> None:
+    """The buttons below are others by then; a form that could not go would swallow every scan from there on."""
+    to(window, "DESK")
+    plant.clock.go_on(timedelta(seconds=4))
+    scan(window, code(plant, "a2"))
+    opener = next(found for found in window.view.action_grid.buttons if found.action_model.label == "Room air")
+    opener.setFocus()
+    opener.click()
+    plant.clock.go_on(timedelta(seconds=70))
+    window.tick()
+    scan(window, badge_text("P12"))
+    dialog = open_dialog(window, RoomDialog)
+    assert "A scan came in" in dialog.sentence.text()
+    dialog.leave()
+    assert not window.dialogs.busy
 
 
 def test_a_wrong_pin_keeps_the_form_open_and_records_nothing(window: StationWindow, plant: Plant) -> None:
@@ -269,3 +303,41 @@ def test_closing_the_window_is_in_the_record(qtbot: QtBot) -> None:
     with qtbot.waitSignal(window.closed):
         window.close()
     assert list(journal.facts())[-1].body.NAME == "station-stopped"
+
+
+def test_a_fault_that_nobody_caught_stands_on_the_screen(plant: Plant, qapp: QApplication) -> None:
+    """Qt goes on after a fault in a form as if nothing had been; then no scan is heard any more, and none is told."""
+    running = Running(qapp, plant.station, Outcome(None))
+    try:
+        running.told_of_fault(RuntimeError, RuntimeError("in a form"), None)
+        model = running.window.view.model
+        assert model is not None
+        assert model.banner is not None
+        assert "A FAULT IN THE PROGRAM" in model.banner.text
+    finally:
+        running.sound.stop()
+        qapp.removeEventFilter(running.wedge)
+        running.window.close()
+        running.window.deleteLater()
+
+
+def test_a_scan_that_an_open_form_keeps_out_is_heard_to_have_failed(window: StationWindow, plant: Plant) -> None:
+    """A cordless scanner is used where nobody can read the form."""
+    sound = Heard()
+    window.sound = cast("SoundDesk", sound)
+    window.act("receive")
+    scan(window, code(plant, "a2"))
+    assert sound.played == ["stop"]
+    window.hear_incomplete("K1")
+    assert sound.played == ["stop", "stop"]
+    window.sound = None
+
+
+class Heard:
+    """Stands in for the loudspeaker."""
+
+    def __init__(self) -> None:
+        self.played: list[str] = []
+
+    def play(self, name: str) -> None:
+        self.played.append(name)

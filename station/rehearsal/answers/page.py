@@ -15,8 +15,8 @@ This page is made from the program by `station answers`; nothing in it is writte
 by real scans in an imagined plant, and then the station itself was asked.
 
 **USE**: it may be used. **WAIT**: not yet. **STOP**: not to be used, or not like this. **DONE**: recorded, or shown.
-Beside the word stands a `code`; [the last part](#what-the-answers-say) tells what the screen says with it. Containers, pastes,
-times and figures are examples; your own limits stand in the specifications of your pastes.
+Beside the word stands a `code`; [the last part](#what-the-answers-say) tells what the screen says with it. Containers,
+pastes, times and figures are examples; your own limits stand in the specifications of your pastes.
 
 - A card comes after what it is for: first the container or the tag of a position, then within 10 s the card.
 - A container is a jar here, at the dispenser a cartridge. "Another paste" is of the same alloy family.

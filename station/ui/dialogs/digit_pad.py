@@ -27,8 +27,9 @@ class DigitPad(QWidget):
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setSpacing(6)
-        # Not `Clear`: just below, a form may offer to clear an alarm.
-        last = (ActionModel(BACK, self.tr("Back")), ActionModel("0", "0"), ActionModel(CLEAR, self.tr("Erase")))
+        # Neither `Back` nor `Clear`: the form below may offer to go back, or to clear an alarm.
+        delete, erase = ActionModel(BACK, self.tr("Delete")), ActionModel(CLEAR, self.tr("Erase all"))
+        last = (delete, ActionModel("0", "0"), erase)
         digits = tuple(ActionModel(digit, digit) for digit in "123456789")
         more = tuple(ActionModel(mark, mark) for mark in marks)
         self.buttons = [TouchButton(action) for action in (*digits, *last, *more)]

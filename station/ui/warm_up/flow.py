@@ -140,7 +140,7 @@ class WarmUpFlow(QObject):
 
 
 def _pair(time_constant: timedelta, dead_time: timedelta) -> str:
-    return f"{span(time_constant)} after {span(dead_time)}"
+    return f"time constant {span(time_constant)}, dead time {span(dead_time)}"
 
 
 def _now(floor: Floor, name: str) -> str:

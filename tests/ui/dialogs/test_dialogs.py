@@ -266,12 +266,25 @@ def test_a_sentence_that_comes_moves_no_field_from_under_a_finger(host: QWidget)
     assert in_host(dialog.paste, host).topLeft() == before
 
 
-def test_no_key_of_the_pad_reads_like_the_button_that_clears_the_alarm(host: QWidget) -> None:
+def test_no_key_of_the_pad_reads_like_a_button_of_the_form(host: QWidget) -> None:
     dialog = samples.clear_bead(host)
+    dialog.name_leaving("Back")
     opened(dialog)
-    words = [button.action_model.label for button in dialog.pad.buttons]
-    assert "Clear" not in words
-    assert dialog.hand_in.action_model.label == "Clear the alarm"
+    buttons = {dialog.cancel.action_model.label, dialog.hand_in.action_model.label}
+    assert buttons == {"Back", "Clear the alarm"}
+    assert not {"Back", "Clear"} & {button.action_model.label for button in dialog.pad.buttons}
+
+
+def test_a_stray_scan_is_told_and_takes_nothing_that_was_typed(host: QWidget) -> None:
+    dialog = samples.lead(host)
+    opened(dialog)
+    dialog.take_badge("P20")
+    touched(dialog, "20")
+    dialog.reason.line.setFocus()
+    dialog.remark("A scan came in; nothing was recorded.")
+    assert sentences(dialog) == ["A scan came in; nothing was recorded."]
+    assert (dialog.badge.text, dialog.pin.text) == ("P20", "20")
+    assert host.focusWidget() is dialog.reason.line
 
 
 def test_space_works_the_button_that_has_the_focus(host: QWidget) -> None:

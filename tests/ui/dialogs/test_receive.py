@@ -235,3 +235,13 @@ def test_a_sentence_out_of_sight_is_brought_into_sight(qtbot: QtBot) -> None:
     small.hand_in.click()
     QApplication.processEvents()
     assert not small.tight.complaint.visibleRegion().isEmpty()
+
+
+def test_one_bad_jar_of_several_is_received_by_itself(form: ReceiveDialog) -> None:
+    filled(form)
+    form.tight.choose("leaking")
+    assert form.tight.remark.text() == ""
+    form.count.more.click()
+    assert "all of these go on hold" in form.tight.remark.text()
+    form.tight.choose("tight")
+    assert form.tight.remark.text() == ""

@@ -284,7 +284,7 @@ def test_kinds_carry_the_figures_they_have_now(desk: StationWindow) -> None:
     desk.act("figures:JAR-500")
     form = the(desk, FilesForm)
     hints = {button.action_model.label: button.action_model.hint for button in form.kind.buttons}
-    assert hints["jar 500 g"] == "55 min after 5 min, estimate"
+    assert hints["jar 500 g"] == "time constant 55 min, dead time 5 min, estimate"
     assert form.kind.chosen == "JAR-500"
 
 
