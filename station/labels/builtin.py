@@ -8,14 +8,18 @@ from collections.abc import Mapping
 
 from station.labels.layout import Template, template_from_mapping
 
+# a container filled here is open from the start, and has no maker's label of its own
+ONCE: Mapping[str, object] = {"unless": "hazards"}
+FILLED: Mapping[str, object] = {"when": "hazards"}
+
 
 def text_row(text: str, x: float, y: float, width: float, cap: float, **more: object) -> dict[str, object]:
     """A line of text of a template, in the shape of the settings; millimetres."""
     return {"kind": "text", "text": text, "x_mm": x, "y_mm": y, "width_mm": width, "cap_mm": cap, **more}
 
 
-def _box(x: float, y: float, width: float, height: float, line: float) -> dict[str, object]:
-    return {"kind": "box", "x_mm": x, "y_mm": y, "width_mm": width, "height_mm": height, "line_mm": line}
+def _box(x: float, y: float, width: float, height: float, line: float, **more: object) -> dict[str, object]:
+    return {"kind": "box", "x_mm": x, "y_mm": y, "width_mm": width, "height_mm": height, "line_mm": line, **more}
 
 
 def _arrow(x: float, y: float, width: float, height: float) -> dict[str, object]:
@@ -46,19 +50,23 @@ LARGE: dict[str, object] = {
         text_row("{earliest_use}", 19.0, 21.0, 39.5, 2.3, least_mm=1.8, face="bold", align="right"),
         _box(1.0, 24.3, 58.0, 8.9, 0.35),
         text_row("DISCARD BY", 2.0, 24.95, 20.0, 1.5, face="bold"),
-        text_row("limit: {governing}", 24.0, 24.95, 33.8, 1.4, align="right", face="bold"),
+        text_row("limit: {governing_full}", 24.0, 24.95, 33.8, 1.4, align="right", face="bold"),
         text_row("{discard_day}", 2.0, 27.2, 33.1, 4.1, face="bold"),
         text_row("{discard_year}", 35.4, 27.2, 5.9, 1.6, face="bold"),
         text_row("{discard_zone}", 35.4, 29.9, 5.9, 1.4, least_mm=1.25, face="bold"),
         text_row("{discard_clock}", 41.4, 27.2, 16.4, 4.1, face="bold", align="right"),
-        text_row("ONCE OPENED", 1.5, 33.7, 13.5, 1.4, face="bold"),
-        text_row("{open_life}", 1.5, 35.6, 13.5, 1.4, face="bold"),
-        _box(16.0, 33.6, 21.0, 3.5, 0.25),
-        text_row("OPENED", 16.8, 34.7, 7.0, 1.3, face="bold"),
-        _box(37.5, 33.6, 21.0, 3.5, 0.25),
-        text_row("DISCARD", 38.3, 34.7, 8.0, 1.3, face="bold"),
+        text_row("ONCE OPENED", 1.5, 33.7, 13.5, 1.4, face="bold", **ONCE),
+        text_row("{open_life}", 1.5, 35.6, 13.5, 1.4, face="bold", **ONCE),
+        _box(16.0, 33.6, 21.0, 3.5, 0.25, **ONCE),
+        text_row("OPENED", 16.8, 34.7, 7.0, 1.3, face="bold", **ONCE),
+        _box(37.5, 33.6, 21.0, 3.5, 0.25, **ONCE),
+        text_row("DISCARD", 38.3, 34.7, 8.0, 1.3, face="bold", **ONCE),
+        text_row("OPEN: KEEP LID ON", 1.5, 33.5, 17.5, 1.25, face="bold", **FILLED),
+        text_row("part {part_number}", 19.5, 33.5, 39.0, 1.25, align="right", face="bold", **FILLED),
+        _box(1.0, 35.35, 58.0, 2.05, 0.13, **FILLED),
+        text_row("{hazards}", 2.0, 35.73, 56.0, 1.3, align="centre", face="bold"),
         text_row("lot {lot}", 1.5, 37.6, 17.5, 1.4, least_mm=1.25, face="bold"),
-        text_row("{container} print {print_number}", 19.3, 37.6, 20.7, 1.4, least_mm=1.25, align="centre", face="bold"),
+        text_row("{container} label {print_number}", 19.3, 37.6, 20.7, 1.4, least_mm=1.25, align="centre", face="bold"),
         text_row("{who}", 40.4, 37.6, 18.1, 1.4, least_mm=1.25, align="right", face="bold"),
     ],
 }
@@ -78,23 +86,27 @@ SMALL: dict[str, object] = {
         text_row("{thaw_start_brief}", 12.6, 9.5, 20.5, 1.5, least_mm=1.25, align="right", face="bold"),
         text_row("EARLIEST USE", 1.0, 12.0, 11.6, 1.25, face="bold"),
         text_row("{earliest_use_brief}", 12.6, 11.75, 20.5, 1.5, least_mm=1.25, face="bold", align="right"),
-        text_row("lot {lot}", 1.0, 14.1, 18.0, 1.25, face="bold"),
-        text_row("{who}", 19.5, 14.1, 13.1, 1.25, align="right", face="bold"),
-        text_row("{container} print {print_number}", 1.0, 15.9, 20.6, 1.25, face="bold"),
-        _arrow(21.8, 15.9, 1.4, 1.25),
-        text_row("{tip}", 24.0, 15.9, 8.8, 1.25, face="bold"),
-        text_row("DISCARD BY", 1.0, 17.95, 10.4, 1.25, face="bold"),
-        text_row("{governing}", 1.0, 19.6, 10.4, 1.25, face="bold"),
-        text_row("{discard_day}", 11.3, 17.95, 22.0, 2.6, face="bold"),
-        text_row("{discard_year}", 33.5, 17.95, 5.0, 1.25, face="bold"),
-        text_row("{discard_zone}", 33.5, 19.55, 5.0, 1.25, face="bold"),
-        text_row("{discard_clock}", 38.2, 17.95, 10.8, 2.6, face="bold", align="right"),
-        text_row("ONCE OPENED", 1.0, 21.6, 12.2, 1.25, face="bold"),
-        text_row("{open_life}", 1.0, 23.15, 12.2, 1.25, face="bold"),
-        _box(13.6, 21.7, 17.6, 2.75, 0.2),
-        text_row("OPENED", 14.2, 22.4, 7.2, 1.25, face="bold"),
-        _box(31.5, 21.7, 17.8, 2.75, 0.2),
-        text_row("DISCARD", 32.1, 22.4, 7.2, 1.25, face="bold"),
+        text_row("lot {lot}", 1.0, 14.0, 18.0, 1.25, face="bold"),
+        text_row("{who}", 19.5, 14.0, 13.1, 1.25, align="right", face="bold"),
+        text_row("{container} label {print_number}", 1.0, 15.5, 20.6, 1.25, face="bold"),
+        _arrow(21.8, 15.5, 1.4, 1.25),
+        text_row("{tip}", 24.0, 15.5, 8.8, 1.25, face="bold"),
+        text_row("DISCARD BY", 1.0, 17.2, 10.4, 1.25, face="bold"),
+        text_row("{governing}", 1.0, 18.85, 10.4, 1.25, face="bold"),
+        text_row("{discard_day}", 11.3, 17.2, 22.0, 2.6, face="bold"),
+        text_row("{discard_year}", 33.5, 17.2, 5.0, 1.25, face="bold"),
+        text_row("{discard_zone}", 33.5, 18.8, 5.0, 1.25, face="bold"),
+        text_row("{discard_clock}", 38.2, 17.2, 10.8, 2.6, face="bold", align="right"),
+        text_row("ONCE OPENED", 1.0, 21.6, 12.2, 1.25, face="bold", **ONCE),
+        text_row("{open_life}", 1.0, 23.15, 12.2, 1.25, face="bold", **ONCE),
+        _box(13.6, 21.7, 17.6, 2.75, 0.2, **ONCE),
+        text_row("OPENED", 14.2, 22.4, 7.2, 1.25, face="bold", **ONCE),
+        _box(31.5, 21.7, 17.8, 2.75, 0.2, **ONCE),
+        text_row("DISCARD", 32.1, 22.4, 7.2, 1.25, face="bold", **ONCE),
+        text_row("OPEN: KEEP LID ON", 1.0, 20.95, 16.8, 1.25, face="bold", **FILLED),
+        text_row("part {part_number}", 18.2, 20.95, 30.8, 1.25, align="right", face="bold", **FILLED),
+        _box(0.7, 22.7, 48.6, 1.75, 0.13, **FILLED),
+        text_row("{hazards}", 1.0, 22.95, 48.0, 1.25, align="centre", face="bold"),
     ],
 }
 

@@ -1,6 +1,6 @@
 """What stands on a label, as finished strings: names and times as a person reads them, and the code text."""
 
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
@@ -12,6 +12,9 @@ from station.labels.timecode import BITS, FRAME, HOUR, TimeLabel
 WIDEST_DAY = "Mon 00 May"
 TALLEST_DAY = "Wed 00 Aug"
 LOUD = frozenset({Alloy.SN_PB, Alloy.SN_BI})
+HAZARDS = "HAZARDS: MAKER'S LABEL BESIDE THIS"
+# as long as the other limits, which is all the room a small label has
+SHORT = {Limit.DECANTED: "decanted", Limit.USED_PASTE: "used paste"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +23,9 @@ class LabelContent:
 
     Of `alloy_loud` and `alloy_plain` one is empty: loud families are printed white on black. The `_brief` times
     are the same instants without the year, for small labels; `discard_day` to `discard_zone` are discard-by in
-    parts, so that day and clock can be set larger than the rest.
+    parts, so that day and clock can be set larger than the rest. `governing_full` is the whole name of the limit
+    where `governing` is a short one. `hazards` and `part_number` have text only on the label of a container filled
+    here, which lies beside a maker's label it never had: the number leads to the safety data sheet.
     """
 
     code: str
@@ -45,6 +50,9 @@ class LabelContent:
     print_number: str
     who: str
     tip: str
+    governing_full: str
+    hazards: str
+    part_number: str
 
     @property
     def has_times(self) -> bool:
@@ -103,6 +111,21 @@ def content_for(
         print_number=str(label.print_number),
         who=who,
         tip="TIP DOWN" if tip_down else "",
+        governing_full=label.governing.value,
+        hazards="",
+        part_number="",
+    )
+
+
+def of_filled(content: LabelContent, governing: Limit, part_number: str) -> LabelContent:
+    """The same label for a container filled here: it is open from the start, and comes without a maker's label."""
+    return replace(
+        content,
+        governing=SHORT.get(governing, governing.value),
+        governing_full=governing.value,
+        open_life="IS OPEN",
+        hazards=HAZARDS,
+        part_number=part_number,
     )
 
 
@@ -146,12 +169,15 @@ def widest_content(
         print_number=str((1 << BITS["print"]) - 1),
         who=who,
         tip="TIP DOWN" if tip_down else "",
+        governing_full=Limit.SHELF.value,
+        hazards="",
+        part_number="",
     )
 
 
 def plain_family(alloy: Alloy) -> str:
-    """How a family is named that needs no shout: `LEAD-FREE Sn-Ag-Cu`, or `NO METAL` for flux and adhesive."""
-    return "NO METAL" if alloy is Alloy.NONE else f"LEAD-FREE {alloy.value}"
+    """How a family is named that needs no shout: `LEAD-FREE Sn-Ag-Cu`, or `FLUX OR ADHESIVE`."""
+    return alloy.shout if alloy is Alloy.NONE else f"LEAD-FREE {alloy.value}"
 
 
 def time_text(instant: datetime, zone: ZoneInfo, *, year: bool = True) -> str:

@@ -11,7 +11,7 @@ from typing import TypeAlias
 
 from station.labels.content import LabelContent
 from station.labels.faults import LabelFault
-from station.labels.layout import ArrowItem, BoxItem, CodeItem, Item, Template, TextItem
+from station.labels.layout import ArrowItem, BoxItem, CodeItem, Item, Template, TextItem, is_drawn
 from station.labels.lettering import Line, set_line
 from station.labels.symbol import modules_of, side_dots
 
@@ -96,6 +96,8 @@ class _Placer:
     faults: list[str]
 
     def place(self, item: Item) -> Mark | None:
+        if not is_drawn(item, self.content.values):
+            return None
         match item:
             case TextItem():
                 return self.text(item)
@@ -169,9 +171,7 @@ class _Placer:
             )
         )
 
-    def arrow(self, item: ArrowItem) -> ArrowMark | None:
-        if item.when and not self.content.values[item.when]:
-            return None
+    def arrow(self, item: ArrowItem) -> ArrowMark:
         return ArrowMark(self.bounds(item.x_mm, item.y_mm, item.width_mm, item.height_mm))
 
 

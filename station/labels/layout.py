@@ -30,6 +30,8 @@ class TextItem:
     face: str = field(default="regular", metadata={"one_of": ("regular", "bold", "mono")})
     align: str = field(default="left", metadata={"one_of": ("left", "centre", "right")})
     inverted: bool = False
+    when: str = ""
+    unless: str = ""
 
     @property
     def smallest_mm(self) -> float:
@@ -67,21 +69,31 @@ class BoxItem:
     width_mm: float
     height_mm: float
     line_mm: float = 0.0
+    when: str = ""
+    unless: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class ArrowItem:
-    """A filled triangle that points to the lower edge. Drawn only where the content field `when` has text."""
+    """A filled triangle that points to the lower edge."""
 
     x_mm: float
     y_mm: float
     width_mm: float
     height_mm: float
     when: str = ""
+    unless: str = ""
 
 
 Item: TypeAlias = TextItem | CodeItem | BoxItem | ArrowItem
 ITEM_KINDS: dict[str, type[Item]] = {"text": TextItem, "code": CodeItem, "box": BoxItem, "arrow": ArrowItem}
+
+
+def is_drawn(item: Item, values: Mapping[str, str]) -> bool:
+    """Whether an item stands on a label of these `values`: the field `when` has text, the field `unless` has none."""
+    if isinstance(item, CodeItem):
+        return True
+    return (not item.when or bool(values[item.when])) and not (item.unless and values[item.unless])
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +186,7 @@ def _word_faults(place: str, entry: "Field[Any]", value: object) -> list[str]:
     choices = entry.metadata.get("one_of")
     if choices and value not in choices:
         return [f"{place}: {entry.name} must be one of {', '.join(choices)}, not {value!r}."]
-    if entry.name == "when" and value and value not in FIELD_NAMES:
+    if entry.name in {"when", "unless"} and value and value not in FIELD_NAMES:
         return [_unknown(place, str(value), FIELD_NAMES)]
     return _text_faults(place, str(value)) if entry.name == "text" else []
 

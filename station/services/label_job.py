@@ -1,11 +1,12 @@
 """A time label, from a container's state to the finished strings and the signed code.
 
-The label of a container that was filled here says when its paste left the cold and was ready, and what it was filled
-from. Its code names used paste as what governs it, whatever limit does: how long it lay on a stencil the code has no
-room for, so who knows only the label must know that it is used paste.
+The label of a container that was filled here says when its paste left the cold and was ready, what it was filled
+from, and whose hazard information belongs beside it. Its code names used paste as what governs it, whatever limit
+does: how long it lay on a stencil the code has no room for, so who knows only the label must know that it is used
+paste.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import datetime
 
 from station.care.filled import packed
@@ -14,7 +15,7 @@ from station.care.moments import minute_down, minute_up
 from station.care.state import Container
 from station.care.words import Limit
 from station.labels.containercode import container_numbers, pack_container
-from station.labels.content import LabelContent, content_for
+from station.labels.content import LabelContent, content_for, of_filled
 from station.labels.identity import identity_content
 from station.labels.keys import KeyRing
 from station.labels.timecode import TimeLabel, pack
@@ -78,12 +79,8 @@ def label_job(floor: Floor, container: Container, keys: KeyRing, who: str) -> La
         zone=floor.zone,
     )
     if container.sources:
-        content = replace(content, governing=SHORT.get(governing, governing.value), open_life="IS OPEN")
+        content = of_filled(content, governing, paste.part_number)
     return LabelJob(container.id, label.print_number, content)
-
-
-# as long as the other limits, which is all the room a small label has
-SHORT = {Limit.DECANTED: "decanted", Limit.USED_PASTE: "used paste"}
 
 
 def _thawed(floor: Floor, container: Container) -> tuple[datetime, datetime] | None:

@@ -1,6 +1,7 @@
 """What a shift lead or a process engineer says at the desk besides alarms: which form opens, and what comes of it."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Protocol
 
 from PySide6.QtWidgets import QWidget
@@ -23,6 +24,7 @@ from station.ui.dialogs.correct_dialog import CorrectDialog, CorrectWord, Record
 from station.ui.dialogs.late_dialog import LateDialog, LateWord
 from station.ui.dialogs.lot_dialogs import HoldLotDialog, HoldLotWord, LotShown, ReleaseLotDialog, ReleaseLotWord
 from station.ui.dialogs.paper_dialog import PaperDialog
+from station.ui.dialogs.readings import day_in_words
 from station.ui.dialogs.recertify_dialog import Colleague, RecertifyDialog, RecertifyWord
 from station.ui.dialogs.sheet import MoreDialog, ReadDialog
 from station.ui.dialogs.take_back_dialog import TakeBackDialog, TakeBackWord
@@ -201,7 +203,8 @@ class LeadForms:
             for found in self._work.station.ledger.people.values()
             if not found.left
         }
-        dialog = RecertifyDialog(self._lot_shown(name), self._host, people=people)
+        shown = replace(self._lot_shown(name), reach=self._expiry_now)
+        dialog = RecertifyDialog(shown, self._host, people=people)
         dialog.offered.connect(self._recertified)
         return dialog
 
@@ -234,6 +237,16 @@ class LeadForms:
         if container is None:
             return LotShown(pastes, reach)
         return LotShown(pastes, reach, container.paste, lot_of(floor, container))
+
+    def _expiry_now(self, paste: str, lot: str) -> str:
+        """What a new expiry of a lot reaches, and what stands now; it is no reason to stop anything."""
+        floor = self._work.station.floor()
+        alive = [found for found in lots.reach(floor, lot_name(paste, lot)).containers if found.ended is None]
+        ends = sorted({found.shelf_end.astimezone(floor.zone).date() for found in alive if found.shelf_end})
+        if not alive:
+            return f"No {paste} of this lot is on record here. {LOOK_AGAIN}"
+        many = "1 container" if len(alive) == 1 else f"{len(alive)} containers"
+        return f"{many} of it here, which may be used until {' or '.join(map(day_in_words, ends))} now."
 
     # ------------------------------------------------------------------ inside
 

@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 
 from station.care.alarms import open_alarms
-from station.care.facts import PersonSet, Removed
+from station.care.facts import PersonSet, Removed, Undone
 from station.care.scans import ContainerScan, PlaceScan, SeenLabel, UnreadScan
 from station.care.words import Card, Ending, Priority, Word
 from tests.care.bench import Bench, berlin, site_t, with_limits, with_room_paste, with_rules
@@ -265,3 +265,11 @@ def test_a_scan_that_only_named_a_jar_for_such_a_card_leaves_no_bead(card: Card)
     assert bench.later(1).scan(jar, "LINE1").word is Word.USE
     assert bench.card(card, "LINE1").word is Word.DONE
     assert bench.position("1").bead is None
+
+
+def test_leave_to_use_is_not_said_again_of_a_jar_whose_receipt_was_just_taken_back() -> None:
+    bench = Bench()
+    jar = bench.on_line()
+    assert bench.later(1).scan(jar, "LINE1").word is Word.USE
+    bench.tell(Undone(bench.container(jar).received_key, "not ours"))
+    assert bench.scan(jar, "LINE1").code == "unknown"

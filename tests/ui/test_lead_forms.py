@@ -301,6 +301,14 @@ def test_a_lot_gets_its_new_expiry_by_two_scanned_badges_and_their_pins(desk: St
     assert end.astimezone(plant.station.site.zone).date().isoformat() == "2027-06-30"
 
 
+def test_a_new_expiry_is_asked_with_the_old_one_in_sight_and_stops_no_line(desk: StationWindow, plant: Plant) -> None:
+    desk.act(f"recertify:{plant.names['a2']}")
+    which = the(desk, RecertifyDialog).which
+    assert which.lot.remark.text() == "3 containers of it here, which may be used until 28 Feb 2027 now."
+    which.paste.choose("RT-3")
+    assert which.lot.remark.text().startswith("No RT-3 of this lot is on record here.")
+
+
 def test_one_wrong_pin_of_two_moves_no_shelf_life(desk: StationWindow, plant: Plant) -> None:
     before = container(plant, "p1").shelf_end
     dialog = recertified(desk, plant, ("P30", "3131"))

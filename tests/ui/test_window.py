@@ -2,10 +2,11 @@
 
 from collections.abc import Iterator
 from datetime import timedelta
+from types import SimpleNamespace
 from typing import TypeVar, cast
 
 import pytest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from station.care import alarms
@@ -14,7 +15,6 @@ from station.labels.containercode import container_numbers, pack_container
 from station.labels.plaincodes import TagKind, badge_text, tag_text
 from station.scanning.heard import HeardScan
 from station.services.memory import MemoryJournal
-from station.services.outcome import Outcome
 from station.services.ports import JournalEnvironment
 from station.ui.app import Running
 from station.ui.dialogs.clear_dialog import ClearDialog, ClearWord
@@ -305,20 +305,13 @@ def test_closing_the_window_is_in_the_record(qtbot: QtBot) -> None:
     assert list(journal.facts())[-1].body.NAME == "station-stopped"
 
 
-def test_a_fault_that_nobody_caught_stands_on_the_screen(plant: Plant, qapp: QApplication) -> None:
+def test_a_fault_that_nobody_caught_stands_on_the_screen(window: StationWindow) -> None:
     """Qt goes on after a fault in a form as if nothing had been; then no scan is heard any more, and none is told."""
-    running = Running(qapp, plant.station, Outcome(None))
-    try:
-        running.told_of_fault(RuntimeError, RuntimeError("in a form"), None)
-        model = running.window.view.model
-        assert model is not None
-        assert model.banner is not None
-        assert "A FAULT IN THE PROGRAM" in model.banner.text
-    finally:
-        running.sound.stop()
-        qapp.removeEventFilter(running.wedge)
-        running.window.close()
-        running.window.deleteLater()
+    running = cast("Running", SimpleNamespace(window=window))
+    Running.told_of_fault(running, RuntimeError, RuntimeError("in a form"), None)
+    assert window.view.model is not None
+    assert window.view.model.banner is not None
+    assert "A FAULT IN THE PROGRAM" in window.view.model.banner.text
 
 
 def test_a_scan_that_an_open_form_keeps_out_is_heard_to_have_failed(window: StationWindow, plant: Plant) -> None:
