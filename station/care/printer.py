@@ -4,6 +4,7 @@ USE is given in one place and only there, when there is no reason against it: by
 mounting a cartridge or syringe in a dispenser.
 """
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from station.care import facts as f
@@ -94,12 +95,20 @@ def refused(
         bodies.extend(seen_again(floor, container))
     bodies.append(f.ScanRefused(container.id, where, reason.code, ""))
     verdict = refusal(floor, container, reason, position.id if position is not None else None)
+    if position is not None and reason.word is Word.STOP and _lies_in(container, position):
+        there = f"Stop printing: its paste is in the bead on {spot(position.id)}."
+        verdict = replace(verdict, todo=f"{there} Scrape it off, then call the shift lead.")
     name = position.id if position is not None else None
     # told to take another one off first, a person who says EMPTY means that one
     last = position.mounted.container if position is not None and position.mounted is not None else None
     other = last if reason.code == "mounted-other" else None
     armed = Armed(at=floor.now, container=container.id, position=name, last=other)
     return Decision(verdict, tuple(bodies), armed=armed)
+
+
+def _lies_in(container: Container, position: PositionState) -> bool:
+    bead = position.bead
+    return bead is not None and any(portion.container == container.id for portion in bead.portions)
 
 
 def _unanswered(floor: Floor, container: Container, position: PositionState) -> Decision | None:

@@ -290,3 +290,13 @@ def test_wipes_are_kept_apart_after_leaded_paste_and_only_then() -> None:
         bench.later(1).tag_card("1", Card.REMOVE, "LINE1")
         bench.later(1).tag("1", "LINE1")
         assert ("Keep the wipes apart" in bench.card(Card.CLEANED, "LINE1").todo) is apart
+
+
+def test_a_stopped_jar_whose_paste_lies_in_the_bead_says_to_scrape_the_bead_off() -> None:
+    bench = Bench()
+    jar = bench.on_line()
+    bench.tell(Held(jar, HoldReason.PERSON, ""))
+    at_its_line = bench.later(1).scan(jar, "LINE1")
+    assert (at_its_line.word, at_its_line.code) == ("STOP", "held")
+    assert "its paste is in the bead on line 1. Scrape it off" in at_its_line.todo
+    assert "bead" not in bench.scan(jar, "LINE2").todo
