@@ -59,7 +59,7 @@ def _remove(floor: Floor, position: PositionState, bead: Bead) -> Decision:
         "BEAD REMOVED",
         f"The bead of {at_text(floor, bead.started_at)} is off {spot(position.id)}.",
         f"{'Paste not kept' if keep else 'Scraped paste'} and wipes: to the paste waste by the local rules, never back "
-        f"into a fresh jar.{tools_apart(floor, bead.paste)}",
+        f"into a fresh jar. Clean before another paste.{tools_apart(floor, bead.paste)}",
         position.id,
     )
     if keep:

@@ -4,10 +4,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from station.bootstrap import template_for
-from station.care.words import Alloy
+from station.care.words import Alloy, Limit
 from station.cli.findings import Finding
 from station.labels.builtin import builtin_templates
-from station.labels.content import widest_content
+from station.labels.content import of_filled, widest_content
 from station.labels.faults import LabelFault
 from station.labels.layout import Template
 from station.labels.raster import render
@@ -46,6 +46,7 @@ def label_finding(template: Template, dpi: int) -> Finding:
     )
     try:
         image = render(template, content, dpi)
+        render(template, of_filled(content, Limit.USED_PASTE, "HW-201-500"), dpi)
     except (LabelFault, OSError) as trouble:
         return Finding(False, "label", str(trouble))
     size = f"{image.width} x {image.height} dots at {dpi} dpi"

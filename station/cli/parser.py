@@ -29,7 +29,7 @@ def build_parser() -> ArgumentParser:
         return found
 
     _demo(command("demo", "demo", "the demo plant in mid-shift, or its whole day as files"))
-    run = command("run", "work", "the station's window")
+    run = command("run", "work", "open the station's window")
     _config(run, required=True)
     _data(run)
     run.add_argument("--verbose", action="store_true", help="say on standard error what is scanned and answered")
@@ -141,7 +141,8 @@ def _warmup_estimate(estimate: ArgumentParser) -> None:
     figure("--coefficient", "W/M2K", "from room to wall; else still air, falling as the container warms")
     figure("--start", "C", "temperature out of the cold", 5.0)
     figure("--room", "C", "temperature of the coolest room it is for", 23.0)
-    figure("--bath", "C", "temperature of the water, for a container standing in water of room temperature")
+    water = "temperature of the water, at most that of the room; only where the specification allows a bath"
+    figure("--bath", "C", water)
     estimate.add_argument("--no-bench", action="store_true", help="air on all sides; else it stands on a bench")
     _json(estimate)
 
@@ -157,7 +158,8 @@ def _warmup_fit(fit: ArgumentParser) -> None:
     def several(name: str, shown: str, what: str) -> None:
         fit.add_argument(name, metavar=shown, action="append", default=[], help=f"{what}; may be given several times")
 
-    fit.add_argument("--room", type=float, metavar="C", help="room temperature in degrees Celsius, or")
+    room = "room temperature in degrees Celsius; or name --room-sensor"
+    fit.add_argument("--room", type=float, metavar="C", help=room)
     said("--room-sensor", "NAME", "the sensor that measured the room, by its heading or its column from 1")
     several("--sensor", "NAME", "a sensor in a container (by default every one but the room's)")
     several("--taken-out", "ISO8601", "when a container left the cold, or start: with its file (else: when first cold)")

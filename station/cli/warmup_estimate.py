@@ -17,6 +17,11 @@ from station.cli.saying import YES, refuse, say, say_json, table
 from station.settings.quantities import written
 
 CLOSE_K = (2.0, 1.0, 0.5)
+AIR_CAUTION = "An estimate: the supplier's conditioning time stays the least. Never heat paste."
+BATH_CAUTION = (
+    "Only where the supplier's data sheet and the specification allow a bath: closed, dried before opening, "
+    "water never warmer than the room. Never heat paste."
+)
 
 
 def run(told: Namespace) -> int:
@@ -33,7 +38,7 @@ def run(told: Namespace) -> int:
     if told.bath is None:
         _say_settings(found)
     else:
-        say("For a bath only. In kinds.toml stand the figures for air.")
+        say(f"For a bath only. In kinds.toml stand the figures for air.\n{BATH_CAUTION}")
     return YES
 
 
@@ -85,6 +90,7 @@ def as_json(found: Estimate, *, in_bath: bool) -> dict[str, object]:
         "time_constant": written(found.time_constant),
         "dead_time": written(found.dead_time),
         "in_bath": in_bath,
+        "caution": BATH_CAUTION if in_bath else AIR_CAUTION,
         "biot": round(found.biot, 4),
         "within": [
             {
@@ -121,6 +127,7 @@ def _biot(found: Estimate) -> tuple[str, str]:
 
 
 def _say_settings(found: Estimate) -> None:
+    say(AIR_CAUTION)
     say("For kinds.toml:")
     say(f'time_constant = "{written(found.time_constant)}"')
     say(f'dead_time = "{written(found.dead_time)}"')

@@ -11,6 +11,8 @@ from station.settings.table import Table
 
 HIGHEST_PASTE_NUMBER = 1023
 """The label code carries the paste number in 10 bits."""
+LONGEST_PART_NUMBER = 24
+"""The least a built-in label has room for, on paste filled into another container."""
 LONGEST_OPEN_LIFE = timedelta(hours=255)
 """The label code carries open life in 8 bits, in whole hours."""
 LONGEST_CONDITIONING = timedelta(minutes=4095)
@@ -62,7 +64,7 @@ def _paste_entry(table: Table) -> PasteEntry:
         id=table.read("id", fields.identifier()),
         number=table.read("number", fields.whole(0, HIGHEST_PASTE_NUMBER)),
         title=table.read("title", fields.text(40)),
-        part_number=table.read("part_number", fields.text(40)),
+        part_number=table.read("part_number", fields.text(LONGEST_PART_NUMBER)),
         alloy=table.read("alloy", fields.choice(Alloy)),
         flux_class=table.read("flux_class", fields.text(20)),
         powder_type=table.read("powder_type", fields.text(20)),

@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from station.ui.warm_up.flow import WarmUpFlow
 
 HINTS = {
-    Disposition.DISCARDED: "to the paste waste",
+    Disposition.DISCARDED: "to the paste waste, by the local rules",
     Disposition.USED_IN_TIME: "say how you know",
     Disposition.EVALUATION: "it stays blocked",
     Disposition.EXTENDED: "concession number",

@@ -267,6 +267,20 @@ def test_the_clock_of_the_station_that_took_its_source_out_matters_for_it_too(pa
 # ---------------------------------------------------------------------- its label
 
 
+def test_whoever_fills_it_is_told_to_put_the_makers_hazard_information_on_it() -> None:
+    """A container filled at work says what is in it and its hazards: 29 CFR 1910.1200(f)(6)."""
+    bench = Bench(with_limits(site_d(), "PB-1", decanted_life=4 * HOUR))
+    told = []
+    for paste in ("SN-4", "PB-1"):
+        bench.scan(bench.ready(paste=paste), "BENCH")
+        told.append(bench.card(Card.DECANT, "BENCH"))
+    assert {verdict.todo for verdict in told} == {
+        "Into a clean container, lid on. On its body: the new label, and beside it the maker's hazard information "
+        "(product name, pictograms, warnings)."
+    }
+    assert [verdict.note for verdict in told] == ["", "LEADED (Pb): its own tools, wipes and waste."]
+
+
 def test_its_label_carries_when_its_paste_thawed_and_what_it_was_filled_from() -> None:
     bench = Bench(site_d())
     jar = bench.on_line()
@@ -278,6 +292,9 @@ def test_its_label_carries_when_its_paste_thawed_and_what_it_was_filled_from() -
     said = job.content
     assert (said.kind, said.governing, said.open_life) == ("decanted from K7 001", "decanted", "IS OPEN")
     assert said.print_number == "2"
+    assert (said.governing_full, said.part_number) == ("decanted life", bench.floor.plant.pastes["SN-4"].part_number)
+    assert said.hazards == "HAZARDS: MAKER'S LABEL BESIDE THIS"
+    assert label_job(bench.floor, source, bench.station.keys, "P12").content.hazards == ""
     bench.later(1).scan(filled, "DESK")
     assert bench.card(Card.REPRINT, "DESK").headline == "LABEL 2"
 

@@ -1,6 +1,6 @@
 """Small print of answers away from the line: each says all of its parts, names what it is about, and is recorded."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -15,7 +15,7 @@ from tests.care.bench import LEAD, Bench, site_f, site_t, with_limits, with_room
 from tests.care.leading import PROOF
 from tests.care.places import site_d
 from tests.care.test_thaw import frozen, thawing
-from tests.care.told import FIRST, SECOND, Answer, Answering, Told, told_by, unsaid
+from tests.care.told import FIRST, SECOND, Answer, Answering, Told, kept, told_by, unsaid
 
 UNDO = (Card.UNDO,)
 
@@ -66,6 +66,29 @@ def ended_at_the_door() -> Outcome:
     bench.scan(jar, "DESK")
     bench.card(Card.DISCARD, "DESK")
     return at_door(bench.later(1), jar)
+
+
+def thrown_away_twice() -> Outcome:
+    bench, jar = rested()
+    bench.scan(jar, "DESK")
+    bench.card(Card.DISCARD, "DESK")
+    bench.later(1).scan(jar, "DESK")
+    return bench.outcome(CardScan(Card.DISCARD), "DESK")
+
+
+def a_judged_one_without_an_end_first() -> Outcome:
+    """Another station told of undated paste; it thawed too long here and a shift lead judged it good."""
+    bench = Bench(with_rules(site_f(), best_choice=BestChoice.BLOCK))
+    now, name = bench.clock.wall, "K9-001"
+    bench.tell_own(
+        f.Received(name, "FZ-7", "JAR-500", "101", None, None, now, None, "not measured", False, None),
+        f.PutAway(name, "FREEZER", "F1", returning=False),
+        f.ThawBegun(name, "FREEZER", now + timedelta(hours=12), now + timedelta(hours=48), "FZ-7 version 1"),
+        f.PutAway(name, "FRIDGE", "A1", returning=False),
+    )
+    bench.later(49 * 60)
+    bench.release_all(name)
+    return at_door(bench, frozen(bench), "FREEZER")
 
 
 def an_older_one_first() -> Outcome:
@@ -191,6 +214,7 @@ def another_place() -> Outcome:
     return Bench().outcome(PlaceScan("LINE1"), "DESK")
 
 
+BETTER = ("better-choice", "K9-001")
 ANSWERS: list[Answer] = [
     (not_known, Told("unknown", "K9-001", refused=(None, "DESK", "unknown", "K9-001"))),
     (not_its_store, Told("wrong-store", FIRST, refused=(FIRST, "FRIDGE", "wrong-store", ""))),
@@ -200,6 +224,11 @@ ANSWERS: list[Answer] = [
     (on_hold_in_the_cold, Told("held", FIRST, refused=(FIRST, "FRIDGE", "held", ""))),
     (ended_at_the_door, Told("ended", FIRST, refused=(FIRST, "FRIDGE", "ended", ""))),
     (an_older_one_first, Told("better-choice", SECOND, refused=(SECOND, "FRIDGE", "better-choice", FIRST))),
+    (thrown_away_twice, Told("ended", FIRST)),
+    (
+        a_judged_one_without_an_end_first,
+        Told("better-choice", FIRST, None, (FIRST, "FREEZER", "better-choice", "K9-001")),
+    ),
     (room_too_cold, Told("room-too-cold", FIRST, refused=(FIRST, "FRIDGE", "room-too-cold", ""))),
     (room_too_humid, Told("room-too-humid", FIRST, refused=(FIRST, "FRIDGE", "room-too-humid", ""))),
     (clock_moved_while_out, Told("clock-doubt", FIRST, refused=(FIRST, "FRIDGE", "clock-doubt", ""))),
@@ -237,6 +266,12 @@ def test_a_room_is_called_what_it_is() -> None:
     assert ("COLD" in humid.headline, "HUMID" in humid.headline) == (False, True)
 
 
+def test_said_of_what_has_ended_a_card_is_answered_with_its_end_in_capitals() -> None:
+    verdict = thrown_away_twice().verdict
+    assert verdict is not None
+    assert "DISCARDED" in verdict.headline
+
+
 @pytest.mark.parametrize("answer", [label_of_what_lies_cold, no_time_for_a_label, another_label])
 def test_whatever_comes_of_reprint_it_names_the_container(answer: Answering) -> None:
     verdict = answer().verdict
@@ -250,6 +285,13 @@ def test_what_room_paste_was_taken_from_its_shelf_stands_in_the_record() -> None
 
 def test_who_tried_to_freeze_it_again_stands_in_the_record_with_the_store() -> None:
     assert f.ReturnRefused(FIRST, "FREEZER") in [fact.body for fact in back_in_the_freezer().facts]
+
+
+def test_from_the_freezer_into_the_refrigerator_is_no_return() -> None:
+    bench = Bench(site_f())
+    jar = thawing(bench)
+    puts = [body for body in kept(bench, f.PutAway) if body.store == "FRIDGE"]
+    assert puts == [f.PutAway(jar, "FRIDGE", "A1", returning=False)]
 
 
 def test_a_beginning_thaw_is_taken_back_by_the_card_alone() -> None:

@@ -257,6 +257,22 @@ def test_a_bead_is_kept_once() -> None:
     bench.later(1)
     verdict = bench.tag_card("1", Card.KEEP_USED, "LINE1")
     assert (verdict.code, verdict.why) == ("kept-before", "That bead is kept in K7 002.")
+    assert verdict.todo == "It lies in K7 002 with its label; nothing more to do."
+
+
+def test_only_paste_that_is_spent_is_sent_to_the_waste() -> None:
+    """A bead on hold is judged by a person first; leaded waste has its own place."""
+    held = lain(1)
+    held.tell(f.Held("K7-001", HoldReason.PERSON, ""))
+    verdict = held.tag_card("1", Card.KEEP_USED, "LINE1")
+    assert (verdict.code, verdict.todo) == ("held", "Keep it apart, marked, and call the shift lead.")
+    spent = lain(7.9).later(10).tag_card("1", Card.KEEP_USED, "LINE1")
+    assert (spent.code, spent.todo) == ("bead-past", "Put it in the paste waste by the local rules.")
+    leaded = Bench(site_d())
+    leaded.on_line(paste="PB-1")
+    assert leaded.tag_card("1", Card.REMOVE, "LINE1").todo.endswith("Keep tools, wipes and waste apart: leaded (Pb).")
+    waste = leaded.tag_card("1", Card.KEEP_USED, "LINE1")
+    assert waste.todo == "Put it in the paste waste by the local rules; leaded (Pb) waste apart."
 
 
 def test_a_kept_bead_does_not_go_back_on_the_stencil() -> None:

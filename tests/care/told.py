@@ -2,10 +2,15 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import timedelta
+from typing import TypeVar
 
 from station.care import facts as f
 from station.care.verdict import Verdict
 from station.services.outcome import Outcome
+from tests.care.bench import Bench
+
+Kind = TypeVar("Kind")
 
 FIRST, SECOND = "K7-001", "K7-002"
 
@@ -42,3 +47,15 @@ def unsaid(verdict: Verdict | None) -> list[str]:
     assert verdict is not None
     parts = {"headline": verdict.headline, "why": verdict.why, "todo": verdict.todo}
     return [name for name, text in parts.items() if not text or "None" in str(text)]
+
+
+def kept(bench: Bench, kind: type[Kind]) -> list[Kind]:
+    """What the record has of one kind of fact."""
+    return [fact.body for fact in bench.journal.facts() if isinstance(fact.body, kind)]
+
+
+def out_without_put_away(bench: Bench, jar: str) -> f.TakenOut:
+    """What another station tells, whose put-away has not come here yet."""
+    now, hour = bench.clock.wall, timedelta(hours=1)
+    given = (now, now, now + 3 * hour, now + 168 * hour, 3 * hour, None, None, 23.0, 40.0, 5.0)
+    return f.TakenOut(jar, "FRIDGE", *given, "SN-4 version 1", "Europe/Berlin")

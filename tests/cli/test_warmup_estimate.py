@@ -33,7 +33,8 @@ def test_a_500_g_jar_and_the_lines_for_its_kind(station: Say) -> None:
 
 
 def test_the_lines_can_be_pasted_into_the_settings(station: Say) -> None:
-    _, lines = ask(station, *JAR).out.split("For kinds.toml:\n")
+    said, lines = ask(station, *JAR).out.split("For kinds.toml:\n")
+    assert "the supplier's conditioning time stays the least. Never heat paste." in said
     settings = tomllib.loads(lines)
     assert settings == {"time_constant": "55 min", "dead_time": "5 min", "figures": "estimate"}
     assert duration(settings["time_constant"]) > duration(settings["dead_time"])
@@ -49,6 +50,7 @@ def test_the_same_for_machines(station: Say) -> None:
     ]
     assert [row["kelvin"] for row in answer["within"]] == list(CLOSE_K)
     assert all(row["seconds"] >= row["detailed_seconds"] > 0 for row in answer["within"])
+    assert "the supplier's conditioning time stays the least" in answer["caution"]
     assert 0.1 < answer["biot"] < 0.12
 
 
@@ -81,9 +83,11 @@ def test_a_bath_of_room_temperature_has_its_own_figures_which_are_not_for_the_ki
     answer = ask(station, *JAR, "--bath", 22)
     assert "within 2 K of the bath    " in answer.out
     assert "For a bath only." in answer.out
+    assert "water never warmer than the room. Never heat paste." in answer.out
     assert "time_constant =" not in answer.out
     in_bath = ask(station, *JAR, "--bath", 22, "--json")
     assert in_bath.json["in_bath"] is True
+    assert in_bath.json["caution"].startswith("Only where the supplier's data sheet and the specification allow a bath")
     assert 10 < minutes(in_bath, 1) < 30
     livelier = ask(station, *JAR, "--bath", 22, "--coefficient", 500, "--json")
     assert livelier.json["within"][1]["detailed_seconds"] < in_bath.json["within"][1]["detailed_seconds"]

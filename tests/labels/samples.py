@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from station.care.words import Alloy, Limit
-from station.labels.content import WIDEST_DAY, LabelContent, content_for, widest_content
+from station.labels.content import WIDEST_DAY, LabelContent, content_for, of_filled, widest_content
 from station.labels.keys import KeyRing
 from station.labels.timecode import TimeLabel, pack
 
@@ -43,6 +43,12 @@ def content(label: TimeLabel = LABEL, alloy: Alloy = Alloy.SN_AG_CU, *, tip_down
         who="Robin Alder",
         zone=ZONE,
     )
+
+
+def widest_filled(alloy: Alloy, day: str = WIDEST_DAY) -> LabelContent:
+    """The longest label of paste filled into another container; a part number as long as the settings take one."""
+    used = replace(widest(alloy, day), kind="used paste of K255 1048575 + 3")
+    return of_filled(used, Limit.USED_PASTE, "HW-104-500/T6-CART-0600g")
 
 
 def widest(alloy: Alloy, day: str = WIDEST_DAY) -> LabelContent:

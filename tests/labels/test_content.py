@@ -52,7 +52,7 @@ def test_lead_and_bismuth_are_loud_and_the_rest_plain() -> None:
     assert content(alloy=Alloy.SN_PB).alloy_loud == "LEADED (Pb)"
     assert content(alloy=Alloy.SN_BI).alloy_loud == "BISMUTH (Sn-Bi)"
     assert (content().alloy_loud, content().alloy_plain) == ("", "LEAD-FREE Sn-Ag-Cu")
-    assert content(alloy=Alloy.NONE).alloy_plain == "NO METAL"
+    assert content(alloy=Alloy.NONE).alloy_plain == "FLUX OR ADHESIVE"
 
 
 def test_a_label_never_contradicts_its_own_code_about_lead() -> None:

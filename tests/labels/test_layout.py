@@ -7,13 +7,13 @@ from typing import Any
 import pytest
 
 from station.care.saying import MONTHS, WEEKDAYS
-from station.care.words import Alloy
+from station.care.words import Alloy, Limit
 from station.labels.builtin import LARGE, SMALL, builtin_templates, site_template
-from station.labels.content import TALLEST_DAY, LabelContent
+from station.labels.content import TALLEST_DAY, LabelContent, of_filled
 from station.labels.fitting import check_template
-from station.labels.layout import CodeItem, Template, TemplateFaults, TextItem, template_from_mapping
+from station.labels.layout import CodeItem, Template, TemplateFaults, TextItem, is_drawn, template_from_mapping
 from station.labels.raster import render
-from tests.labels.samples import content, widest
+from tests.labels.samples import content, widest, widest_filled
 
 GOOD: dict[str, Any] = {
     "name": "mine",
@@ -127,6 +127,37 @@ def test_built_in_templates_hold_the_widest_label_of_every_family(template: Temp
 
 
 @pytest.mark.parametrize("template", builtin_templates().values(), ids=lambda template: template.name)
+@pytest.mark.parametrize("alloy", Alloy)
+def test_built_in_templates_hold_the_widest_label_of_paste_filled_here(template: Template, alloy: Alloy) -> None:
+    assert check_template(template, [widest_filled(alloy), widest_filled(alloy, TALLEST_DAY)]) == ()
+
+
+def test_a_line_or_a_box_may_stand_only_where_another_field_has_text_or_none() -> None:
+    part = text(text="part {part_number}", y_mm=8, cap_mm=1.3, when="hazards")
+    lid, once = text(text="LID ON", y_mm=2, when="hazards"), text(text="OPENED", y_mm=2, unless="hazards")
+    frame = box(0.6, 1, 0.0) | {"unless": "hazards"}
+    filled = of_filled(content(), Limit.DECANTED, "HW-104-500")
+    assert fit_faults([part, lid, once]) == ""
+    assert fit_faults([part, lid, once], filled) == ""
+    assert "overlap" in fit_faults([part, frame, once])
+    assert fit_faults([part, lid, frame], filled) == ""
+    assert "knows no 'hazard'; did you mean hazards?" in " ".join(faults(changed(0, unless="hazard")))
+
+
+@pytest.mark.parametrize("template", builtin_templates().values(), ids=lambda template: template.name)
+@pytest.mark.parametrize("filled", [True, False])
+def test_a_label_of_filled_paste_has_hazards_where_others_have_room_to_write(template: Template, filled: bool) -> None:
+    """What a container filled at work must show: 29 CFR 1910.1200(f)(6). It is open, so nobody writes OPENED on it."""
+    said = of_filled(content(), Limit.DECANTED, "HW-104-500") if filled else content()
+    drawn = [item for item in template.items if is_drawn(item, said.values)]
+    words = [line for item in drawn if isinstance(item, TextItem) and (line := item.filled(said.values))]
+    only_filled = {"OPEN: KEEP LID ON", "part HW-104-500", "HAZARDS: MAKER'S LABEL BESIDE THIS"}
+    only_others = {"ONCE OPENED", "OPENED", "DISCARD"}
+    assert only_filled & set(words) == (only_filled if filled else set())
+    assert only_others & set(words) == (set() if filled else only_others)
+
+
+@pytest.mark.parametrize("template", builtin_templates().values(), ids=lambda template: template.name)
 def test_built_in_templates_hold_every_day_of_the_year(template: Template) -> None:
     days = [f"{weekday} 28 {month}" for weekday in WEEKDAYS for month in MONTHS]
     said = [
@@ -147,11 +178,21 @@ def test_built_in_templates_hold_every_day_of_the_year(template: Template) -> No
 def test_built_in_templates_say_everything_in_reading_order(template: Template) -> None:
     names = [name for item in template.items if isinstance(item, TextItem) for name in item.field_names]
     words = " ".join(item.text for item in template.items if isinstance(item, TextItem))
-    for needed in ("THAW START", "EARLIEST USE", "DISCARD BY", "ONCE OPENED", "OPENED", "DISCARD"):
+    for needed in ("THAW START", "EARLIEST USE", "DISCARD BY", "ONCE OPENED", "OPENED", "DISCARD", "{governing"):
         assert needed in words
     order = ["paste", "kind", "last_three", "alloy_loud", "discard_day", "open_life"]
     assert [name for name in names if name in order] == order
-    assert {"governing", "lot", "container", "print_number", "who", "tip", "discard_year", "discard_zone"} <= set(names)
+    assert {
+        "hazards",
+        "part_number",
+        "lot",
+        "container",
+        "print_number",
+        "who",
+        "tip",
+        "discard_year",
+        "discard_zone",
+    } <= set(names)
 
 
 @pytest.mark.parametrize("template", builtin_templates().values(), ids=lambda template: template.name)

@@ -1,4 +1,4 @@
-"""Labels of containers filled here: everything on them fits, at every resolution and on both built-in labels."""
+"""Labels of containers filled here: everything on them fits and reads back, at every resolution and on both."""
 
 from dataclasses import replace
 
@@ -7,6 +7,7 @@ import pytest
 from station.care.words import Card
 from station.labels.builtin import builtin_templates
 from station.labels.fitting import RESOLUTIONS, plan
+from station.labels.raster import render
 from station.services.label_job import label_job
 from tests.care.bench import Bench
 from tests.care.places import site_d
@@ -16,8 +17,11 @@ LOTS = ("26-121-0815", "26-121-0816")
 
 
 def faults(bench: Bench, filled: str, longest_kind: str, name: str, dpi: int) -> tuple[str, ...]:
-    content = label_job(bench.floor, bench.container(filled), bench.station.keys, "Sascha Birch").content
-    return plan(builtin_templates()[name], replace(content, kind=longest_kind), dpi).faults
+    job = label_job(bench.floor, bench.container(filled), bench.station.keys, "Sascha Birch")
+    content, template = replace(job.content, kind=longest_kind), builtin_templates()[name]
+    assert content.hazards
+    render(template, content, dpi)  # refuses what it can't read back
+    return plan(template, content, dpi).faults
 
 
 @pytest.mark.parametrize(("name", "dpi"), EVERY)

@@ -155,7 +155,7 @@ def top(place: str, person: str = "Operator 12", high: int = 0, **changes: objec
     return TopBarModel(**{**values, **changes})  # type: ignore[arg-type]
 
 
-FRIDGE_HINT = "Scan a container to take it out or put it away. Nothing goes back once it has been out."
+FRIDGE_HINT = "Scan a container to put it away or take it out. Back only where its specification allows it."
 PRINTER_HINT = "Scan a container, a command card or a badge."
 DESK_HINT = "Scan anything to see its whole story."
 

@@ -54,6 +54,13 @@ def test_a_dispenser_shows_what_is_mounted_first_and_what_may_come_next(bench: B
     assert model.just_scanned
 
 
+def test_the_bench_says_what_belongs_to_mixing_and_to_filling(bench: Bench) -> None:
+    hint = screen(bench, "BENCH").empty_hint
+    assert "lid closed" in hint
+    assert "the holder with its own wipes" in hint
+    assert "the maker's hazard information" in hint
+
+
 def test_an_empty_dispenser_says_how_it_is_used(bench: Bench) -> None:
     assert "USE counts it as mounted" in screen(bench, "DOTS").empty_hint
 

@@ -95,7 +95,7 @@ WARMING = (
     State("warming, seen at a line", _WARMING, (*out(before=2 * H), "1h LINE3 it?")),
     State("warming, label reprinted", _WARMING, (*out(before=2 * H), "1h BENCH it REPRINT")),
     State("warming, may go back", _WARMING, _MAY_GO_BACK, "a cold cycle is left", OTHER),
-    State("warming, may go back, on hold", _WARMING, (*_MAY_GO_BACK, "30m DESK badge:LEAD it HOLD"), paste=OTHER),
+    State("warming, may go back, on hold", _WARMING, (*_MAY_GO_BACK, "30m DESK badge:SHIFT-LEAD it HOLD"), paste=OTHER),
     State(
         "warming, no time known",
         _WARMING,
@@ -124,7 +124,7 @@ READY = (
     State("ready, room now too humid", _READY, (*out(), f"20m {_HUMID}")),
     State("ready, room now too cold", _READY, (*out(), f"20m {_CHILL}")),
     State("ready, work order required", _READY, out(), rules=replace(RULES, work_order_required=True)),
-    State("ready, held by a person", _READY, (*out(), "1h DESK badge:LEAD it HOLD")),
+    State("ready, held by a person", _READY, (*out(), "1h DESK badge:SHIFT-LEAD it HOLD")),
     State("ready, shelf life over", _READY, out(before=20 * H, told="expires=-1")),
     State("ready, room life over", _READY, out(before=8 * 24 * H)),
     State("ready, seen outside before", _READY, (*cold(), "7h LINE3 it?", "6h FRIDGE it"), "held for it"),

@@ -1,7 +1,7 @@
 """Hands that do what a short script says on a station of the imagined plant, up to one fixed moment.
 
 A line of a script is `BEFORE PLACE CODE...`: so long before the moment (`1h30m`) these codes are scanned at that
-place, one a second. A code is a container by its alias, a card by its name, `tag:1`, `badge:LEAD`, `order:BOARD-A`,
+place, one a second. A code is a container by its alias, a card by its name, `tag:1`, `badge:OPERATOR`, `order:BOARD-A`,
 or `seen:K9-007`, a usable label of a container this station has no record of. `DECANT=it` and `KEEP-USED=it` name
 what the card fills. A code that must be answered STOP or WAIT ends with `?`; any other must not. A line
 `BEFORE !act ...` is something done without a scan.

@@ -14,6 +14,8 @@ HEAD = """# What every scan is answered
 This page is made from the program by `station answers`; nothing in it is written by hand. Every state was brought about
 by real scans in an imagined plant, and then the station itself was asked.
 
+Read the safety data sheet; data sheet, process engineer and local law decide. The station only keeps time and record.
+
 **USE**: it may be used. **WAIT**: not yet. **STOP**: not to be used, or not like this. **DONE**: recorded, or shown.
 Beside the word stands a `code`; [the last part](#what-the-answers-say) tells what the screen says with it. Containers,
 pastes, times and figures are examples; your own limits stand in the specifications of your pastes.

@@ -57,7 +57,7 @@ def cards(answers: Sequence[Answer]) -> Iterator[str]:
     yield "The container is scanned first and answered as above; what its scan does is done."
     for ask in (*scans.AFTER_CONTAINER[: len(scans.CARDS)], scans.HELD_BY_LEAD):
         yield f"### {ask.name}"
-        yield table(("at", "answer", "after a container that is"), folded(by_place(answers, ask), "any other"))
+        yield table(("at", "answer", "a container that is"), folded(by_place(answers, ask), "any other"))
 
 
 def by_place(answers: Sequence[Answer], ask: Ask) -> By:

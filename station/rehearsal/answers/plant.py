@@ -32,7 +32,7 @@ from station.services.site import LabelSetting, Person, PlaceSetting, Site
 
 ZONE = ZoneInfo("UTC")
 KEYS = KeyRing({1: b"decision table, signs no real label"}, current=1)
-LEAD, OPERATOR, ENGINEER, LEFT = "LEAD", "OPERATOR", "ENGINEER", "LEFT"
+LEAD, OPERATOR, ENGINEER, LEFT = "SHIFT-LEAD", "OPERATOR", "ENGINEER", "LEFT"
 PIN = "0000"
 # who may be asked for: the paste most states are of, one of the same family, a leaded one
 SAME, OTHER, LEADED = "PASTE-C", "PASTE-N", "PASTE-L"

@@ -31,6 +31,7 @@ def _aged(older_by: int) -> tuple[str, ...]:
 
 
 _BARE, _LIES, _PAUSED, _OFF = "nothing on it", "a bead on it", "a pause", "just removed"
+_BY_LABEL = "1h HERE badge:SHIFT-LEAD tag:POS seen:K9-007"
 _REQUIRED = replace(ANY_CHOICE, work_order_required=True)
 ON_STENCIL = (
     State("empty", _BARE),
@@ -49,8 +50,8 @@ ON_STENCIL = (
     State("bead, its jar empty", _LIES, (*_bead(H), "30m HERE jar EMPTY")),
     State("bead near its end", _LIES, _aged(NEAR_END)),
     State("bead past its end", _LIES, _aged(PAST_END)),
-    State("bead with held paste", _LIES, (*_bead(H), "30m DESK badge:LEAD jar HOLD")),
-    State("bead judged by a label", _LIES, ("1h HERE badge:LEAD tag:POS seen:K9-007",), "no record of its container"),
+    State("bead with held paste", _LIES, (*_bead(H), "30m DESK badge:SHIFT-LEAD jar HOLD")),
+    State("bead judged by a label", _LIES, (_BY_LABEL,), "no record of its container"),
     State("paused 10 min", _PAUSED, (*_bead(H), _here(10, "PAUSE"))),
     State("paused 45 min", _PAUSED, (*_bead(H), _here(45, "PAUSE"))),
     State("paused 2 h", _PAUSED, (*_bead(3 * H), _here(2 * H, "PAUSE"))),
@@ -58,7 +59,7 @@ ON_STENCIL = (
     State("just removed", _OFF, (*_bead(H), _here(2, "REMOVE")), "a bead of the same paste"),
     State("just removed and kept", _OFF, (*_bead(H), _here(2, "REMOVE KEEP-USED"))),
     State("just removed, past its end", _OFF, (*_aged(PAST_END), _here(2, "REMOVE"))),
-    State("just removed, judged by a label", _OFF, ("1h HERE badge:LEAD tag:POS seen:K9-007", _here(2, "REMOVE"))),
+    State("just removed, judged by a label", _OFF, (_BY_LABEL, _here(2, "REMOVE"))),
     State("just told of, gone before", _OFF, (*_bead(4 * H), _here(2, "NEW-BEAD")), "NEW BEAD was scanned"),
 )
 WITH_LEADED = (
@@ -87,7 +88,7 @@ IN_DISPENSER = (
     State("another paste mounted", _IN, _mounted(H, f"paste={OTHER}")),
     State("mounted, near its end", _IN, _mounted(1430)),
     State("mounted, open life over", _IN, _mounted(26 * H)),
-    State("mounted, on hold", _IN, (*_mounted(H), "30m DESK badge:LEAD jar HOLD")),
+    State("mounted, on hold", _IN, (*_mounted(H), "30m DESK badge:SHIFT-LEAD jar HOLD")),
 )
 
 

@@ -28,11 +28,11 @@ AGAIN, LATER = Ask("again at once", ("it", "it")), Ask("again after 5 s", ("it",
 TIME_LABEL, OLD_LABEL = Ask("its time label", ("it#label",)), Ask("an old time label", ("it#old",))
 NEWER_LABEL = Ask("a newer time label", ("it#newer",))
 LOOKED_AT = Ask("LOOK, then the container", ("LOOK", "it"))
-BY_LEAD = Ask("the container, with a shift lead signed in", ("badge:LEAD", "it"))
-HELD_BY_LEAD = Ask("HOLD, with a shift lead signed in", ("badge:LEAD", "it", "HOLD"))
+BY_LEAD = Ask("the container, with a shift lead signed in", ("badge:SHIFT-LEAD", "it"))
+HELD_BY_LEAD = Ask("HOLD, with a shift lead signed in", ("badge:SHIFT-LEAD", "it", "HOLD"))
 TAG_FIRST, TAG_AFTER = Ask("the tag, then the container", ("tag:POS", "it")), Ask("then the tag", ("it", "tag:POS"))
 
-WORKERS = tuple(Ask(f"badge {name}", (f"badge:{name}",)) for name in ("OPERATOR", "LEAD", "LEFT", "NOBODY"))
+WORKERS = tuple(Ask(f"badge {name}", (f"badge:{name}",)) for name in ("OPERATOR", "SHIFT-LEAD", "LEFT", "NOBODY"))
 TAGS = (Ask("a tag of another place", ("tag:3",)), Ask("a tag of no place here", ("tag:99",)))
 OWN_TAG = Ask("the tag", ("tag:POS",))
 ORDERS = (

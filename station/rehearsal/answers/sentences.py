@@ -118,7 +118,7 @@ _SORTS = (
     (_any_of((*_TITLES, *(store.id for store in STORES.values()))), "<place>"),
     (r"out of <place>", "<position>"),
     (rf"^(?:{_any_of(card.value.replace('-', ' ') for card in Card)}) needs", "<card> needs"),
-    (r"\bbadge [A-Z]+\b", "<badge>"),
+    (r"\bbadge [A-Z-]+\b", "<badge>"),
     (r"\bWO-\w\b", "<order>"),
     (r"(?:a |an )?PASTE-[A-Z]", "<paste>"),
     (r"LEAD-FREE|LEADED \(Pb\)|BISMUTH \(Sn-Bi\)", "<alloy>"),

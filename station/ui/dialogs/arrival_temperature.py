@@ -65,7 +65,7 @@ class ArrivalTemperature(Captioned):
         if LEAST_C <= celsius <= MOST_C:
             return celsius
         other = "F" if unit == "C" else "C"
-        raise Unreadable(f"{text} °{unit} is beyond any parcel. Did the instrument say °{other}?")
+        raise Unreadable(f"{text} °{unit} can't be the temperature of a delivery. Did the instrument say °{other}?")
 
     def _typed(self, text: str) -> None:
         if text:

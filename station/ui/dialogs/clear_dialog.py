@@ -112,7 +112,7 @@ class ClearDialog(LeadDialog):
     def _document(self) -> str | None:
         if not self._document_for():
             return ""
-        return self.document.required(self.tr("This can't be said without it."))
+        return self.document.required(self.tr("Write the number or the document."))
 
     def _grams(self) -> bool:
         if not self._weighed():

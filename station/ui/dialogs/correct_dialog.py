@@ -131,7 +131,8 @@ class CorrectDialog(LeadDialog):
             return (None,)
         celsius = readings.celsius(readings.figure(text), self.unit.chosen or "C")
         if not LEAST_C <= celsius <= MOST_C:
-            raise Unreadable(f"{text} °{self.unit.chosen} is beyond any parcel. Look at the instrument's unit.")
+            said = f"{text} °{self.unit.chosen} can't be the temperature of a delivery."
+            raise Unreadable(f"{said} Look at the instrument's unit.")
         return (celsius,)
 
     def _read_back(self) -> None:

@@ -61,7 +61,7 @@ class LeadDialog(PaperDialog):
 
     @staticmethod
     def _default_act() -> str:
-        return "Say it"
+        return "Record it"
 
     def build_story(self, story: QVBoxLayout) -> None:
         """Further questions of a form that asks more."""

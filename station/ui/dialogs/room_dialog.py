@@ -96,7 +96,7 @@ class RoomDialog(PaperDialog):
     def _temperature(self, text: str) -> float:
         celsius = readings.celsius(readings.figure(text), self.unit.chosen or "C")
         if not LEAST_C <= celsius <= MOST_C:
-            raise Unreadable(f"{text} °{self.unit.chosen} is no room. Look at the instrument and its unit again.")
+            raise Unreadable(f"{text} °{self.unit.chosen} can't be a room. Look at the instrument and its unit again.")
         return celsius
 
     def _back(self) -> None:

@@ -27,7 +27,7 @@ ACTS: dict[str, str] = {
     f.Dismounted.NAME: "Taken off the dispenser",
     f.Removed.NAME: "Bead removed",
     f.Mixed.NAME: "Mixed",
-    f.TakenOut.NAME: "Take-out told afterwards",
+    f.TakenOut.NAME: "Take-out entered afterwards",
     f.Ended.NAME: "Ended",
 }
 ENDED = {Ending.USED_UP: "Used up", Ending.DISCARDED: "Discarded", Ending.NOT_FOUND: "Not found"}
@@ -41,7 +41,7 @@ def lead_offers(floor: Floor, container: Container | None) -> tuple[ActionModel,
 
 def _of_container(floor: Floor, container: Container) -> Iterator[ActionModel]:
     if is_cold(floor, container):
-        yield ActionModel(f"late:{container.id}", "Taken out earlier", "nobody scanned it at the door")
+        yield ActionModel(f"late:{container.id}", "Taken out earlier", "no scan at the door")
     if receipt_of(floor, container) is not None:
         yield ActionModel(f"correct:{container.id}", "Correct receipt", "lot, expiry, arrival, temperature")
     if differs(floor, container):

@@ -355,8 +355,10 @@ def _hint(floor: Floor, place: PlaceSetting) -> str:
         "Scan EMPTY with the container when it is used up.",
         Place.DISPENSER: "Scan a cartridge or syringe: the screen says USE, WAIT or STOP.\n"
         "USE counts it as mounted. Scan it and DISMOUNT when you take it off, EMPTY when it is used up.",
-        Place.BENCH: "Scan a container, then MIXED when it was in the mixer.\n"
-        "Scan it, then DECANT, to fill paste into a container of its own: its label prints.",
+        Place.BENCH: "Scan a container, then MIXED when it was in the mixer, lid closed.\n"
+        "Leaded (Pb) paste: wipe the holder with its own wipes.\n"
+        "Scan it, then DECANT, to fill paste into a container of its own: its label prints. "
+        "Beside the label goes the maker's hazard information.",
         Place.DESK: "No alarm is open.\nScan any code to see what it is.",
     }.get(place.kind, "Scan a container.")
 

@@ -108,7 +108,7 @@ class ResultForm(PaperDialog):
             floor=self._floor(run),
             residuals=fitted.residuals if fitted is not None else (),
             curve_name=self.tr("its curve"),
-            floor_name=self.tr("the floor, safe pair") if self._found.pooled else self.tr("the floor now"),
+            floor_name=self.tr("safe pair") if self._found.pooled else self.tr("figures now"),
         )
 
     def _floor(self, run: RunFound) -> "_FloorCurve | None":

@@ -40,7 +40,7 @@ SYRINGE = KindOffer("SYRINGE-35", "syringe 35 g")
 PASTES = (
     PasteOffer("SN-4", "SN-4 no-clean", "lead-free", leaded=False, kinds=(JAR, CARTON, CARTRIDGE)),
     PasteOffer("SN-6", "SN-6 fine powder", "lead-free", leaded=False, kinds=(JAR, CARTRIDGE, SYRINGE)),
-    PasteOffer("PB-1", "PB-1 leaded", "LEADED (Pb)", leaded=True, kinds=(JAR,)),
+    PasteOffer("PB-1", "PB-1 leaded (Pb)", "LEADED (Pb)", leaded=True, kinds=(JAR,)),
     PasteOffer("BI-2", "BI-2 low melting", "BISMUTH", leaded=False, kinds=(JAR, SYRINGE), shelf_months=6),
     PasteOffer("RT-3", "RT-3 shelf-stable", "lead-free", leaded=False, kinds=(JAR, CARTRIDGE)),
 )
@@ -153,7 +153,7 @@ def version(host: QWidget, theme: Theme = LIGHT) -> VersionDialog:
 
 def _reach(paste: str, lot: str) -> str:
     return (
-        f"4 containers of it in house. Stop there and take it off: line 2A. Work orders built with it: {paste} {lot}."
+        f"4 containers of it are here. Stop there and take it off: line 2A. Work orders built with it: {paste} {lot}."
     )
 
 
@@ -189,7 +189,7 @@ def recertify(host: QWidget, theme: Theme = LIGHT) -> RecertifyDialog:
 MORE = tuple(
     ActionModel(name, label, hint)
     for name, label, hint in (
-        ("late:K7-313", "Taken out earlier", "nobody scanned it at the door"),
+        ("late:K7-313", "Taken out earlier", "no scan at the door"),
         ("correct:K7-313", "Correct receipt", "lot, expiry, arrival, temperature"),
         ("version:K7-313", "Other version", "of its specification"),
         ("take-back:K7-313", "Take back last act", "the record keeps both"),

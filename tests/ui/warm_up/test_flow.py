@@ -158,7 +158,7 @@ def test_one_run_that_counts_gives_nothing_to_accept(desk: StationWindow, qtbot:
     assert [row.cells[0] for row in form.table.rows] == ["now, estimate"]
     picture = form.plot.picture
     assert picture is not None
-    assert picture.floor_name == "the floor now"
+    assert picture.floor_name == "figures now"
 
 
 def test_the_questions_of_a_terse_file_are_answered_by_touch(desk: StationWindow, qtbot: QtBot, tmp_path: Path) -> None:
