@@ -20,18 +20,8 @@ WHOLE_PERCENT = 92
 RULES = "station/care/*"
 # What must run on a PC where Qt was never installed.
 WITHOUT_QT = ("care", "labels", "services", "journal", "settings", "rehearsal", "cli", "test_clock.py")
-REFUSE_QT = """
-import sys
-
-class NoQt:
-    def find_spec(self, name, path=None, target=None):
-        if name.partition(".")[0] in ("PySide6", "shiboken6"):
-            raise ModuleNotFoundError(f"No module named {name!r}", name=name)
-
-sys.meta_path.insert(0, NoQt())
-import pytest
-sys.exit(pytest.main(sys.argv[1:]))
-"""
+# As many tests at a time as there are cores; a plain run of pytest, while working, takes one after the other.
+TOGETHER = ("-n", "auto")
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +54,7 @@ def check() -> list[Step]:
         python("format", "ruff", "format", "--check", "."),
         python("types", "mypy"),
         tool("import contracts", "lint-imports", "--no-logo"),
-        pytest("tests, with coverage", "--benchmark-skip", "--cov=station", "--cov-report="),
+        pytest("tests, with coverage", *TOGETHER, "--benchmark-skip", "--cov=station", "--cov-report="),
         _covered(f"coverage of the rules: {RULES_PERCENT} %", RULES_PERCENT, f"--include={RULES}"),
         _covered(f"coverage of the whole: {WHOLE_PERCENT} %", WHOLE_PERCENT),
         without_qt(),
@@ -78,9 +68,9 @@ def _covered(name: str, percent: int, *words: str) -> Step:
 def without_qt() -> Step:
     """The core's tests in a Python that finds no Qt; pytest-qt, and its settings, have to stay away too."""
     folders = [str(found) for name in WITHOUT_QT if (found := ROOT / "tests" / name).exists()]
-    settings = ("-p", "no:pytest-qt", "-o", "addopts=--strict-markers -p no:cacheprovider")
+    refused = ("-p", "tests.without_qt", "-p", "no:pytest-qt", "-o", "addopts=--strict-markers -p no:cacheprovider")
     quiet = ("-W", "ignore::pytest.PytestConfigWarning", "--benchmark-skip")
-    return Step("tests without Qt", (sys.executable, "-c", REFUSE_QT, "-q", *settings, *quiet, *folders))
+    return pytest("tests without Qt", *TOGETHER, *refused, *quiet, *folders)
 
 
 def unit() -> list[Step]:

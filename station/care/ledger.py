@@ -289,7 +289,7 @@ class Ledger:
     def _container_step(self, container: Container | None, fact: f.Fact) -> Container | None:
         if container is None or not isinstance(fact.body, f.ClockConfirmed):
             return container_step(container, fact)
-        return re_dated(container, fact.body, self._drift(fact), self._order_of)
+        return re_dated(container, fact.body, self._drift(fact), self._by_key.__getitem__)
 
     def _position_step(self, position: PositionState | None, fact: f.Fact, name: str) -> PositionState:
         if position is None or position.bead is None or not isinstance(fact.body, f.ClockConfirmed):

@@ -3,8 +3,9 @@
 Readiness later, ends earlier, pauses longer: what the steps of the clock add up to is in `care.clock_story`.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
+from datetime import timedelta
 
 from station.care import facts as f
 from station.care.clock_story import Drift, Order
@@ -12,23 +13,42 @@ from station.care.moments import NOTHING
 from station.care.state import Bead, Container, PositionState
 
 
-def re_dated(container: Container, body: f.ClockConfirmed, drift: Drift, order_of: Callable[[str], Order]) -> Container:
-    """Take times given by a clock that was wrong to the safe side: readiness later, ends earlier."""
-    if container.taken_out_key is not None and container.has_been_out:
-        container = _thaw_re_dated(container, body, drift, order_of(container.taken_out_key))
+def re_dated(container: Container, body: f.ClockConfirmed, drift: Drift, told: Callable[[str], f.Fact]) -> Container:
+    """Take times given by a clock that was wrong to the safe side: readiness later, ends earlier.
+
+    Two stations may both have told of one take-out or one opening, and a time here goes by one of them. Which of them
+    it would go by had all clocks been right is not known any more, so the worst error among them counts.
+    """
+    dating = [told(key) for key in container.dated_by]
+
+    def orders(*bodies: type) -> tuple[Order, ...]:
+        return tuple(fact.order for fact in dating if isinstance(fact.body, bodies))
+
+    if container.has_been_out:
+        container = _thaw_re_dated(container, body, drift, orders(f.TakenOut))
     elif container.thaw_key is not None:
-        container = _thawing_re_dated(container, body, drift, order_of(container.thaw_key))
-    if container.opened_key is not None and container.open_end is not None:
-        shift = drift.too_late(order_of(container.opened_key))
+        container = _thawing_re_dated(container, body, drift, orders(f.ThawBegun))
+    if container.open_end is not None:
+        shift = _too_late(drift, orders(f.Opened))
         container = replace(container, open_end=container.open_end + shift)
     if container.content_end is not None:
-        shift = drift.too_late(order_of(container.received_key))
+        shift = _too_late(drift, orders(f.Decanted, f.UsedPasteKept))
         container = replace(container, content_end=container.content_end + shift)
     return container
 
 
-def _thawing_re_dated(container: Container, body: f.ClockConfirmed, drift: Drift, begun: Order) -> Container:
-    later, earlier = max(NOTHING, drift.since(begun)), drift.too_late(begun)
+def _too_early(drift: Drift, orders: Iterable[Order]) -> timedelta:
+    return max((NOTHING, *(drift.since(order) for order in orders)))
+
+
+def _too_late(drift: Drift, orders: Iterable[Order]) -> timedelta:
+    return min((NOTHING, *(drift.too_late(order) for order in orders)))
+
+
+def _thawing_re_dated(
+    container: Container, body: f.ClockConfirmed, drift: Drift, begun: tuple[Order, ...]
+) -> Container:
+    later, earlier = _too_early(drift, begun), _too_late(drift, begun)
     before, after, moving = container.thaw_not_before, container.thaw_not_after, container.thaw_from
     thaws = before is not None and before > body.trusted_until
     return replace(
@@ -39,15 +59,17 @@ def _thawing_re_dated(container: Container, body: f.ClockConfirmed, drift: Drift
     )
 
 
-def _thaw_re_dated(container: Container, body: f.ClockConfirmed, drift: Drift, taken_out: Order) -> Container:
-    later = max(NOTHING, drift.since(taken_out))
+def _thaw_re_dated(
+    container: Container, body: f.ClockConfirmed, drift: Drift, taken_out: tuple[Order, ...]
+) -> Container:
+    later, sooner = _too_early(drift, taken_out), _too_late(drift, taken_out)
     earliest, room, begun = container.earliest_use, container.room_end, container.out_from
     warming = earliest is not None and earliest > body.trusted_until
     return replace(
         container,
         earliest_use=earliest + later if earliest is not None and warming else earliest,
-        room_end=room + drift.too_late(taken_out) if room is not None else None,
-        out_from=begun + drift.too_late(taken_out) if begun is not None else None,
+        room_end=room + sooner if room is not None else None,
+        out_from=begun + sooner if begun is not None else None,
     )
 
 

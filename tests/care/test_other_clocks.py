@@ -110,3 +110,54 @@ def test_a_bead_ends_sooner_by_what_the_clock_that_dated_its_paste_was_fast() ->
     assert room_end is not None
     assert bead is not None
     assert room_end - 4 * MINUTE in {end for _, end in a.floor.bead_limits(bead)}
+
+
+def told_at_two_stations_by_a_moved_clock(step: float) -> tuple[Fleet, Bench, Bench, str]:
+    """A and B know of a jar in the fridge. B's clock was just moved, and B saw that."""
+    fleet = Fleet()
+    a, b = fleet["A"], fleet["B"]
+    jar = a.cold()
+    fleet.meet("A", "B")
+    fleet.later(11)
+    b.step(step)
+    return fleet, a, b, jar
+
+
+def settled(fleet: Fleet, station: Bench, step: float) -> None:
+    """The clock of a station is put right, a lead says so, and everybody hears of it."""
+    station.step(-step)
+    station.station.confirm_clock(LEAD, LEAD_PIN)
+    fleet.meet("A", "B")
+
+
+@pytest.mark.parametrize("name", ["A", "B"])
+def test_the_second_of_two_take_outs_may_be_the_one_a_wrong_clock_dated(name: str) -> None:
+    """B saw the jar leave five minutes after A did, but three hours too early by its clock: A's does not hide it."""
+    fleet, a, b, jar = told_at_two_stations_by_a_moved_clock(-181)
+    assert a.scan(jar, "FRIDGE").code == "taken-out"
+    fleet.later(5)
+    assert b.scan(jar, "FRIDGE").code == "taken-out"
+    fleet.meet("A", "B")
+    settled(fleet, b, -181)
+    fleet.later(177)
+    assert fleet[name].scan(jar, "LINE1").word is Word.WAIT
+
+
+@pytest.mark.parametrize("name", ["A", "B"])
+def test_the_earlier_of_two_openings_may_be_the_one_a_wrong_clock_dated(name: str) -> None:
+    """B opened the jar an hour before A did, but three hours too late by its clock: open life runs from B's opening."""
+    fleet, a, b, jar = told_at_two_stations_by_a_moved_clock(0)
+    a.scan(jar, "FRIDGE")
+    fleet.meet("A", "B")
+    fleet.later(181)
+    b.step(180)  # a clock in doubt makes nothing ready; what was ready before stays so
+    assert b.scan(jar, "LINE2").code == "opening-check"
+    b.card(Card.LOOKS_GOOD, "LINE2")
+    fleet.later(60)
+    assert a.scan(jar, "LINE1").code == "opening-check"
+    a.card(Card.LOOKS_GOOD, "LINE1")
+    fleet.meet("A", "B")
+    settled(fleet, b, 180)
+    end = fleet[name].container(jar).open_end
+    assert end is not None
+    assert end <= a.clock.wall - timedelta(hours=1) + timedelta(days=1)
