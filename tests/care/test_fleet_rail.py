@@ -6,6 +6,7 @@ trade alone (three hours of warming, seven days of room life, a day open, eight 
 no source), what must stand against using a jar there. They know no facts and no folds.
 """
 
+from copy import deepcopy
 from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta
 from random import Random
@@ -55,6 +56,15 @@ class Roll:
 
     began: datetime
     jars: list[str]
+
+
+@dataclass(frozen=True)
+class Filling:
+    """What a container was filled from, until when that may be used, and how long it has lain on a stencil."""
+
+    sources: tuple[str, ...]
+    end: datetime
+    spent: timedelta
 
 
 class FleetRail(RuleBasedStateMachine):
@@ -251,6 +261,38 @@ class FleetRail(RuleBasedStateMachine):
         if self._bench(station).tag_card(position, Card.REMOVE, place).code == "removed":
             self.rolls[station] = None
 
+    @precondition(lambda self: len(self.jars) < 9)
+    @rule(station=st.sampled_from(NAMES))
+    def the_bead_comes_off_and_is_kept(self, station: str) -> None:
+        roll = self.rolls[station]
+        self.the_bead_comes_off(station)
+        if roll is None or self.rolls[station] is not None:
+            return
+        verdict = self._bench(station).card(Card.KEEP_USED, LINE[station][0])
+        if verdict.code == "used-paste-kept":
+            self._filled(station, verdict, tuple(roll.jars), DAY, spent=self.now - roll.began)
+
+    @precondition(lambda self: len(self.jars) < 9)
+    @rule(station=st.sampled_from(NAMES), pick=st.integers(0, 9))
+    def paste_is_decanted(self, station: str, pick: int) -> None:
+        """Scanned at the line and decanted there: what the scan put on the bead in the books comes off again."""
+        jar, bench, before = self._pick(pick), self._bench(station), deepcopy(self.rolls[station])
+        self._later(0.2)
+        if self._say(station, jar, bench.scan(jar, LINE[station][0])) == "opening-check":
+            self._note(station, "opened", jar)
+        verdict = bench.card(Card.DECANT, LINE[station][0])
+        if verdict.code == "decanted":
+            self.rolls[station] = before
+            self._good(station, jar)
+            self._filled(station, verdict, (jar,), 8 * HOUR)
+
+    def _filled(
+        self, station: str, verdict: Verdict, sources: tuple[str, ...], life: timedelta, spent: timedelta = NOTHING
+    ) -> None:
+        assert verdict.container is not None
+        self.jars.append(verdict.container)
+        self._note(station, "filled", verdict.container, Filling(sources, self.now + life, spent))
+
     # ------------------------------------------------------------------ a shift lead decides
 
     @staticmethod
@@ -332,7 +374,7 @@ class FleetRail(RuleBasedStateMachine):
         self._taken_back(station, jar, told.body.NAME)
 
     def _taken_back(self, station: str, jar: str, name: str) -> None:
-        what = {"opened": "opened", "ended": "ended"}.get(name)
+        what = {"opened": "opened", "ended": "ended", "decanted": "filled", "used-paste-kept": "filled"}.get(name)
         if name in ("loaded", "removed"):
             self.rolls = {one: self._lies_there(one) for one in NAMES}
         events = [event for event in self.events if event.jar == jar and event.what == what]
@@ -365,17 +407,20 @@ class FleetRail(RuleBasedStateMachine):
         bead = self._bench(station).position(LINE[station][1]).bead
         assert bead is not None
         roll = self.rolls[station]
+        spent = max((event.detail.spent for event in self._heard(station, jar, "filled")), default=NOTHING)
         if roll is None:
-            self.rolls[station] = Roll(self.now, [jar])
+            self.rolls[station] = Roll(self.now - spent, [jar])
         elif jar not in roll.jars:
             roll.jars.append(jar)
+            roll.began = min(roll.began, self.now - spent)
 
     def _must_be_usable(self, station: str, jar: str) -> None:
         self._good(station, jar)
-        outs = self._heard(station, jar, "out")
-        assert outs, "never taken out"
-        latest = max(event.detail[1] for event in outs)
-        assert self.now >= latest + 3 * HOUR, "still conditioning"
+        for origin in self._origins(station, jar):
+            outs = self._heard(station, origin, "out")
+            assert outs, "never taken out"
+            latest = max(event.detail[1] for event in outs)
+            assert self.now >= latest + 3 * HOUR, "still conditioning"
         roll = self.rolls[station]
         if roll is not None:
             assert self.now <= roll.began + 8 * HOUR, "the bead is over"
@@ -384,12 +429,17 @@ class FleetRail(RuleBasedStateMachine):
 
     def _good(self, station: str, jar: str, *, in_the_bead: bool = False) -> None:
         """Nothing this station has heard of stands against the paste of a jar."""
-        received = self._heard(station, jar, "received")
-        assert received, "not known here"
-        lot, shelf_end = received[0].detail
         if not in_the_bead:
             assert not self._heard(station, jar, "ended"), "its end was heard of"
         assert not self._standing(station, jar, "held", "released"), "held"
+        for filling in self._heard(station, jar, "filled"):
+            assert self.now <= filling.detail.end, "decanted or kept for too long"
+            for source in filling.detail.sources:
+                self._good(station, source, in_the_bead=True)
+            return
+        received = self._heard(station, jar, "received")
+        assert received, "not known here"
+        lot, shelf_end = received[0].detail
         assert not self._standing(station, lot, "lot-held", "lot-released"), "its lot is held"
         recertified = self._heard(station, lot, "recertified")
         assert self.now <= (recertified[-1].detail if recertified else shelf_end), "shelf life"
@@ -401,6 +451,12 @@ class FleetRail(RuleBasedStateMachine):
         if opened:
             extension = sum((event.detail for event in self._heard(station, jar, "extended")), NOTHING)
             assert self.now <= min(event.at for event in opened) + DAY + extension, "open life"
+
+    def _origins(self, station: str, jar: str) -> set[str]:
+        """The containers the paste of one came in."""
+        fillings = self._heard(station, jar, "filled")
+        sources = {source for event in fillings for source in event.detail.sources}
+        return {origin for source in sources for origin in self._origins(station, source)} or {jar}
 
     def _standing(self, station: str, subject: str, held: str, released: str) -> set[object]:
         holds = {event.detail for event in self._heard(station, subject, held)}
