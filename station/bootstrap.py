@@ -28,16 +28,19 @@ from station.labels.faults import LabelFault
 from station.labels.keys import KeyRing
 from station.labels.layout import Template
 from station.labels.plaincodes import TagKind, badge_text, card_text, tag_text
-from station.labels.target import PrintTarget
+from station.labels.target import PrintTarget, SlowTarget
 from station.rehearsal.clock import SetClock
 from station.rehearsal.player import Player
 from station.services.memory import MemoryJournal
 from station.services.ports import Clock, JournalPort
-from station.services.site import Site
+from station.services.scanner import ScannerSetting
+from station.services.site import LabelSetting, Site
 from station.services.station import Station
 from station.settings import load
 
 if TYPE_CHECKING:
+    from station.printing.spooler import Spooler
+    from station.ui.app import Running
     from station.ui.code_sheet import CodeSection
 
 JOURNAL_NAME = "journal.sqlite"
@@ -72,6 +75,32 @@ class NoPrinter:
 def template_for(site: Site) -> Template:
     """The label template the site prints. LabelFault where it is not to be found."""
     return site_template(site.label.template, site.templates[site.label.template])
+
+
+def target_for(site: Site, data: Path) -> PrintTarget:
+    """Where this station's labels go: its printer queue, or the folder `labels` in `data` where it has none.
+
+    A queue is spoken to from now on; `close` it at the end.
+    """
+    from station.printing.print_worker import Patience  # noqa: PLC0415
+    from station.printing.queue_target import QueueTarget  # noqa: PLC0415  Qt only where a window opens
+    from station.printing.target import FolderTarget  # noqa: PLC0415
+
+    template, label = template_for(site), site.label
+    if not label.queue:
+        return FolderTarget(data / "labels", template, label.dpi)
+    patience = Patience().giving_up_after(label.taken_back_after.total_seconds())
+    return QueueTarget(spooler_for(label, template), template, label.dpi, patience)
+
+
+def spooler_for(label: LabelSetting, template: Template) -> "Spooler":
+    """The print service's queue of a station that has one."""
+    from station.printing.cups import CupsSpooler  # noqa: PLC0415
+    from station.printing.media import Media  # noqa: PLC0415
+    from station.printing.windows import WindowsSpooler  # noqa: PLC0415
+
+    media = Media(template.width_mm, template.height_mm, label.dpi)
+    return WindowsSpooler(label.queue, media) if os.name == "nt" else CupsSpooler(label.queue, media)
 
 
 def keys_in(folder: Path, *, create: bool) -> KeyRing:
@@ -206,17 +235,32 @@ def run_tour(config: Path, out: Path) -> int:
     return 0
 
 
+def listen_to_serial(running: "Running", setting: ScannerSetting) -> None:
+    """Let the window hear the station's serial scanner, where it has one."""
+    if setting.serial is None:
+        return
+    from station.scanning.serial_port import SerialScanner  # noqa: PLC0415  loaded only where it is used
+
+    running.listen_to(SerialScanner(setting.serial, setting.terminator, running.window))
+
+
 def run_window(config: Path, data: Path) -> int:
     """The station at work, on the journal in `data`."""
-    from station.printing.target import FolderTarget  # noqa: PLC0415
+    from station.printing.trial import trial_trouble  # noqa: PLC0415
     from station.ui.app import Running, application  # noqa: PLC0415
 
     site = load(config)
     app = application()
     with Journal.open(data / JOURNAL_NAME) as journal:
         keys = keys_in(data, create=True)
-        target = FolderTarget(data / "labels", template_for(site), site.label.dpi)
-        station = build_station(site, journal, SystemClock(), keys, target)
-        running = Running(app, station, station.start(version()))
-        running.show()
-        return running.run()
+        target = target_for(site, data)
+        try:
+            station = build_station(site, journal, SystemClock(), keys, target)
+            running = Running(app, station, station.start(version()))
+            running.work.label_fault = trial_trouble(template_for(site), site.label.dpi)
+            listen_to_serial(running, site.scanner)
+            running.show()
+            return running.run()
+        finally:
+            if isinstance(target, SlowTarget):
+                target.close()

@@ -10,6 +10,8 @@ from station.care.state import Container
 from station.care.verdict import Verdict
 from station.care.words import Word
 
+REPRINT = "scan it at the shift desk, then the REPRINT card. Tear the old label off."
+
 
 def times_of(floor: Floor, container: Container) -> tuple[tuple[str, datetime], ...]:
     """The times that matter, in reading order."""

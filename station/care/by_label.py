@@ -13,12 +13,14 @@ from station.care.answers import about, at_text
 from station.care.context import Context
 from station.care.desk import look
 from station.care.floor import Floor
+from station.care.limits import running_limits
 from station.care.moments import NOTHING
 from station.care.printer import at_position, position_for, which_position
 from station.care.scans import SeenLabel
 from station.care.specification import ByLabel
 from station.care.state import Container, PositionState
-from station.care.verdict import Decision, Verdict
+from station.care.strangers import told_of
+from station.care.verdict import Armed, Decision, Verdict
 from station.care.words import Holder, Role, Word
 
 ALL_OF_IT = timedelta(days=365)
@@ -27,11 +29,13 @@ ALL_OF_IT = timedelta(days=365)
 def stand_in(floor: Floor, container: str, label: SeenLabel) -> Container | None:
     """The container as its label describes it, for the rules to judge; None for a paste this site does not know.
 
-    Never put in the record: the limits are the label's, opening is assumed at earliest-use.
+    Never put in the record: the limits are the label's, opening is assumed at earliest-use. A hold or an end that was
+    told here of it counts.
     """
     paste = floor.plant.paste_numbered(label.paste_number)
     if paste is None or paste.alloy.leaded is not label.leaded:
         return None
+    told = told_of(floor.ledger, container)
     return Container(
         id=container,
         paste=paste.id,
@@ -55,6 +59,9 @@ def stand_in(floor: Floor, container: str, label: SeenLabel) -> Container | None
         print_confirmed=label.print_number,
         # how long used paste has lain its label has no room for, so all of its stencil life counts as spent
         stencil_spent=ALL_OF_IT if label.used_paste else NOTHING,
+        holds=told.holds,
+        ended=told.ended,
+        ended_at=told.ended_at,
     )
 
 
@@ -72,7 +79,7 @@ def by_label(floor: Floor, context: Context, name: str, label: SeenLabel, positi
     decision = at_position(floor, context, container, found)
     asks_for_use = decision.verdict.word is Word.USE or decision.verdict.code == "would-shorten"
     if asks_for_use and may_not is not None:
-        return _refused(floor, container, found, may_not)
+        return _refused(floor, label, container, found, may_not)
     armed = replace(decision.armed, label=label) if decision.armed is not None else None
     return _marked(floor, replace(decision, armed=armed), container)
 
@@ -84,9 +91,7 @@ def look_by_label(floor: Floor, context: Context, name: str, label: SeenLabel) -
         return _paste_unknown(context, name, label)
     verdict = replace(look(floor, container).verdict, by_label=True)
     if verdict.word is Word.DONE:
-        until = floor.standing(container).discard_by
-        by = f" It may be used until {at_text(floor, until)} at the latest." if until is not None else ""
-        why = f"Its label is true; this station has no record of {container.spoken}.{by}"
+        why = f"Its label is true; {_no_record(container)}{_until(floor, container)}"
         verdict = replace(verdict, headline="KNOWN BY ITS LABEL", why=why)
     return Decision(verdict)
 
@@ -103,10 +108,14 @@ def _may_not(floor: Floor, context: Context, position: PositionState) -> tuple[s
     return None
 
 
-def _refused(floor: Floor, container: Container, position: PositionState, said: tuple[str, str, str, str]) -> Decision:
+def _refused(
+    floor: Floor, label: SeenLabel, container: Container, position: PositionState, said: tuple[str, str, str, str]
+) -> Decision:
     code, headline, why, todo = said
     verdict = about(floor, container, Word.STOP, code, headline, why, todo, position=position.id)
-    return Decision(replace(verdict, by_label=True), (f.ScanRefused(container.id, position.id, code, ""),))
+    refused = f.ScanRefused(container.id, position.id, code, "")
+    armed = Armed(at=floor.now, container=container.id, label=label)
+    return Decision(replace(verdict, by_label=True), (refused,), armed=armed)
 
 
 def _marked(floor: Floor, decision: Decision, container: Container) -> Decision:
@@ -119,13 +128,21 @@ def _marked(floor: Floor, decision: Decision, container: Container) -> Decision:
 
 
 def _said_by_label(floor: Floor, verdict: Verdict, container: Container) -> Verdict:
-    ends = floor.standing(container).discard_by
-    until = f" It may be used until {at_text(floor, ends)} at the latest." if ends is not None else ""
     return replace(
         verdict,
-        why=f"Judged by its label: this station has no record of {container.spoken}.{until}",
+        why=f"Judged by its label: {_no_record(container)}{_until(floor, container)}",
         todo=f"Look at it first: crust, separation, an OPENED note on it? {verdict.todo}",
     )
+
+
+def _no_record(container: Container) -> str:
+    return f"this station has no record of {container.spoken}, {container.paste}."
+
+
+def _until(floor: Floor, container: Container) -> str:
+    """The same end as in the times beside it, and what sets it."""
+    limit, end = running_limits(container)[0]
+    return f" It may be used until {at_text(floor, end)} at the latest ({limit.value})."
 
 
 def _paste_unknown(context: Context, name: str, label: SeenLabel) -> Decision:

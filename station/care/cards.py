@@ -77,15 +77,18 @@ def _for_container(floor: Floor, context: Context, card: Card) -> Decision:
         name = armed.last
     container = floor.container(name) if name is not None else None
     if container is None and name is not None and armed is not None and armed.label is not None:
-        container = stand_in(floor, name, armed.label) if card in (Card.EMPTY, Card.DISCARD) else None
+        container = stand_in(floor, name, armed.label) if card in BY_LABEL else None
     if container is None:
         return alone(card, "Scan the container first, then the card.")
     decision = OF_CONTAINER[card](floor, context, container)
     return _withdrawn(armed, card, decision)
 
 
-# said of paste that goes somewhere else: the scan before it put it on a bead only to name it
-ELSEWHERE = (Card.DISCARD, Card.DECANT, Card.MIXED)
+# what may be said of a container that is known by its label alone: that its life is over, or that it must not be used
+BY_LABEL = (Card.EMPTY, Card.DISCARD, Card.HOLD)
+# said of paste that goes somewhere else: the scan before it put it on a bead only to name it. Not EMPTY: what is
+# empty was emptied onto that bead
+ELSEWHERE = (Card.DISCARD, Card.DECANT, Card.MIXED, Card.HOLD)
 
 
 def _withdrawn(armed: Armed | None, card: Card, decision: Decision) -> Decision:

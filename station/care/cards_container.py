@@ -1,6 +1,7 @@
 """Cards said of a container: the opening check, empty, discarded, held, a new label."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from station.care import facts as f
 from station.care.answers import about, plain
@@ -38,7 +39,16 @@ def _looks_good(floor: Floor, context: Context, container: Container) -> Decisio
     inspected = f.Inspected(container.id, position.id, good=True)
     said_it_would_shorten = insisting(floor, container, position)
     used = use(floor, Context(context.here, context.person, said_it_would_shorten), container, position)
-    return Decision(used.verdict, (inspected, *used.bodies), used.effects, used.armed)
+    decision = Decision(used.verdict, (inspected, *used.bodies), used.effects, used.armed)
+    return _with_opened_label(decision, container) if context.here.label_printer else decision
+
+
+def _with_opened_label(decision: Decision, container: Container) -> Decision:
+    """A new time label says when it was opened and its new end; the one before it is replaced."""
+    verdict = decision.verdict
+    note = f"{verdict.note} Stick the OPENED label over its time label.".strip()
+    effects = (*decision.effects, PrintLabel(container.id))
+    return replace(decision, verdict=replace(verdict, note=note), effects=effects)
 
 
 def _check_position(floor: Floor, context: Context, container: Container) -> PositionState | None:

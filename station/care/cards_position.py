@@ -161,14 +161,14 @@ def _pause(floor: Floor, position: PositionState, bead: Bead) -> Decision:
     over = [reason for reason in against_bead(floor, position, bead) if reason.code != "paused"]
     if over:
         return _stopped(position, over[0])
-    specification = floor.specification(bead.paste)
+    knead, must_replace = floor.pauses(bead)
     verdict = plain(
         Word.DONE,
         "paused",
         "PAUSED",
         f"Printing on {spot(position.id)} is paused; the bead's clock goes on.",
-        f"To go on, scan the tag, then RESUME. Over {span_up(specification.pause_knead)} wipe and knead; "
-        f"over {span_up(specification.pause_replace)} replace the bead.",
+        f"To go on, scan the tag, then RESUME. Over {span_up(knead)} wipe and knead; "
+        f"over {span_up(must_replace)} replace the bead.",
         position.id,
     )
     return Decision(verdict, (f.Paused(position.id, bead.key),))
@@ -178,10 +178,10 @@ def _resume(floor: Floor, position: PositionState, bead: Bead) -> Decision:
     if bead.paused_at is None:
         return _not_paused(floor, position, bead)
     length = floor.moment.ages - bead.paused_at
-    specification = floor.specification(bead.paste)
+    knead_after, replace_after = floor.pauses(bead)
     # a pause that seems to end before it began was timed by a clock that was moved: nobody knows how long it was
-    must_replace = length > specification.pause_replace or length < NOTHING
-    knead = not must_replace and length > specification.pause_knead
+    must_replace = length > replace_after or length < NOTHING
+    knead = not must_replace and length > knead_after
     resumed = f.Resumed(position.id, bead.key, knead=knead, replace=must_replace)
     after = replace(bead, paused_at=None, paused_key=None, replace=bead.replace or must_replace)
     reasons = tuple(against_bead(floor, position, after))

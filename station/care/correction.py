@@ -7,7 +7,7 @@ from station.care import facts as f
 from station.care.floor import Floor
 from station.care.moments import end_of_day, minute_down
 from station.care.refused import Refused
-from station.care.saying import spot
+from station.care.saying import spot, when
 from station.care.specification import Specification
 from station.care.state import Container
 from station.care.undo import HARMLESS
@@ -148,6 +148,8 @@ BESIDE = (
     f.ReceiptCorrected,
     f.ClockConfirmed,
 )
+# what was said of a bead goes with the load that began it, and stands with a bead that another one began
+OF_A_BEAD = (f.Paused, f.Resumed, f.SameBead, f.CarriedOver)
 
 
 def take_back(floor: Floor, kind: str, name: str, reason: str, person: str | None) -> f.Undone:
@@ -171,8 +173,10 @@ def to_take_back(floor: Floor, kind: str, name: str) -> f.Fact:
     if kept is not None:
         raise CorrectionRefused(f"That bead was kept in {kept.spoken}, so it can't go back on.")
     place = act.body.position if isinstance(act.body, f.Loaded | f.Mounted | f.Dismounted) else None
-    if place is not None and _last_act(floor, "position", place) != act:
-        raise CorrectionRefused(f"Something else was done on {spot(place)} since. Take that back first.")
+    since = _last_act(floor, "position", place) if place is not None else act
+    if place is not None and since is not None and since != act:
+        done = f"{since.body.NAME.replace('-', ' ')}, {when(since.at, floor.now, floor.zone)}"
+        raise CorrectionRefused(f"Something else was done on {spot(place)} since ({done}). Take that back first.")
     return act
 
 
@@ -182,6 +186,6 @@ def _told_late(body: f.Body) -> bool:
 
 def _last_act(floor: Floor, kind: str, name: str) -> f.Fact | None:
     """The newest act that stands. A jar that fed a position may have ended elsewhere; that is no act on it."""
-    beside = (*BESIDE, f.Ended) if kind == "position" else BESIDE
+    beside = (*BESIDE, *OF_A_BEAD, f.Ended) if kind == "position" else BESIDE
     told = (fact for fact in reversed(floor.ledger.history(kind, name)) if not isinstance(fact.body, beside))
     return next((fact for fact in told if not floor.ledger.is_undone(fact.key)), None)

@@ -9,12 +9,14 @@ from datetime import timedelta
 
 from station.care import facts as f
 from station.care.answers import at_text, plain
+from station.care.arriving import arrived, must_come_off
 from station.care.by_label import by_label, look_by_label, stand_in
 from station.care.cards import card_scan
 from station.care.context import Context
 from station.care.desk import at_desk, look
 from station.care.floor import Floor
 from station.care.fridge import at_fridge
+from station.care.pairing import compared, reminder
 from station.care.printer import at_position, at_printer
 from station.care.reasons import against
 from station.care.saying import a, opening, spot
@@ -24,6 +26,7 @@ from station.care.scans import (
     ContainerScan,
     PlaceScan,
     Scan,
+    SeenLabel,
     TagScan,
     UnreadScan,
     WorkOrderScan,
@@ -45,7 +48,7 @@ def decide(floor: Floor, context: Context, scan: Scan) -> Decision:
         case CardScan():
             return card_scan(floor, context, scan.card)
         case BadgeScan():
-            return _badge(floor, scan)
+            return _badge(floor, context, scan)
         case TagScan():
             return _tag(floor, context, scan)
         case PlaceScan():
@@ -119,7 +122,8 @@ def _container(floor: Floor, context: Context, scan: ContainerScan) -> Decision:
             "Do not use it. Receive it first, or ask the shift lead.",
         )
         refused = f.ScanRefused(None, context.here.id, "unknown", scan.container)
-        return Decision(replace(verdict, container=scan.container), (refused,))
+        armed = Armed(at=floor.now, container=scan.container, label=scan.label) if scan.label is not None else None
+        return Decision(replace(verdict, container=scan.container), (refused,), armed=armed)
     if looks:
         return look(floor, container)
     label = scan.label
@@ -128,14 +132,19 @@ def _container(floor: Floor, context: Context, scan: ContainerScan) -> Decision:
     decision = _by_place(floor, context, container)
     if decision.armed is None:  # whatever it was answered, a card may follow
         decision = replace(decision, armed=Armed(at=floor.now, container=container.id))
-    if label is None:
-        return decision
-    if container.print_confirmed < label.print_number == container.print_number:
+    if label is not None:
+        decision = _of_label(container, label, decision)
+    return compared(floor, context, scan, reminder(floor, scan, container, decision))
+
+
+def _of_label(container: Container, label: SeenLabel, decision: Decision) -> Decision:
+    """The decision, with what the time label that was scanned proves, or that another one has replaced it."""
+    if label.print_number < container.newest_label:
+        note = f"This label is an old one; label {container.newest_label} replaced it. Tear it off."
+        return replace(decision, verdict=_with_note(decision, note))
+    if container.print_confirmed < label.print_number:
         confirmed = f.LabelConfirmed(container.id, label.print_number)
         return replace(decision, bodies=(confirmed, *decision.bodies))
-    if label.print_number < container.print_number:
-        note = f"This label is an old one; label {container.print_number} replaced it. Tear it off."
-        return replace(decision, verdict=_with_note(decision, note))
     return decision
 
 
@@ -168,7 +177,7 @@ def _by_place(floor: Floor, context: Context, container: Container) -> Decision:
             return at_desk(floor, container)
 
 
-def _badge(floor: Floor, scan: BadgeScan) -> Decision:
+def _badge(floor: Floor, context: Context, scan: BadgeScan) -> Decision:
     person = floor.ledger.people.get(scan.person)
     if person is None or person.left:
         verdict = plain(
@@ -181,7 +190,7 @@ def _badge(floor: Floor, scan: BadgeScan) -> Decision:
         return Decision(verdict)
     roles = " and ".join(role.value for role in person.roles)
     verdict = plain(Word.DONE, "signed-in", person.name.upper(), f"{person.name} works here now ({roles}).", "Go on.")
-    return Decision(verdict, effects=(SignIn(person.id),))
+    return Decision(arrived(floor, context.here.positions, verdict), effects=(SignIn(person.id),))
 
 
 def _tag(floor: Floor, context: Context, scan: TagScan) -> Decision:
@@ -227,7 +236,9 @@ def _position_verdict(floor: Floor, name: str) -> Verdict:
         limit, end = floor.bead_end(position.bead)
         over = "ended" if floor.moment.ages > end else "ends"
         why = f"{opening(a(position.bead.paste))} bead, {job}; it {over} {at_text(floor, end)} ({limit.value})."
-    return plain(Word.DONE, "position", spot(name).upper(), why, "Now the container or a card.", name)
+    verdict = plain(Word.DONE, "position", spot(name).upper(), why, "Now the container or a card.", name)
+    stops = must_come_off(floor, position)  # DONE all the same: a tag is the first half of recording that it came off
+    return replace(verdict, headline=stops[0].headline, todo=stops[0].todo) if stops else verdict
 
 
 def _place(scan: PlaceScan) -> Decision:

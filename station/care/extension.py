@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from station.care import facts as f
-from station.care.answers import at_text
+from station.care.answers import REPRINT, at_text
 from station.care.floor import Floor
 from station.care.limits import Running, running_limits
 from station.care.moments import NOTHING
 from station.care.refused import Refused
-from station.care.saying import span
+from station.care.saying import opening, span
 from station.care.state import Container
 from station.care.verdict import Verdict
 from station.care.waste import apart
@@ -47,12 +47,15 @@ def extend(floor: Floor, asked: Extending, person: str | None) -> tuple[f.LimitE
 
 def allowance(floor: Floor, container: Container, limit: Limit) -> timedelta:
     """How much of the specification's allowance for a limit is left; nothing for limits that never move."""
+    moved = {Limit.OPEN: container.open_extension, Limit.ROOM: container.room_extension}
+    return max(NOTHING, _allowed(floor, container, limit) - moved.get(limit, NOTHING))
+
+
+def _allowed(floor: Floor, container: Container, limit: Limit) -> timedelta:
+    """The specification's allowance for all extensions of a limit together."""
     specification = floor.specification(container.paste)
-    left = {
-        Limit.OPEN: specification.open_extension - container.open_extension,
-        Limit.ROOM: specification.room_extension - container.room_extension,
-    }
-    return max(NOTHING, left.get(limit, NOTHING))
+    allowed = {Limit.OPEN: specification.open_extension, Limit.ROOM: specification.room_extension}
+    return allowed.get(limit, NOTHING)
 
 
 def extension(floor: Floor, container: Container, asked: Extending) -> f.LimitExtended:
@@ -74,7 +77,8 @@ def extension(floor: Floor, container: Container, asked: Extending) -> f.LimitEx
     if running[asked.limit] + asked.by < floor.moment.ages:
         waste = f"Discard it by the local rules for paste waste{apart(floor, container.paste)}."
         raise ExtensionRefused(f"Extended by {span(asked.by)} the {name} would still be over. {waste}")
-    return f.LimitExtended(container.id, asked.limit, asked.by, asked.concession.strip())
+    allowed = _allowed(floor, container, asked.limit)
+    return f.LimitExtended(container.id, asked.limit, asked.by, asked.concession.strip(), allowed)
 
 
 def extended(container: Container, limit: Limit, by: timedelta) -> Container:
@@ -93,7 +97,7 @@ def _verdict(floor: Floor, container: Container, asked: Extending) -> Verdict:
         code="extended" if after > before else "gains-nothing",
         headline=headline,
         why=_why(floor, container, asked, before, (governing, after)),
-        todo="Scan it, then REPRINT, and tear the old label off." if after > before else "Its label stays right.",
+        todo=opening(REPRINT) if after > before else "Its label stays right.",
         container=container.id,
         times=(("discard by", after),),
         governing=governing.value,

@@ -11,7 +11,8 @@ from station.care.ledger import Ledger
 from station.care.limits import Moment, Running
 from station.care.moments import NOTHING
 from station.care.specification import Kind, Paste, Plant, Rules, Specification
-from station.care.state import Bead, Container, Hold, PositionState, RoomAir, Standing
+from station.care.state import Bead, Container, Hold, Portion, PositionState, RoomAir, Standing
+from station.care.strangers import told_of
 from station.care.words import Holder, Limit, Role, Stage, Storage
 
 # before anything there is to warm
@@ -123,13 +124,18 @@ class Floor:
         return tuple(container for container in found if container is not None)
 
     def holds_in(self, bead: Bead) -> tuple[tuple[str, Hold], ...]:
-        """Every hold on paste in a bead, with its container; of one with no record here, the holds of its lot."""
+        """Every hold on paste in a bead, with its container; of one with no record here, its lot's and what was told
+        here of it."""
         found: list[tuple[str, Hold]] = []
         for portion in bead.portions:
-            container, lot = self.container(portion.container), self.ledger.lots.get(lot_name(bead.paste, portion.lot))
-            holds = container.all_holds if container is not None else lot.holds if lot is not None else ()
+            container = self.container(portion.container)
+            holds = container.all_holds if container is not None else self._strange_holds(bead, portion)
             found.extend((portion.container, hold) for hold in holds)
         return tuple(found)
+
+    def _strange_holds(self, bead: Bead, portion: Portion) -> tuple[Hold, ...]:
+        lot = self.ledger.lots.get(lot_name(bead.paste, portion.lot))
+        return (*told_of(self.ledger, portion.container).holds, *(lot.holds if lot is not None else ()))
 
     def bead_limits(self, bead: Bead) -> tuple[Running, ...]:
         """The limits of a bead, the governing one first. Open life that counted when it was loaded goes on counting."""
@@ -187,6 +193,12 @@ class Floor:
         specification = self.specification(paste)
         in_head = position_id is not None and self.holder(position_id) is Holder.HEAD
         return specification.enclosed_life if in_head else specification.stencil_life
+
+    def pauses(self, bead: Bead) -> tuple[timedelta, timedelta]:
+        """After how long a pause a bead wants kneading, and replacing: by the version it began under and every one
+        since, the shorter of them. A newer version tightens at once and never loosens what lies there already."""
+        versions = self.ledger.in_force_from(bead.paste, bead.key)
+        return min(entry.pause_knead for entry in versions), min(entry.pause_replace for entry in versions)
 
     def person_has(self, person_id: str | None, role: Role) -> bool:
         """Whether somebody may decide what `role` may."""

@@ -10,7 +10,7 @@ from station.care.words import HoldReason, Limit
 
 OF_A_STORE = (f.PutAway, f.TakenOut, f.ThawBegun)
 # nobody has seen the container by these
-UNSEEN = (f.LabelAsked, f.LabelSent, f.LabelFailed)
+UNSEEN = (f.LabelAsked, f.LabelSent, f.LabelFailed, f.LabelUnknown)
 # its times are taken from the clock of the station that wrote these
 DATING = (f.PutAway, f.ThawBegun, f.TakenOut, f.Opened)
 
@@ -118,6 +118,13 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
             return replace(container, print_sent=max(container.print_sent, body.print_number))
         case f.LabelConfirmed():
             return replace(container, print_confirmed=max(container.print_confirmed, body.print_number))
+        case f.LabelFailed():
+            return _label_failed(container, body.print_number)
+        case f.LabelsPaired():
+            paired = max(container.print_paired, body.print_number)
+            return replace(container, print_paired=paired, swapped_with=None)
+        case f.LabelsSwapped():
+            return replace(container, swapped_with=body.other)
         case f.Sighted():
             return _sighted(container, fact.at, body)
         case f.Opened():
@@ -134,6 +141,13 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
             return replace(container, ended=body.ending, ended_at=fact.at, store=None, bin=None)
         case _:
             return container
+
+
+def _label_failed(container: Container, number: int) -> Container:
+    """What failed after it was sent is on no container, unless somebody has scanned it there."""
+    if not number or container.print_confirmed >= number:
+        return container
+    return replace(container, print_sent=min(container.print_sent, number - 1))
 
 
 def _put_away(container: Container, at: datetime, body: f.PutAway) -> Container:
@@ -361,7 +375,14 @@ def _held(container: Container, fact: f.Fact, body: f.Held) -> Container:
 
 def _extended(container: Container, body: f.LimitExtended) -> Container:
     if body.limit is Limit.OPEN:
-        return replace(container, open_extension=container.open_extension + body.by)
+        return replace(container, open_extension=_inside(container.open_extension, body))
     if body.limit is Limit.ROOM:
-        return replace(container, room_extension=container.room_extension + body.by)
+        return replace(container, room_extension=_inside(container.room_extension, body))
     return container
+
+
+def _inside(before: timedelta, body: f.LimitExtended) -> timedelta:
+    """All extensions of a limit together. Two leads who could not hear each other may have told of more than the
+    specification allows; what is over that does not count."""
+    together = before + body.by
+    return together if body.allowance is None else min(together, body.allowance)

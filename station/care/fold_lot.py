@@ -15,6 +15,12 @@ def lot_name(paste: str, lot: str) -> str:
     return f"{paste}/{' '.join(lot.split()).upper()}"
 
 
+def spoken_lot(name: str) -> str:
+    """A lot, called as in facts, as people say it: `26-118 of SN-4`."""
+    paste, _, lot = name.partition("/")
+    return f"{lot} of {paste}"
+
+
 def lot_step(lot: Lot | None, fact: f.Fact, name: str) -> Lot:
     """The lot after `fact`."""
     before = lot or Lot(name)

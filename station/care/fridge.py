@@ -15,7 +15,7 @@ from station.care.moments import NOTHING, minute_up
 from station.care.reasons import against
 from station.care.saying import day_time, span, span_up
 from station.care.seen_again import seen_again
-from station.care.specification import BestChoice, Bin, Store
+from station.care.specification import BestChoice, Bin, Pairing, Store
 from station.care.state import Container
 from station.care.takeout import taken_out, wait_for
 from station.care.thaw import is_thawing
@@ -227,7 +227,7 @@ def _take_out(floor: Floor, context: Context, store: Store, container: Container
     fact = taken_out(floor, container, store, wait)
     held: tuple[f.Body, ...] = ()
     if container.sighted_warm_at is not None:
-        seen = f"seen {day_time(container.sighted_warm_at, floor.zone)}"
+        seen = f"seen {day_time(container.sighted_warm_at, floor.now, floor.zone)}"
         held = (f.Held(container.id, HoldReason.SEEN_WARM, seen),)
     return Decision(
         _taken_out_verdict(floor, container, fact, wait),
@@ -260,7 +260,7 @@ def _taken_out_verdict(floor: Floor, container: Container, fact: f.TakenOut, wai
         container=container.id,
         times=(("thaw start", fact.thaw_from), ("earliest use", earliest), ("discard by", discard_by)),
         governing=governing,
-        note=" ".join((*_seen_note(container), *_short_note(floor, container, fact))),
+        note=" ".join((*_seen_note(container), *_short_note(floor, container, fact), *_pair_note(floor))),
         asks=(Card.UNDO,),
     )
 
@@ -273,7 +273,12 @@ def _seen_note(container: Container) -> Iterator[str]:
 def _short_note(floor: Floor, container: Container, fact: f.TakenOut) -> Iterator[str]:
     shelf = container.shelf_end
     if shelf is not None and shelf < fact.room_end:
-        yield f"Shelf life ends first, {day_time(shelf, floor.zone)}: use it soon."
+        yield f"Shelf life ends first, {day_time(shelf, floor.now, floor.zone)}: use it soon."
+
+
+def _pair_note(floor: Floor) -> Iterator[str]:
+    if floor.rules.label_pairing is not Pairing.OFF:
+        yield "Once it is on, scan identity label and new label, one after the other."
 
 
 def _better(

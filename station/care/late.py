@@ -9,14 +9,13 @@ from datetime import datetime
 
 from station.care import facts as f
 from station.care.answers import at_text
-from station.care.conditioning import Wait
 from station.care.floor import Floor
 from station.care.moments import NOTHING, minute_down, minute_up
 from station.care.refused import Refused
+from station.care.room_then import airs_since, waited_since
 from station.care.saying import day_time
 from station.care.specification import Store
 from station.care.state import Container
-from station.care.takeout import wait_for
 from station.care.verdict import Decision, PrintLabel, Verdict
 from station.care.waste import discard_it
 from station.care.words import HoldReason, Role, Storage, Word
@@ -47,11 +46,10 @@ def taken_out_late(floor: Floor, told: Late, person: str | None) -> Decision:
         raise LateRefused(NOT_COLD)
     _check(floor, container, told)
     store = floor.plant.stores[container.store]
-    wait = wait_for(floor, container.paste, container.kind, store.low_c)
-    fact = _fact(floor, container, store, told, wait)
+    fact = _fact(floor, container, store, told)
     held = tuple(_not_thawed(floor, container, store, told))
     # without a time when it is ready there is nothing to print
-    label = (PrintLabel(container.id),) if wait is not None else ()
+    label = (PrintLabel(container.id),) if fact.earliest_use is not None else ()
     return Decision(_verdict(floor, container, fact, held), (fact, *held), effects=label)
 
 
@@ -64,13 +62,13 @@ def _check(floor: Floor, container: Container, told: Late) -> None:
     if told.earliest > told.latest:
         raise LateRefused("The earliest time lies after the latest. Give the earlier one first.")
     if told.earliest < cold_until:
-        known = day_time(cold_until, floor.zone)
+        known = day_time(cold_until, floor.now, floor.zone)
         raise LateRefused(f"It was put away {known}, so it can't have been taken out before. Check the earliest time.")
     if told.latest > floor.now:
         raise LateRefused("The latest time lies in the future. Give a time up to now.")
     seen = min((at for at in (container.sighted_warm_at, container.opened_at) if at is not None), default=None)
     if seen is not None and told.latest > seen:
-        known = day_time(seen, floor.zone)
+        known = day_time(seen, floor.now, floor.zone)
         raise LateRefused(f"It was seen outside {known}, so it was out by then. Check the latest time.")
     if not told.reason.strip():
         raise LateRefused("Say in a few words how the time is known; it stands in the record.")
@@ -84,28 +82,31 @@ def _not_thawed(floor: Floor, container: Container, store: Store, told: Late) ->
     if store.storage is Storage.FROZEN or thawed is None or told.earliest < thawed:
         yield f.Held(container.id, HoldReason.EVALUATION, "may have gone to the room before it was thawed")
     elif until is not None and told.latest > until and not _judged(container):
-        yield f.Held(container.id, HoldReason.THAWED_LONG, f"until {day_time(told.latest, floor.zone)}")
+        yield f.Held(container.id, HoldReason.THAWED_LONG, f"until {day_time(told.latest, floor.now, floor.zone)}")
 
 
 def _judged(container: Container) -> bool:
     return any(hold.reason is HoldReason.THAWED_LONG for hold in container.holds)
 
 
-def _fact(floor: Floor, container: Container, store: Store, told: Late, wait: Wait | None) -> f.TakenOut:
+def _fact(floor: Floor, container: Container, store: Store, told: Late) -> f.TakenOut:
     specification = floor.specification(container.paste)
+    begun = waited_since(floor, container.paste, container.kind, store.low_c, told.latest)
+    since, wait = begun if begun is not None else (told.latest, None)
+    then = airs_since(floor, told.latest)[0]
     life = specification.room_life - container.warm_spent
     return f.TakenOut(
         container=container.id,
         store=store.id,
         thaw_from=minute_down(told.earliest),
         thaw_to=told.latest,
-        earliest_use=minute_up(told.latest + wait.longest) if wait is not None else None,
+        earliest_use=minute_up(since + wait.longest) if wait is not None else None,
         room_end=minute_down(told.earliest + life),
         supplier_minimum=specification.minimum_for(container.kind) or NOTHING,
         warm_up=wait.warm_up if wait is not None else None,
         dew_wait=wait.dew_point if wait is not None else None,
-        room_c=floor.room.temperature_c,
-        humidity=floor.room.humidity,
+        room_c=then.temperature_c,
+        humidity=then.humidity,
         cold_c=store.low_c,
         specification=f"{specification.paste} version {specification.version}",
         zone=floor.zone.key,

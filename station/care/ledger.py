@@ -106,6 +106,7 @@ class Ledger:
         self.clock = ClockTrust()
         self.room: RoomAir | None = None
         self.rooms: list[RoomAir] = []
+        self.reserved: dict[str, str] = {}  # the paste of the sheet a number stands on, by number
         self.latest_at: datetime | None = None
         self.tick = 0
         self._histories: dict[Subject, list[_Entry]] = {}
@@ -147,6 +148,12 @@ class Ledger:
                 break
             since = order
         return since
+
+    def in_force_from(self, paste: str, key: str) -> tuple[Specification, ...]:
+        """The version of a paste's specification in force at a fact, and every newer one since."""
+        story, order = self._specification_story[paste], self._order_of(key)
+        then = [place for place, (told, _) in enumerate(story) if told <= order]
+        return tuple(specification for _, specification in story[then[-1] if then else 0 :])
 
     def is_undone(self, key: str) -> bool:
         """Whether a fact was taken back."""
@@ -321,6 +328,8 @@ class Ledger:
                 self.room = air
         if isinstance(body, f.ClockCompared) and self._is_own(fact) and self._newest(f"clock {body.other}", fact):
             self._skews[int(body.other, 16)] = body.by
+        if isinstance(body, f.NumbersReserved):
+            self.reserved.update(dict.fromkeys(body.numbers, body.paste))
         if isinstance(body, f.FiguresAccepted) and self._newest(f"kind {body.kind}", fact):
             self.figures[body.kind] = Figures(body.time_constant, body.dead_time, body.estimate)
 

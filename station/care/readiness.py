@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from station.care.floor import Floor
+from station.care.lying import lies_in
 from station.care.reason import Reason
 from station.care.room_air import against_opening
 from station.care.saying import when
@@ -63,11 +64,23 @@ def _not_taken_out(floor: Floor, container: Container) -> Reason:
             f"{container.spoken} came out of the freezer and thaws in a refrigerator until {until}.",
             "Do not open it. Put it in its refrigerator and scan it at that door.",
         )
+    if container.put_away_at is None:
+        by = container.to_cold_by
+        must = "had to" if by is not None and floor.moment.ages > by else "must"
+        until = f", where it {must} be by {when(by, floor.now, floor.zone)}" if by is not None else ""
+        return Reason(
+            "not-taken-out",
+            Word.STOP,
+            "NOT PUT AWAY YET",
+            f"{container.spoken} was received and is in no cold store yet{until}.",
+            "Do not open it. Put it away: scan it at the door of its cold store.",
+        )
+    lies = lies_in(floor, container)
     return Reason(
         "not-taken-out",
         Word.STOP,
         "NOT TAKEN OUT",
-        f"{container.spoken} has not been scanned out of cold storage.",
+        f"{container.spoken} is recorded in {lies} and was not scanned out there.",
         "Do not open it. Scan it at the door of its cold store.",
     )
 

@@ -9,6 +9,7 @@ from datetime import datetime
 
 from station.care.floor import Floor
 from station.care.holders import TOOLS, against_holder, stencil_spent
+from station.care.holding import hold_text
 from station.care.limits import passed
 from station.care.readiness import not_ready
 from station.care.reason import Reason
@@ -33,6 +34,7 @@ SEVERITY = (
     "draft",
     "held",
     "source-unknown",
+    "labels-swapped",
     "thawed-long",
     "not-taken-out",
     "shelf-life",
@@ -81,10 +83,12 @@ def _of_container(floor: Floor, container: Container) -> Iterator[Reason]:
             "Ask the process engineer to approve the specification.",
         )
     if container.held:
-        said = ", ".join(hold.reason.value for hold in container.all_holds)
+        said = ", ".join(hold_text(floor, hold) for hold in container.all_holds)
         yield Reason(
             "held", Word.STOP, "ON HOLD", f"{name} is on hold: {said}.", "Set it aside and call the shift lead."
         )
+    if container.swapped_with is not None:
+        yield _labels_swapped(container, container.swapped_with)
     if floor.clocks_disagree(container):
         yield Reason(
             "clocks-disagree",
@@ -97,9 +101,19 @@ def _of_container(floor: Floor, container: Container) -> Iterator[Reason]:
     yield from not_ready(floor, container)
 
 
+def _labels_swapped(container: Container, other: str) -> Reason:
+    return Reason(
+        "labels-swapped",
+        Word.STOP,
+        "LABELS SWAPPED",
+        f"{container.spoken} and {other.replace('-', ' ')} were found with each other's labels.",
+        "Put each time label on the one with its number, then scan both labels of each, one after the other.",
+    )
+
+
 def _ended(floor: Floor, container: Container) -> Reason:
     ending = container.ended or Ending.DISCARDED
-    at = day_time(container.ended_at, floor.zone) if container.ended_at else "before"
+    at = day_time(container.ended_at, floor.now, floor.zone) if container.ended_at else "before"
     return Reason(
         "ended",
         Word.STOP,
@@ -129,7 +143,7 @@ def _passed(floor: Floor, container: Container) -> Iterator[Reason]:
             LIMIT_CODE[limit],
             Word.STOP,
             f"{limit.value.upper()} IS OVER",
-            f"{container.spoken} could be used until {day_time(end, floor.zone)} ({limit.value}).",
+            f"{container.spoken} could be used until {day_time(end, floor.now, floor.zone)} ({limit.value}).",
             discard_it(floor, container.paste),
         )
 
@@ -139,7 +153,7 @@ def _thawed_long(floor: Floor, container: Container, end: datetime) -> Reason:
         LIMIT_CODE[Limit.THAW],
         Word.STOP,
         "THAWED TOO LONG",
-        f"{container.spoken} had to leave the refrigerator by {day_time(end, floor.zone)}.",
+        f"{container.spoken} had to leave the refrigerator by {day_time(end, floor.now, floor.zone)}.",
         "Leave it there, put it apart and call the shift lead.",
     )
 
@@ -231,7 +245,7 @@ def against_bead(floor: Floor, position: PositionState, bead: Bead) -> Iterator[
             "held",
             Word.STOP,
             "HELD PASTE IN THE BEAD",
-            f"Paste of {name.replace('-', ' ')} on {spot(position.id)} is on hold: {hold.reason.value}.",
+            f"Paste of {name.replace('-', ' ')} on {spot(position.id)} is on hold: {hold_text(floor, hold)}.",
             "Stop printing, scrape the bead off, and call the shift lead.",
         )
     if bead.replace:
@@ -252,7 +266,7 @@ def _replace(floor: Floor, position: PositionState, bead: Bead) -> Reason:
 
 
 def _paused(floor: Floor, position: PositionState, bead: Bead, since: datetime) -> Iterator[Reason]:
-    if floor.moment.ages - since > floor.specification(bead.paste).pause_replace:
+    if floor.moment.ages - since > floor.pauses(bead)[1]:
         yield _replace(floor, position, bead)
     else:
         yield Reason(

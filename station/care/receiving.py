@@ -7,8 +7,10 @@ from typing import Literal
 
 from station.care import facts as f
 from station.care.floor import Floor
+from station.care.holding import hold_text
 from station.care.moments import end_of_day, minute_down
 from station.care.refused import Refused
+from station.care.state import Hold
 from station.care.verdict import Verdict
 from station.care.words import HoldReason, Storage, Word
 
@@ -97,28 +99,38 @@ def months_after(anchor: date, months: int) -> date:
 
 
 def received(floor: Floor, arrivals: Sequence[Arrival]) -> Verdict:
-    """What to tell whoever received these: how many, what is on hold, and what came warmer than it should."""
+    """What to tell whoever received these, once it is recorded: how many, what is on hold, what came too warm."""
     names = [arrival.container.replace("-", " ") for arrival in arrivals]
     said = names[0] if len(names) == 1 else f"{names[0]} to {names[-1]}"
     notes = dict.fromkeys(note for arrival in arrivals for note in _notes(floor, arrival))
+    held = sum(1 for arrival in arrivals if _standing(floor, arrival))
+    how = "" if held == 0 else ", ON HOLD" if held == len(names) else f", {held} ON HOLD"
+    apart = " What is on hold: into a hold bin, and call the shift lead." if held else ""
     return Verdict(
         word=Word.DONE,
         code="received",
-        headline=f"{len(names)} RECEIVED",
+        headline=f"{len(names)} RECEIVED{how}",
         why=f"{said} received.",
-        todo="Stick each label on its container, then scan it to put it away.",
+        todo=f"Stick each label on its container, then scan it to put it away.{apart}",
         note=" ".join(notes),
     )
 
 
+def _standing(floor: Floor, arrival: Arrival) -> tuple[Hold, ...]:
+    """The holds on what was just received: seen at the dock, late already, or of its lot."""
+    container = floor.container(arrival.container)
+    return container.all_holds if container is not None else ()
+
+
 def _notes(floor: Floor, arrival: Arrival) -> Iterator[str]:
     """One sentence for each hold; above the warning but not yet on hold: put it away at once."""
-    holds = _holds(floor, arrival)
-    for reason, measured in holds:
-        yield f"On hold: {reason.value} ({measured})." if measured else f"On hold: {reason.value}."
+    holds = _standing(floor, arrival)
+    for hold in holds:
+        by_itself = hold.note and hold.reason is not HoldReason.LOT
+        yield f"On hold: {hold.reason.value} ({hold.note})." if by_itself else f"On hold: {hold_text(floor, hold)}."
     warn_above, temperature = floor.specification(arrival.paste).arrival_warn_above_c, arrival.temperature_c
     warm = temperature is not None and temperature > warn_above
-    if temperature is not None and warm and not any(reason is HoldReason.ARRIVED_WARM for reason, _ in holds):
+    if temperature is not None and warm and not any(hold.reason is HoldReason.ARRIVED_WARM for hold in holds):
         yield f"It came at {temperature:g} C, above {warn_above:g} C: put it away at once and tell the shift lead."
 
 

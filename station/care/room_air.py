@@ -144,13 +144,14 @@ def _outside(floor: Floor, air: RoomAir, specification: Specification) -> Iterat
     read = _read(floor, air)
     warmth, damp = specification.printing_room_c, specification.printing_humidity
     if not warmth.holds(air.temperature_c):
-        yield f"The room was {air.temperature_c:g} C {read}; this paste prints at {_band(warmth)} C."
+        yield f"The room was {air.temperature_c:g} C {read}; this paste prints at {band(warmth)} C."
     if not damp.holds(air.humidity):
-        yield f"The air had {air.humidity:g} % {read}; this paste prints at {_band(damp)} %."
+        yield f"The air had {air.humidity:g} % {read}; this paste prints at {band(damp)} %."
 
 
-def _band(band: Band) -> str:
-    return f"{band.low:g} to {band.high:g}"
+def band(limits: Band) -> str:
+    """`20 to 27`."""
+    return f"{limits.low:g} to {limits.high:g}"
 
 
 def _no_opening(floor: Floor, air: RoomAir, specification: Specification) -> Iterator[str]:

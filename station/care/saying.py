@@ -25,17 +25,17 @@ def is_doubled(local: datetime) -> bool:
     return local.replace(fold=0).utcoffset() != local.replace(fold=1).utcoffset()
 
 
-def day_time(instant: datetime, zone: ZoneInfo) -> str:
-    """`Tue 24 Nov 14:05`."""
+def day_time(instant: datetime, now: datetime, zone: ZoneInfo) -> str:
+    """`Tue 24 Nov 14:05`, and `Wed 31 Mar 2027 23:59` where that is not this year."""
     local = instant.astimezone(zone)
-    day = f"{WEEKDAYS[local.weekday()]} {local.day} {MONTHS[local.month - 1]}"
-    return f"{day} {clock_time(instant, zone)}"
+    year = f" {local.year}" if local.year != now.astimezone(zone).year else ""
+    return f"{WEEKDAYS[local.weekday()]} {local.day} {MONTHS[local.month - 1]}{year} {clock_time(instant, zone)}"
 
 
 def when(instant: datetime, now: datetime, zone: ZoneInfo) -> str:
     """The time alone on the same plant day, else with its day."""
     same = instant.astimezone(zone).date() == now.astimezone(zone).date()
-    return clock_time(instant, zone) if same else day_time(instant, zone)
+    return clock_time(instant, zone) if same else day_time(instant, now, zone)
 
 
 def span(length: timedelta) -> str:

@@ -78,10 +78,14 @@ Scan = ContainerScan | CardScan | BadgeScan | TagScan | PlaceScan | WorkOrderSca
 
 @dataclass(frozen=True, slots=True)
 class Here:
-    """The place a scan happened at. `store` at a fridge door, `positions` at a printer."""
+    """The place a scan happened at. `store` at a fridge door, `positions` at a printer.
+
+    With a `label_printer` the first opening there prints a label that says when it was.
+    """
 
     id: str
     kind: Place
     title: str
     store: str | None
     positions: tuple[str, ...]
+    label_printer: bool = False

@@ -195,6 +195,13 @@ class ByLabel(StrEnum):
     REFUSE = "refuse"
 
 
+class Pairing(StrEnum):
+    """Whether identity label and time label are scanned one after the other once both are on a container."""
+
+    REMIND = "remind"
+    OFF = "off"
+
+
 @dataclass(frozen=True, slots=True)
 class Rules:
     """The site's own handling choices that are not a paste's limits."""
@@ -202,6 +209,7 @@ class Rules:
     demo: bool
     best_choice: BestChoice
     by_label: ByLabel
+    label_pairing: Pairing
     work_order_required: bool
     settle_after_put_away: timedelta
     undo_within: timedelta

@@ -63,6 +63,8 @@ class Container:
     print_number: int = 0
     print_sent: int = 0
     print_confirmed: int = 0
+    print_paired: int = 0
+    swapped_with: str | None = None
     ended: Ending | None = None
     ended_at: datetime | None = None
     sighted_warm_at: datetime | None = None
@@ -106,6 +108,11 @@ class Container:
     def has_been_out(self) -> bool:
         """Whether it has left cold storage and not lawfully gone back."""
         return self.out_from is not None
+
+    @property
+    def newest_label(self) -> int:
+        """The number of the newest time label that can be on it; one that failed to print replaced nothing."""
+        return max(self.print_sent, self.print_confirmed)
 
     @property
     def last_three(self) -> str:

@@ -7,13 +7,13 @@ from station.care.conditioning import RoomTooCold, RoomTooHumid, Wait, waiting
 from station.care.floor import Floor
 from station.care.moments import minute_down, minute_up
 from station.care.specification import Store
-from station.care.state import Container
+from station.care.state import Container, RoomAir
 
 
-def wait_for(floor: Floor, paste: str, kind: str, cold_c: float) -> Wait | None:
-    """The conditioning time of a paste in a kind in the room as it is; None where the room forbids use."""
+def wait_for(floor: Floor, paste: str, kind: str, cold_c: float, air: RoomAir | None = None) -> Wait | None:
+    """The conditioning time of a paste in a kind in the room as it is, or in `air`; None where that forbids use."""
     specification = floor.specification(paste)
-    room = floor.room
+    room = air or floor.room
     try:
         return waiting(
             floor.kind_called(kind),

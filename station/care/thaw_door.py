@@ -27,7 +27,7 @@ def begin_thaw(floor: Floor, store: Store, container: Container, thaw: Thaw, arm
     )
     held: tuple[f.Body, ...] = ()
     if container.sighted_warm_at is not None:
-        seen = f"seen {day_time(container.sighted_warm_at, floor.zone)}"
+        seen = f"seen {day_time(container.sighted_warm_at, floor.now, floor.zone)}"
         held = (f.Held(container.id, HoldReason.SEEN_WARM, seen),)
     return Decision(_begun_verdict(floor, store, container, fact), (fact, *held), armed=armed)
 

@@ -20,7 +20,10 @@ HARMLESS = (
     f.LabelAsked,
     f.LabelSent,
     f.LabelFailed,
+    f.LabelUnknown,
     f.LabelConfirmed,
+    f.LabelsPaired,
+    f.LabelsSwapped,
     f.ScanRefused,
     f.ReturnRefused,
     f.Sighted,
@@ -78,7 +81,7 @@ def _then(body: f.Body) -> str:
         case f.ThawBegun():
             return "Put it back into the freezer now."
         case f.PutAway(returning=True):
-            return "It is out again. Scan it at the bench or the desk, then REPRINT, and put the new label on."
+            return "It is out again. Scan it at the bench or the desk, then the REPRINT card, and put the new label on."
         case _:
             return "Go on as before."
 

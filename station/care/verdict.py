@@ -36,7 +36,7 @@ class Armed:
     """What the scan before left ready for a card, for ten seconds at most.
 
     `label` is that of a container with no record here; `last` the container that fed the bead before this one,
-    which EMPTY then speaks of.
+    which EMPTY then speaks of. `quiet` after two labels that made no pair: the scan is no half of another one.
     """
 
     at: datetime
@@ -47,6 +47,7 @@ class Armed:
     label: SeenLabel | None = None
     last: str | None = None
     withdraws: tuple[str, ...] = ()
+    quiet: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,13 +10,14 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from station.care import facts as f
-from station.care.answers import about, at_text
+from station.care.answers import REPRINT, about, at_text
 from station.care.floor import Floor
 from station.care.fold_container import applied
 from station.care.ledger import Ledger, Subject
 from station.care.limits import running_limits
 from station.care.moments import NOTHING, minute_down, minute_up
 from station.care.refused import Refused
+from station.care.saying import opening
 from station.care.specification import Position, Specification
 from station.care.state import Bead, Container
 from station.care.verdict import Verdict
@@ -177,7 +178,7 @@ def _verdict(floor: Floor, container: Container, after: Container, specification
         "version-chosen",
         headline,
         f"{named(specification)} holds for {container.spoken} now.",
-        "Scan it, then REPRINT, and tear the old label off." if after.has_been_out else "Go on.",
+        opening(REPRINT) if after.has_been_out else "Go on.",
     )
 
 

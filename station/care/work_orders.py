@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from station.care import facts as f
 from station.care.answers import plain
+from station.care.arriving import must_come_off
 from station.care.context import Context
 from station.care.floor import Floor
 from station.care.saying import opening, spot
@@ -38,7 +39,10 @@ def work_order_scan(floor: Floor, context: Context, scan: WorkOrderScan) -> Deci
     why = f"{opening(spot(name))} builds {scan.order} ({product.title}) with {pastes}."
     bead, mounted = position.bead, position.mounted
     asks: tuple[str, ...] = ()
-    if mounted is not None:
+    stops = must_come_off(floor, position)
+    if stops:
+        todo, asks = f"{stops[0].why} {stops[0].todo}", (Card.DISMOUNT if mounted is not None else Card.REMOVE,)
+    elif mounted is not None:
         todo, asks = _mounted(mounted, product)
     elif bead is None:
         todo = "Scan the paste container."

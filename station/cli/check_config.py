@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from station.cli.saying import NO, YES, complain, say
 from station.services.site import Site
 from station.settings.faults import SettingsRefused, render
+from station.settings.label_check import label_faults
 from station.settings.load import load
 
 
@@ -15,6 +16,10 @@ def run(told: Namespace) -> int:
         site = load(told.config)
     except SettingsRefused as refused:
         complain(render(refused.faults, told.config))
+        return NO
+    # Only here, as laying out every label takes longer than a start may; a label that does not fit is never printed.
+    if faults := label_faults(site):
+        complain(render(faults, told.config))
         return NO
     for line in summary(site):
         say(line)

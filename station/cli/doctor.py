@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from station.cli.findings import Finding
 from station.cli.findings_data import data_findings
-from station.cli.findings_pc import pc_findings
+from station.cli.findings_pc import pc_findings, scanner_findings
 from station.cli.findings_settings import settings_findings
 from station.cli.saying import NO, YES, say
 
@@ -22,5 +22,6 @@ def run(told: Namespace) -> int:
 
 def _all(told: Namespace) -> Iterator[Finding]:
     yield from pc_findings()
+    yield from scanner_findings(told.config)
     yield from settings_findings(told.config)
     yield from data_findings(told.data)

@@ -4,13 +4,12 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from station.bootstrap import template_for
-from station.care.words import Alloy, Limit
 from station.cli.findings import Finding
+from station.cli.findings_printer import printer_findings
 from station.labels.builtin import builtin_templates
-from station.labels.content import of_filled, widest_content
 from station.labels.faults import LabelFault
 from station.labels.layout import Template
-from station.labels.raster import render
+from station.printing.trial import trial
 from station.settings.faults import SettingsRefused
 from station.settings.load import load
 
@@ -31,22 +30,13 @@ def settings_findings(folder: Path | None) -> Iterator[Finding]:
         return
     yield Finding(True, "settings", f"{site.name}, station {site.station}, zone {site.zone.key}")
     yield label_finding(template_for(site), site.label.dpi)
+    yield from printer_findings(site)
 
 
 def label_finding(template: Template, dpi: int) -> Finding:
     """Whether a label with the longest usual texts fits, and its code reads back as what it should say."""
-    content = widest_content(
-        paste="SN-4",
-        kind="jar 500 g",
-        alloy=Alloy.SN_PB,
-        lot="L12345678",
-        who="P12",
-        tip_down=True,
-        zone_name="CEST",
-    )
     try:
-        image = render(template, content, dpi)
-        render(template, of_filled(content, Limit.USED_PASTE, "HW-201-500"), dpi)
+        image = trial(template, dpi)
     except (LabelFault, OSError) as trouble:
         return Finding(False, "label", str(trouble))
     size = f"{image.width} x {image.height} dots at {dpi} dpi"

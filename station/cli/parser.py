@@ -41,6 +41,8 @@ def build_parser() -> ArgumentParser:
     _rehearse(command("rehearse", "rehearse", "play a script on a station with a settable clock"))
     _times(command("times", "times", "earliest use and discard-by for a take-out"))
     _read(command("read", "read", "say what the text of a code means"))
+    _read_image(command("read-image", "read_image", "say what the codes on a photo mean"))
+    _sheet(command("sheet", "sheet", "cards, badges and tags to print and cut out; or down-station sheets"))
     answers = command("answers", "answers", "what every scan is answered, in every state at every place")
     answers.add_argument("file", type=Path, nargs="?", metavar="FILE", help="write it there as Markdown; else print it")
     _verify(command("verify", "verify", "compute the journal's hash chain again"))
@@ -94,9 +96,31 @@ def _times(times: ArgumentParser) -> None:
 
 def _read(read: ArgumentParser) -> None:
     read.add_argument("text", metavar="TEXT", help="what the scanner read")
+    _lists_and_key(read)
+
+
+def _read_image(read: ArgumentParser) -> None:
+    read.add_argument("file", type=Path, metavar="FILE", help="a photo with QR or Data Matrix codes on it")
+    _lists_and_key(read)
+
+
+def _lists_and_key(read: ArgumentParser) -> None:
     _config(read, required=False)
     read.add_argument("--data", type=Path, metavar="DIR", help="the folder with the site's key")
     _json(read)
+
+
+def _sheet(sheet: ArgumentParser) -> None:
+    sheet.add_argument("file", type=Path, metavar="FILE.pdf", help="the PDF file to write")
+    _config(sheet, required=True)
+    _data(sheet)
+    sheet.add_argument("--paper", metavar="NAME", default="A4", help="A4 or Letter (by default %(default)s)")
+    sorts = "card, badge, position, bin, store, place or set-up; may be given several times"
+    sheet.add_argument("--only", metavar="SORT", action="append", default=[], help=sorts)
+    down = sheet.add_argument_group("down-station sheets", "figures and reserved numbers to write on, a page a paste")
+    down.add_argument("--down", action="store_true", help="make these instead of cards")
+    down.add_argument("--paste", metavar="ID", action="append", default=[], help="only of this paste")
+    down.add_argument("--by", metavar="BADGE", help="the person who has them printed; it stands in the record")
 
 
 def _verify(verify: ArgumentParser) -> None:

@@ -18,6 +18,8 @@ from station.settings.load import load
 # ISO/IEC 15434 messages begin so; AIM symbology identifiers of GS1 data (Code 128, Data Matrix, QR).
 MESSAGE_HEADER = "[)>"
 GS1_SYMBOLOGIES = ("]C1", "]d2", "]Q3")
+# A code may hold anything; a terminal would obey its control characters. Unicode has a sign for each of them.
+CONTROL_PICTURES = {code: 0x2400 + code for code in range(0x20)} | {0x7F: 0x2421}
 NO_KEY = (
     "key",
     "There is no key to check this label's signature with. Add --data with the station's data folder, or --config "
@@ -37,15 +39,25 @@ class Meaning:
 def run(told: Namespace) -> int:
     """Read the text; one that means nothing here is the answer "no"."""
     site = load(told.config) if told.config is not None else None
-    meaning = meaning_of(told.text, site, _keys(site, told.data))
+    meaning = meaning_of(told.text, site, keys_for(site, told.data))
     if told.json:
-        faults = [{"code": code, "sentence": sentence} for code, sentence in meaning.faults]
-        say_json({"kind": meaning.kind, "fields": meaning.fields, "faults": faults})
+        say_json(as_json(meaning))
     else:
-        say(meaning.kind)
-        table([(f"  {name}", value) for name, value in meaning.fields.items()])
-        complain(sentence for _, sentence in meaning.faults)
+        say_meaning(meaning)
     return NO if meaning.faults else YES
+
+
+def as_json(meaning: Meaning) -> dict[str, object]:
+    """The answer for machines."""
+    faults = [{"code": code, "sentence": sentence} for code, sentence in meaning.faults]
+    return {"kind": meaning.kind, "fields": meaning.fields, "faults": faults}
+
+
+def say_meaning(meaning: Meaning, before: str = "") -> None:
+    """The answer for people, its first line after `before`; faults go to standard error."""
+    say(f"{before}{meaning.kind}")
+    table([(f"  {name}", value.translate(CONTROL_PICTURES)) for name, value in meaning.fields.items()])
+    complain(sentence for _, sentence in meaning.faults)
 
 
 def meaning_of(text: str, site: Site | None, keys: KeyRing | None) -> Meaning:
@@ -72,7 +84,7 @@ def _is_signed(text: str) -> bool:
     return bare.startswith(prefixes) or bare.swapcase().startswith(prefixes)
 
 
-def _keys(site: Site | None, data: Path | None) -> KeyRing | None:
+def keys_for(site: Site | None, data: Path | None) -> KeyRing | None:
     """The site's key where its data folder is given; the demo key counts for a demo's settings only."""
     demo = site is not None and site.plant.rules.demo
     if data is None:

@@ -1,7 +1,8 @@
 """What stands on a label, as finished strings: names and times as a person reads them, and the code text."""
 
 from dataclasses import dataclass, fields, replace
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 from station.care.saying import MONTHS, WEEKDAYS, is_doubled
@@ -13,6 +14,8 @@ WIDEST_DAY = "Mon 00 May"
 TALLEST_DAY = "Wed 00 Aug"
 LOUD = frozenset({Alloy.SN_PB, Alloy.SN_BI})
 HAZARDS = "HAZARDS: MAKER'S LABEL BESIDE THIS"
+HAZARDS_BRIEF = "HAZARDS BESIDE THIS"
+WRITE_IN = "OPENED"
 # as long as the other limits, which is all the room a small label has
 SHORT = {Limit.DECANTED: "decanted", Limit.USED_PASTE: "used paste"}
 
@@ -23,8 +26,10 @@ class LabelContent:
 
     Of `alloy_loud` and `alloy_plain` one is empty: loud families are printed white on black. The `_brief` times
     are the same instants without the year, for small labels; `discard_day` to `discard_zone` are discard-by in
-    parts, so that day and clock can be set larger than the rest. `governing_full` is the whole name of the limit
-    where `governing` is a short one. `hazards` and `part_number` have text only on the label of a container filled
+    parts, so that day and clock can be set larger than the rest, and `earliest_day` to `earliest_zone` are
+    earliest-use in parts, for labels without room for it in one line. `governing_full` is the whole name of the limit
+    where `governing` is a short one. `write_in` has text where a person has yet to write when it was opened, `opened`
+    where that is known. `hazards` and `part_number` have text only on the label of a container filled
     here, which lies beside a maker's label it never had: the number leads to the safety data sheet.
     """
 
@@ -53,6 +58,12 @@ class LabelContent:
     governing_full: str
     hazards: str
     part_number: str
+    earliest_day: str = ""
+    earliest_clock: str = ""
+    earliest_zone: str = ""
+    hazards_brief: str = ""
+    write_in: str = ""
+    opened: str = ""
 
     @property
     def has_times(self) -> bool:
@@ -86,7 +97,7 @@ def content_for(
     """
     if label.leaded != alloy.leaded:
         raise ValueError(f"The code's leaded mark contradicts the alloy family {alloy.value}.")
-    discard_by = label.discard_by.astimezone(zone)
+    discard_by, earliest = label.discard_by.astimezone(zone), label.earliest_use.astimezone(zone)
     loud = alloy in LOUD
     return LabelContent(
         code=code,
@@ -114,6 +125,10 @@ def content_for(
         governing_full=label.governing.value,
         hazards="",
         part_number="",
+        earliest_day=day_text(earliest),
+        earliest_clock=clock_text(earliest),
+        earliest_zone=zone_text(earliest),
+        write_in=WRITE_IN,
     )
 
 
@@ -125,8 +140,15 @@ def of_filled(content: LabelContent, governing: Limit, part_number: str) -> Labe
         governing_full=governing.value,
         open_life="IS OPEN",
         hazards=HAZARDS,
+        hazards_brief=HAZARDS_BRIEF,
         part_number=part_number,
+        write_in="",
     )
+
+
+def of_opened(content: LabelContent, opened_at: datetime, zone: ZoneInfo) -> LabelContent:
+    """The same label for a container that is open: when it was opened stands where others have room to write it."""
+    return replace(content, write_in="", opened=time_text(opened_at, zone))
 
 
 def widest_content(
@@ -172,6 +194,10 @@ def widest_content(
         governing_full=Limit.SHELF.value,
         hazards="",
         part_number="",
+        earliest_day=day,
+        earliest_clock="02:00",
+        earliest_zone=zone_name,
+        write_in=WRITE_IN,
     )
 
 
@@ -198,5 +224,22 @@ def clock_text(local: datetime) -> str:
 
 
 def zone_text(local: datetime) -> str:
-    """The zone's name, `CET` or `CEST`, if this wall time occurs twice; else empty."""
-    return (local.tzname() or "") if is_doubled(local) else ""
+    """Which of the two it is, if this wall time occurs twice: `CET` or `CEST`, or `+03:00`; else empty."""
+    return _zone_name(local) if is_doubled(local) else ""
+
+
+def _zone_name(local: datetime) -> str:
+    """The zone's short name; its offset where the name is none, or is the same before and after the change."""
+    name = local.tzname() or ""
+    if not name.isalpha() or name == local.replace(fold=1 - local.fold).tzname():
+        return local.isoformat()[-6:]
+    return name
+
+
+# Each template of a site is checked with it, and it looks at every half hour of a year.
+@lru_cache(maxsize=4)
+def widest_zone_text(zone: ZoneInfo, year: int) -> str:
+    """The longest text that tells doubled hours of a zone apart in `year`; empty where no hour comes twice."""
+    start = datetime(year, 1, 1, tzinfo=UTC)
+    half_hours = ((start + timedelta(minutes=30 * half)).astimezone(zone) for half in range(2 * 366 * 24))
+    return max((zone_text(local) for local in half_hours), key=len)

@@ -3,16 +3,16 @@
 Drawing and checking use the same plan, so a template that passes the check is drawn without a surprise.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from itertools import combinations
 from math import ceil
 from typing import TypeAlias
 
 from station.labels.content import LabelContent
 from station.labels.faults import LabelFault
+from station.labels.language import in_language, phrase
 from station.labels.layout import ArrowItem, BoxItem, CodeItem, Item, Template, TextItem, is_drawn
-from station.labels.lettering import Line, set_line
+from station.labels.lettering import Line, letters_missing, set_line
 from station.labels.symbol import modules_of, side_dots
 
 MARGIN_MM = 0.5
@@ -71,7 +71,18 @@ def check_template(
     """Everything that would not fit with the longest contents a site can have, at each dots-per-inch figure."""
     contents = tuple(longest)
     found = [fault for dpi in resolutions for content in contents for fault in plan(template, content, dpi).faults]
+    found += [fault for content in contents for fault in _letters_missing(template, content)]
     return tuple(dict.fromkeys(found))
+
+
+def _letters_missing(template: Template, content: LabelContent) -> Iterator[str]:
+    """Only of a check: at the door a label with an empty box in a lot number is better than no label."""
+    values = in_language(content, template.language).values
+    for item in template.items:
+        if isinstance(item, TextItem) and is_drawn(item, values):
+            text = item.filled(values, template.language)
+            if letters := letters_missing(text, item.face):
+                yield f"{text!r} has letters that the label's typeface lacks: {letters}. Write it without them."
 
 
 def plan(template: Template, content: LabelContent, dpi: int) -> Plan:
@@ -80,8 +91,10 @@ def plan(template: Template, content: LabelContent, dpi: int) -> Plan:
     width, height = int(template.width_mm * dpi / 25.4), int(template.height_mm * dpi / 25.4)
     faults: list[str] = []
     placed: list[tuple[Item, Mark]] = []
+    said = in_language(content, template.language)
+    placer = _Placer(said.code, said.values, template.language, dpi, faults)
     for item in template.items:
-        mark = _Placer(content, dpi, faults).place(item)
+        mark = placer.place(item)
         if mark is not None:
             placed.append((item, mark))
     faults += _outside(placed, width, height, dpi)
@@ -91,12 +104,14 @@ def plan(template: Template, content: LabelContent, dpi: int) -> Plan:
 
 @dataclass(frozen=True, slots=True)
 class _Placer:
-    content: LabelContent
+    code_text: str
+    values: Mapping[str, str]
+    language: str
     dpi: int
     faults: list[str]
 
     def place(self, item: Item) -> Mark | None:
-        if not is_drawn(item, self.content.values):
+        if not is_drawn(item, self.values):
             return None
         match item:
             case TextItem():
@@ -115,7 +130,7 @@ class _Placer:
         return self.dots(x), self.dots(y), self.dots(x + width), self.dots(y + height)
 
     def text(self, item: TextItem) -> TextMark | None:
-        text = item.filled(self.content.values)
+        text = item.filled(self.values, self.language)
         if not text.strip():
             return None
         capital = self.dots(item.cap_mm)
@@ -130,10 +145,12 @@ class _Placer:
         return TextMark(line, start[item.align] - line.left, baseline - lift, bar)
 
     def fitted(self, item: TextItem, text: str, width: int) -> Line:
-        for capital in range(self.dots(item.cap_mm), self.dots(item.smallest_mm) - 1, -1):
-            line = set_line(text, item.face, capital)
-            if line.width <= width:
-                return line
+        line = self.largest(item, text, width)
+        if line.width > width and item.instead:
+            text = phrase(item.instead, self.language).format_map(self.values)
+            line = self.largest(item, text, width)
+        if line.width <= width:
+            return line
         needed = line.width * 25.4 / self.dpi
         self.faults.append(
             f"{text!r} needs {needed:.1f} mm of the {item.width_mm:g} mm for {item.text!r} even at "
@@ -141,9 +158,17 @@ class _Placer:
         )
         return line
 
+    def largest(self, item: TextItem, text: str, width: int) -> Line:
+        """The largest setting that fits, or the smallest there may be."""
+        for capital in range(self.dots(item.cap_mm), self.dots(item.smallest_mm) - 1, -1):
+            line = set_line(text, item.face, capital)
+            if line.width <= width:
+                break
+        return line
+
     def code(self, item: CodeItem) -> CodeMark | None:
         try:
-            modules = modules_of(self.content.code)
+            modules = modules_of(self.code_text)
         except LabelFault as fault:
             self.faults.append(fault.sentence)
             return None
@@ -206,11 +231,27 @@ def _outside(placed: list[tuple[Item, Mark]], width: int, height: int, dpi: int)
 
 
 def _overlaps(placed: list[tuple[Item, Mark]]) -> list[str]:
-    return [
-        f"{_name(one)} and {_name(other)} overlap."
-        for (one, mark), (other, other_mark) in combinations(placed, 2)
-        if any(_meet(a, b) for a in _covers(mark) for b in _covers(other_mark))
-    ]
+    """Pairs from top to bottom: what begins under a part's lower edge can't meet it, nor can anything after that."""
+    parts = sorted(
+        ((part, number) for number, (_, mark) in enumerate(placed) for part in _covers(mark)),
+        key=lambda entry: entry[0][1],
+    )
+    found = set()
+    for place, (part, number) in enumerate(parts):
+        for other, other_number in parts[place + 1 :]:
+            if other[1] >= part[3]:
+                break
+            if number != other_number and _meet(part, other):
+                found.add((min(number, other_number), max(number, other_number)))
+    return [_overlap(placed[one][0], placed[other][0]) for one, other in sorted(found)]
+
+
+def _overlap(one: Item, other: Item) -> str:
+    code = next((item for item in (one, other) if isinstance(item, CodeItem)), None)
+    if code is None:
+        return f"{_name(one)} and {_name(other)} overlap."
+    intruder = other if code is one else one
+    return f"{_name(intruder)} stands in {_name(code).lower()} or its quiet zone, 4 modules of white all round."
 
 
 def _meet(one: Rectangle, other: Rectangle) -> bool:

@@ -4,17 +4,15 @@ It carries no times, because none run yet; the time label of the take-out goes b
 """
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 
 from station.care.saying import MONTHS
 from station.care.words import Alloy
-from station.labels.builtin import text_row
+from station.labels.builtin import LOT_ON_SCREEN, arrow, code, text_row
 from station.labels.containercode import container_numbers
 from station.labels.content import LOUD, LabelContent, plain_family
 from station.labels.layout import Template, template_from_mapping
-
-LARGE_FROM_MM = 55.0
-
 
 LARGE: Mapping[str, object] = {
     "name": "identity 60x40",
@@ -22,14 +20,15 @@ LARGE: Mapping[str, object] = {
     "height_mm": 40.0,
     "items": [
         text_row("{paste}", 1.5, 1.5, 40.0, 4.0, least_mm=2.0, face="bold"),
-        text_row("{kind}", 1.5, 7.4, 40.0, 2.4, least_mm=1.6),
+        text_row("{kind}", 1.5, 7.0, 40.0, 2.4, least_mm=1.6),
         text_row("{alloy_loud}", 1.5, 11.6, 40.5, 3.2, face="bold", align="centre", inverted=True),
         text_row("{alloy_plain}", 1.5, 12.0, 40.5, 2.6, least_mm=2.0, face="bold"),
-        {"kind": "code", "x_mm": 42.7, "y_mm": 0.5, "side_mm": 17.0},
+        code(42.7, 0.5, 17.0),
         text_row("{last_three}", 1.5, 18.6, 36.0, 9.5, face="bold"),
         text_row("{container}", 38.5, 19.2, 20.0, 2.6, least_mm=1.8, face="bold", align="right"),
-        text_row("{tip}", 38.5, 25.0, 20.0, 2.4, face="bold", align="right"),
-        text_row("lot {lot}", 1.5, 30.6, 57.0, 2.2, least_mm=1.6, face="bold"),
+        arrow(38.5, 25.0, 3.0, 2.4),
+        text_row("{tip}", 42.5, 25.0, 16.0, 2.4, face="bold"),
+        text_row("lot {lot}", 1.5, 30.6, 57.0, 2.2, least_mm=1.4, face="bold", instead=LOT_ON_SCREEN),
         text_row("EXPIRES", 1.5, 34.9, 14.0, 1.8, face="bold"),
         text_row("{discard_day}", 16.5, 34.3, 26.0, 2.8, least_mm=2.0, face="bold"),
         text_row("NO TIMES YET: SCAN IT AT ITS STORE", 1.5, 38.1, 57.0, 1.3, face="bold"),
@@ -44,21 +43,41 @@ SMALL: Mapping[str, object] = {
         text_row("{kind}", 1.0, 4.5, 31.5, 1.5, least_mm=1.25, face="bold"),
         text_row("{alloy_loud}", 1.0, 7.3, 31.6, 1.9, face="bold", align="centre", inverted=True),
         text_row("{alloy_plain}", 1.0, 7.3, 31.6, 1.7, least_mm=1.5, face="bold"),
-        {"kind": "code", "x_mm": 33.1, "y_mm": 0.1, "side_mm": 16.9},
+        code(33.1, 0.1, 16.9),
         text_row("{last_three}", 1.0, 11.2, 24.0, 6.0, face="bold"),
         text_row("{container}", 32.0, 18.0, 17.0, 1.7, least_mm=1.4, face="bold", align="right"),
-        text_row("{tip}", 1.0, 18.6, 20.0, 1.4, face="bold"),
-        text_row("lot {lot}", 24.0, 20.9, 25.0, 1.4, least_mm=1.25, face="bold", align="right"),
-        text_row("EXPIRES", 1.0, 22.9, 8.0, 1.25, face="bold"),
-        text_row("{discard_day}", 10.0, 22.4, 20.0, 1.9, least_mm=1.5, face="bold"),
+        arrow(1.0, 18.6, 1.6, 1.4),
+        text_row("{tip}", 3.2, 18.6, 17.8, 1.4, face="bold"),
+        text_row("lot {lot}", 20.0, 20.4, 29.0, 1.4, least_mm=1.25, face="bold", align="right", instead=LOT_ON_SCREEN),
+        text_row("EXPIRES", 1.0, 22.6, 8.0, 1.25, face="bold"),
+        text_row("{discard_day}", 10.0, 21.95, 20.0, 1.9, least_mm=1.5, face="bold"),
+    ],
+}
+FLAG: Mapping[str, object] = {
+    "name": "identity 40x20",
+    "width_mm": 40.0,
+    "height_mm": 20.0,
+    "items": [
+        text_row("{paste}", 0.8, 0.8, 18.5, 2.0, least_mm=1.25, face="bold"),
+        text_row("{alloy_loud}", 0.8, 4.2, 18.5, 1.9, least_mm=1.5, face="bold", align="centre", inverted=True),
+        text_row("{alloy_plain}", 0.8, 4.3, 18.5, 1.4, least_mm=1.25, face="bold"),
+        text_row("{last_three}", 0.8, 7.6, 18.5, 4.6, face="bold"),
+        text_row("EXPIRES", 0.8, 13.2, 8.2, 1.25, face="bold"),
+        text_row("{discard_day}", 0.8, 15.2, 18.5, 1.7, least_mm=1.4, face="bold"),
+        arrow(0.8, 18.2, 1.4, 1.25),
+        text_row("{tip}", 2.6, 18.2, 8.8, 1.25, face="bold"),
+        code(21.5, 0.2, 17.0),
+        text_row("{container}", 20.8, 18.2, 18.6, 1.25, face="bold", align="centre"),
     ],
 }
 
 
 def identity_template(beside: Template) -> Template:
-    """The identity label for the stock that `beside`, the site's time label, is printed on."""
-    mapping = LARGE if beside.width_mm >= LARGE_FROM_MM else SMALL
-    return template_from_mapping(mapping)
+    """The identity label for the stock that `beside`, the site's time label, is printed on, in its language."""
+    sizes = [template_from_mapping(mapping) for mapping in (LARGE, SMALL, FLAG)]
+    fits = (size for size in sizes if size.width_mm <= beside.width_mm and size.height_mm <= beside.height_mm)
+    largest = next(fits, sizes[-1])
+    return replace(largest, width_mm=beside.width_mm, height_mm=beside.height_mm, language=beside.language)
 
 
 def identity_content(

@@ -11,6 +11,7 @@ from string import Formatter
 from typing import Any, TypeAlias
 
 from station.labels.content import FIELD_NAMES
+from station.labels.language import ENGLISH, LANGUAGES, phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +19,7 @@ class TextItem:
     """One line of text: fixed words and `{fields}` of the content. Not drawn where no field in it has text.
 
     `y_mm` is the top of the capitals, `cap_mm` their height. Text wider than `width_mm` is set smaller, down to
-    `least_mm`; where even that is too wide the template does not pass.
+    `least_mm`; where even that is too wide, `instead` stands there, and without one the template does not pass.
     """
 
     text: str
@@ -30,25 +31,26 @@ class TextItem:
     face: str = field(default="regular", metadata={"one_of": ("regular", "bold", "mono")})
     align: str = field(default="left", metadata={"one_of": ("left", "centre", "right")})
     inverted: bool = False
+    instead: str = ""
     when: str = ""
     unless: str = ""
 
     @property
     def smallest_mm(self) -> float:
         """The smallest height of a capital this line may be set in."""
-        return self.least_mm or self.cap_mm
+        return min(self.least_mm or self.cap_mm, self.cap_mm)
 
     @property
     def field_names(self) -> tuple[str, ...]:
         """The content fields in `text`, in order."""
         return tuple(name for _, name, _, _ in Formatter().parse(self.text) if name is not None)
 
-    def filled(self, values: Mapping[str, str]) -> str:
-        """The line with its fields filled in; empty where it has fields and none of them has text."""
+    def filled(self, values: Mapping[str, str], language: str = ENGLISH) -> str:
+        """The line in a language with its fields filled in; empty where it has fields and none of them has text."""
         names = self.field_names
         if names and not any(values[name] for name in names):
             return ""
-        return self.text.format_map(values)
+        return phrase(self.text, language).format_map(values)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +87,8 @@ class ArrowItem:
     unless: str = ""
 
 
+LEAST_MM, MOST_MM = 0.1, 200.0
+SIZES = frozenset({"cap_mm", "width_mm", "height_mm", "side_mm"})
 Item: TypeAlias = TextItem | CodeItem | BoxItem | ArrowItem
 ITEM_KINDS: dict[str, type[Item]] = {"text": TextItem, "code": CodeItem, "box": BoxItem, "arrow": ArrowItem}
 
@@ -104,6 +108,7 @@ class Template:
     width_mm: float
     height_mm: float
     items: tuple[Item, ...]
+    language: str = ENGLISH
 
     @property
     def code(self) -> CodeItem:
@@ -121,26 +126,29 @@ class TemplateFaults(Exception):
 
 
 def template_from_mapping(mapping: Mapping[str, object], name: str = "") -> Template:
-    """A template from settings: `width_mm`, `height_mm`, `items` (tables with a `kind`) and, unless given, `name`.
+    """A template from settings: `width_mm`, `height_mm`, `items` (tables with a `kind`), `name` and `language`.
 
     TemplateFaults lists every fault at once, with the nearest valid word where one was misspelt.
     """
     faults: list[str] = []
-    allowed = ("name", "width_mm", "height_mm", "items")
+    allowed = ("name", "width_mm", "height_mm", "items", "language")
     faults += [_unknown("The template", key, allowed) for key in mapping if key not in allowed]
     title = str(mapping.get("name", "")) or name
     width_mm, height_mm = (_side(mapping, key, faults) for key in ("width_mm", "height_mm"))
     items = tuple(item for item in _items(mapping.get("items"), faults) if item is not None)
+    language = str(mapping.get("language", ENGLISH))
+    if language not in LANGUAGES:
+        faults.append(f"language must be one of {', '.join(LANGUAGES)}, not {language!r}.")
     if not faults and sum(isinstance(item, CodeItem) for item in items) != 1:
         faults.append("The template needs exactly one item of kind code.")
     if faults:
         raise TemplateFaults(title, tuple(faults))
-    return Template(title, width_mm, height_mm, items)
+    return Template(title, width_mm, height_mm, items, language)
 
 
 def _side(mapping: Mapping[str, object], key: str, faults: list[str]) -> float:
     value = mapping.get(key)
-    if _is_number(value) and 10 <= float(value) <= 200:  # type: ignore[arg-type]  # _is_number has looked
+    if _is_number(value) and 10 <= float(value) <= MOST_MM:  # type: ignore[arg-type]  # _is_number has looked
         return float(value)  # type: ignore[arg-type]
     faults.append(f"{key} must be a number of millimetres from 10 to 200, not {value!r}.")
     return 0.0
@@ -175,8 +183,9 @@ def _value_faults(place: str, entry: "Field[Any]", table: Mapping[str, object]) 
         return [f"{place} lacks {entry.name}."] if entry.default is MISSING else []
     value = table[entry.name]
     if entry.type is float:
-        good = _is_number(value) and float(value) >= 0  # type: ignore[arg-type]  # _is_number has looked
-        return [] if good else [f"{place}: {entry.name} must be millimetres, 0 or more, not {value!r}."]
+        least = LEAST_MM if entry.name in SIZES else 0
+        good = _is_number(value) and least <= float(value) <= MOST_MM  # type: ignore[arg-type]  # _is_number has looked
+        return [] if good else [f"{place}: {entry.name} must be millimetres, {least:g} to {MOST_MM:g}, not {value!r}."]
     if not isinstance(value, entry.type):  # type: ignore[arg-type]  # plain classes only, see the items above
         return [f"{place}: {entry.name} cannot be {value!r}."]
     return _word_faults(place, entry, value)
@@ -188,7 +197,7 @@ def _word_faults(place: str, entry: "Field[Any]", value: object) -> list[str]:
         return [f"{place}: {entry.name} must be one of {', '.join(choices)}, not {value!r}."]
     if entry.name in {"when", "unless"} and value and value not in FIELD_NAMES:
         return [_unknown(place, str(value), FIELD_NAMES)]
-    return _text_faults(place, str(value)) if entry.name == "text" else []
+    return _text_faults(place, str(value)) if entry.name in {"text", "instead"} else []
 
 
 def _text_faults(place: str, text: str) -> list[str]:

@@ -1,9 +1,9 @@
-"""Unsigned codes: command cards, badges and tags.
+"""Unsigned codes: command cards, badges and tags, and the card that sets a scanner up.
 
-Each is a prefix, the thing's id in capitals and one check character. One check character alone would let one
-misread in 36 pass, so a text counts only if it stands on the closed list of texts this site has printed. Texts
-keep to the 45 characters of QR's alphanumeric mode (ISO/IEC 18004); the check character runs over its letters
-and digits.
+Each is a prefix, the thing's id in capitals and one check character; the set-up card has a text of its own. One
+check character alone would let one misread in 36 pass, so a text counts only if it stands on the closed list of
+texts this site has printed. Texts keep to the 45 characters of QR's alphanumeric mode (ISO/IEC 18004); the check
+character runs over its letters and digits.
 """
 
 from collections.abc import Iterable, Mapping
@@ -24,6 +24,10 @@ BADGE_PREFIX = "P1"
 SHORTEST_ID = 5
 PADDING = "."
 
+SET_UP_PREFIX = "U1"
+SET_UP_LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789"
+SET_UP_SIGNS = "$%*+-./:"
+
 
 class TagKind(StrEnum):
     """What a tag is fixed to."""
@@ -39,7 +43,7 @@ class TagKind(StrEnum):
         return {TagKind.POSITION: "L1", TagKind.BIN: "B1", TagKind.STORE: "S1", TagKind.PLACE: "A1"}[self]
 
 
-PREFIXES = frozenset({CARD_PREFIX, BADGE_PREFIX, *(kind.prefix for kind in TagKind)})
+PREFIXES = frozenset({CARD_PREFIX, BADGE_PREFIX, SET_UP_PREFIX, *(kind.prefix for kind in TagKind)})
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +89,19 @@ class TagRead:
         return {"tag": self.tag.value, "id": self.id}
 
 
+@dataclass(frozen=True, slots=True)
+class SetUpRead:
+    """The scanner set-up card was read."""
+
+    healed: bool = False
+    kind = "set-up"
+
+    @property
+    def fields(self) -> dict[str, str]:
+        """For machine-readable answers."""
+        return {}
+
+
 PlainRead: TypeAlias = CardRead | BadgeRead | TagRead
 
 
@@ -101,6 +118,17 @@ def badge_text(person_id: str) -> str:
 def tag_text(kind: TagKind, id_: str) -> str:
     """The text printed on a tag; LabelFault "alphabet" for an id a code cannot carry."""
     return _text(kind.prefix, id_)
+
+
+def set_up_text() -> str:
+    """The text printed on the scanner set-up card: all 45 characters of QR's alphanumeric mode, 90 in all.
+
+    Letters and digits stand twice, the second time backwards, so that what came through whole is known by its shape
+    whatever each character became. A blank follows each sign, for a dead key to spend itself on. 90 characters are
+    what a version 4 symbol holds at level M (ISO/IEC 18004).
+    """
+    signs = "".join(f"{sign} " for sign in SET_UP_SIGNS)
+    return f"{SET_UP_PREFIX}{SET_UP_LETTERS}{signs}{SET_UP_LETTERS[::-1]}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,8 +159,13 @@ def known_texts(
     return KnownTexts(MappingProxyType(meaning))
 
 
-def read_plain(text: str, known: KnownTexts) -> PlainRead:
-    """What a plain text means; LabelFault "prefix", "check" or "unknown" if it is not on the closed list."""
+def read_plain(text: str, known: KnownTexts) -> PlainRead | SetUpRead:
+    """What a plain text means; LabelFault "prefix", "check" or "unknown" if it is not on the closed list.
+
+    The set-up card is the same at every site and needs no list.
+    """
+    if text == set_up_text():
+        return SetUpRead()
     if text[:2] not in PREFIXES:
         raise LabelFault("prefix", "This is no command card, badge or tag of this site.")
     found = known.meaning.get(text)

@@ -10,11 +10,11 @@ from station.labels import containercode, timecode
 from station.labels.containercode import ContainerCode, container_id, unpack_container
 from station.labels.faults import LabelFault
 from station.labels.keys import KeyRing
-from station.labels.plaincodes import PREFIXES, BadgeRead, CardRead, KnownTexts, TagRead, read_plain
+from station.labels.plaincodes import PREFIXES, BadgeRead, CardRead, KnownTexts, SetUpRead, TagRead, read_plain
 from station.labels.timecode import TimeLabel, unpack
 
 # AIM symbology identifier (ISO/IEC 15424): "]", a code letter, a modifier. Caps Lock swaps the letter's case.
-_SYMBOLOGY = re.compile(r"\][A-Za-z][0-9A-Za-z]")
+_SYMBOLOGY = re.compile(r"\A\][A-Za-z][0-9A-Za-z]")
 GROUP_SEPARATOR = "\x1d"
 
 
@@ -83,7 +83,7 @@ class NotRead:
         return {"text": self.text}
 
 
-Reading: TypeAlias = TimeLabelRead | ContainerRead | CardRead | BadgeRead | TagRead | NotRead
+Reading: TypeAlias = TimeLabelRead | ContainerRead | CardRead | BadgeRead | TagRead | SetUpRead | NotRead
 
 
 def trimmed(text: str) -> str:
@@ -102,7 +102,7 @@ def read_candidates(candidates: Iterable[str], keys: KeyRing, known: KnownTexts)
 
     Where none passes, the faults are those of the form that got furthest, the first form winning a draw.
     """
-    texts = tuple(dict.fromkeys(candidates))
+    texts = tuple(dict.fromkeys(candidates)) or ("",)
     readings = [read_exact(candidate, keys, known) for candidate in texts]
     good = [reading for reading in readings if not isinstance(reading, NotRead)]
     if len(good) == 1:

@@ -1,5 +1,7 @@
 """QR symbols (ISO/IEC 18004): level M, alphanumeric mode, never a micro form."""
 
+from functools import lru_cache
+
 # qrcode ships no types; what it returns is made plain lists of bool below.
 from qrcode.constants import ERROR_CORRECT_M  # type: ignore[import-untyped]
 from qrcode.exceptions import DataOverflowError  # type: ignore[import-untyped]
@@ -15,6 +17,12 @@ LEAST_DOTS = 4
 
 def modules_of(text: str, most_version: int = 4) -> list[list[bool]]:
     """Dark modules by row, without quiet zone; LabelFault "symbol" if it needs a version over `most_version`."""
+    return [list(row) for row in _modules(text, most_version)]
+
+
+# A check of templates lays out one code many times, and finding its best mask takes longer than all the rest.
+@lru_cache(maxsize=16)
+def _modules(text: str, most_version: int) -> tuple[tuple[bool, ...], ...]:
     symbol = QRCode(version=1, error_correction=ERROR_CORRECT_M, border=0)
     try:
         symbol.add_data(QRData(text, mode=MODE_ALPHA_NUM))
@@ -23,7 +31,7 @@ def modules_of(text: str, most_version: int = 4) -> list[list[bool]]:
         symbol.version = most_version + 1
     if symbol.version > most_version:
         raise LabelFault("symbol", f"The code text {text[:40]!r} does not fit a QR code of version {most_version}.")
-    return [[bool(dark) for dark in row] for row in symbol.get_matrix()]
+    return tuple(tuple(bool(dark) for dark in row) for row in symbol.get_matrix())
 
 
 def module_dots(dpi: int) -> int:

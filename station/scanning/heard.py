@@ -1,11 +1,11 @@
 """A scan as it was heard, the texts it may stand for, and the choice between them that never guesses."""
 
 import re
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from .layouts import healed, swap_case
+from .layouts import healed, swap_case, undo
 
 Reading = TypeVar("Reading")
 
@@ -45,13 +45,16 @@ def split_prefix(text: str) -> tuple[str | None, str]:
     return match.group(), bare[match.end() :].lstrip(_SEPARATORS)
 
 
-def candidates(heard: HeardScan) -> tuple[str, ...]:
+def candidates(heard: HeardScan, taught: Mapping[str, str] | None = None) -> tuple[str, ...]:
     """The distinct texts a scan may stand for, in order: as typed, by key place, then each with its case swapped.
 
-    Without key places the layout tables follow. Symbology identifier and leading separators are taken off.
+    Then what the set-up card has `taught` (written character -> meant character), and without key places the
+    layout tables. Symbology identifier and leading separators are taken off.
     """
     readings = [heard.text] if heard.by_place is None else [heard.text, heard.by_place]
     texts = [*readings, *map(swap_case, readings)]
+    if taught:
+        texts += filter(None, (undo(taught, text) for text in (heard.text, swap_case(heard.text))))
     if heard.by_place is None:
         texts += [candidate.text for candidate in healed(heard.text)]
     return tuple(dict.fromkeys(text for text in (split_prefix(text)[1] for text in texts) if text))

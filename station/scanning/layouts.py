@@ -61,18 +61,28 @@ def _undoing(written: tuple[str, str], meant: tuple[str, str]) -> dict[str, str]
     return {" ": " ", **{got: want for got, want in pairs if got != _DEAD and writers[got] == 1}}
 
 
+_DIGITS = {digit: digit for digit in "0123456789"}
 _PLAIN = {name: _undoing(written, (US_UNSHIFTED, US_SHIFTED)) for name, written in _WRITTEN.items()}
 _SHIFT_LOCKED = {name: _undoing(written, (US_SHIFTED, US_UNSHIFTED)) for name, written in _WRITTEN.items()}
+# Keypad keys write digits whatever the layout; the layouts whose digit row does that too are undone already.
+_KEYPAD = {name: table | _DIGITS for name, table in _PLAIN.items() if not table.items() >= _DIGITS.items()}
 
 
-def _undo(table: Mapping[str, str], text: str) -> str | None:
-    """`text` with every character undone, or None as soon as one could not come from this layout."""
-    undone = [character if character < " " else table.get(character) for character in text]
-    return None if None in undone else "".join(character for character in undone if character is not None)
+def undo(table: Mapping[str, str], text: str) -> str | None:
+    """`text` with every character undone by `table`, or None as soon as one can not come from that layout.
+
+    Control characters such as GS, and blanks, stay as they are.
+    """
+    try:
+        return "".join([table[character] if character > " " else character for character in text])
+    except KeyError:
+        return None
 
 
 def swap_case(text: str) -> str:
     """Upper and lower case exchanged, as Caps Lock does, character by character and never changing the length."""
+    if text.isascii():
+        return text.swapcase()
     return "".join(_swapped(character) for character in text)
 
 
@@ -83,17 +93,20 @@ def _swapped(character: str) -> str:
     return swapped if len(swapped) == 1 else character
 
 
-def _forms(name: str, text: str) -> Iterator[str | None]:
-    """Plain; Shift lost (case alone is lost: capitals are put back); Caps Lock of letters; of all keys.
+def _forms(name: str, text: str, swapped: str) -> Iterator[str]:
+    """Plain; Caps Lock of letters, of all keys; digits from the keypad. Each also with capitals a lost Shift took.
 
     Caps Lock turns letters alone on X11; French and some other layouts on Windows shift the digit row as well.
     A separator damaged by a lost Shift (`;` for `:`) is left damaged, for the reader to refuse.
     """
-    plain = _undo(_PLAIN[name], text)
-    yield plain
-    yield plain and plain.upper()
-    yield _undo(_PLAIN[name], swap_case(text))
-    yield _undo(_SHIFT_LOCKED[name], text)
+    tries = [(_PLAIN[name], text), (_PLAIN[name], swapped), (_SHIFT_LOCKED[name], text)]
+    if name in _KEYPAD:
+        tries += [(_KEYPAD[name], text), (_KEYPAD[name], swapped)]
+    for table, given in tries:
+        undone = undo(table, given)
+        if undone:
+            yield undone
+            yield undone.upper()
 
 
 def healed(text: str) -> tuple[Healed, ...]:
@@ -102,8 +115,9 @@ def healed(text: str) -> tuple[Healed, ...]:
     Control characters such as GS stay as they are. The first layout that explains a candidate names it.
     """
     found: dict[str, Healed] = {}
+    swapped = swap_case(text)
     for name in LAYOUTS:
-        for form in _forms(name, text):
-            if form and form != text:
+        for form in _forms(name, text, swapped):
+            if form != text:
                 found.setdefault(form, Healed(name, form))
     return tuple(found.values())

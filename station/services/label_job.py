@@ -15,7 +15,7 @@ from station.care.moments import minute_down, minute_up
 from station.care.state import Container
 from station.care.words import Limit
 from station.labels.containercode import container_numbers, pack_container
-from station.labels.content import LabelContent, content_for, of_filled
+from station.labels.content import LabelContent, content_for, of_filled, of_opened, time_text
 from station.labels.identity import identity_content
 from station.labels.keys import KeyRing
 from station.labels.timecode import TimeLabel, pack
@@ -80,7 +80,20 @@ def label_job(floor: Floor, container: Container, keys: KeyRing, who: str) -> La
     )
     if container.sources:
         content = of_filled(content, governing, paste.part_number)
+    elif container.opened_at is not None:
+        content = of_opened(content, container.opened_at, floor.zone)
     return LabelJob(container.id, label.print_number, content)
+
+
+def to_write(floor: Floor, container: Container, number: int) -> str:
+    """What a person writes on a container whose label `number` does not come out; 0 is the identity label."""
+    if not number:
+        return "Write the number on it by hand."
+    until = floor.standing(container).discard_by
+    if container.opened_at is None or container.sources or until is None:
+        return "Copy the three times by hand; the clocks run."
+    opened, ends = (time_text(instant, floor.zone, year=False) for instant in (container.opened_at, until))
+    return f"Write on it by hand: OPENED {opened}, DISCARD BY {ends}. The clocks run."
 
 
 def _thawed(floor: Floor, container: Container) -> tuple[datetime, datetime] | None:
@@ -97,3 +110,11 @@ def _thawed(floor: Floor, container: Container) -> tuple[datetime, datetime] | N
     found = [pair for source in sources if source is not None and (pair := _thawed(floor, source)) is not None]
     now_full = (minute_down(container.arrived_at), minute_up(container.arrived_at))
     return max(found, key=lambda pair: pair[1], default=now_full)
+
+
+def times_by_hand(floor: Floor, container: Container) -> tuple[tuple[str, datetime], ...]:
+    """The three times of its label by name, for whoever has to write them; none for a container without a label."""
+    thawed, discard_by = _thawed(floor, container), floor.standing(container).discard_by
+    if thawed is None or discard_by is None:
+        return ()
+    return (("thaw start", thawed[0]), ("earliest use", thawed[1]), ("discard by", discard_by))

@@ -7,8 +7,9 @@ Each is proved by badge and PIN, decided by the rules, and written in one piece.
 from datetime import date
 
 from station.care import correction, figures, late, lots, versions
-from station.care.answers import plain
+from station.care.answers import REPRINT, plain
 from station.care.floor import Floor
+from station.care.fold_lot import spoken_lot
 from station.care.saying import day_time, span, spot
 from station.care.verdict import Decision
 from station.care.words import Role, Word
@@ -23,7 +24,7 @@ def hold_lot(station: Station, paste: str, lot: str, note: str, proof: Proof) ->
         fact = lots.hold_lot(floor, paste, lot, note, person)
         said = lots.reach_sentence(lots.reach(floor, fact.lot))
         todo = "Set its containers apart; what arrives later is held by itself."
-        return Decision(plain(Word.DONE, "lot-held", f"LOT {lot.strip()} ON HOLD", said, todo), (fact,))
+        return Decision(plain(Word.DONE, "lot-held", f"LOT {lot.strip()} OF {paste} ON HOLD", said, todo), (fact,))
 
     return station.decided(proof, Role.LEAD, decide)
 
@@ -33,7 +34,7 @@ def release_lot(station: Station, lot_id: str, hold: str, note: str, proof: Proo
 
     def decide(floor: Floor, person: str) -> Decision:
         fact = lots.release_lot(floor, lot_id, hold, note, person)
-        why = "This hold of the lot is released; what holds a container by itself still does."
+        why = f"This hold of lot {spoken_lot(lot_id)} is released; what holds a container by itself still does."
         return Decision(plain(Word.DONE, "lot-released", "LOT RELEASED", why, "Go on."), (fact,))
 
     return station.decided(proof, Role.LEAD, decide)
@@ -48,10 +49,9 @@ def recertify_lot(
     def decide(floor: Floor, person: str) -> Decision:
         station.prove(engineer, Role.ENGINEER)
         fact = lots.recertify(floor, paste, lot, expires, document, (person, engineer.badge))
-        why = (
-            f"Lot {lot.strip()} of {paste} may be used until {day_time(fact.shelf_end, floor.zone)} by its shelf life."
-        )
-        todo = "Its other limits stand. Reprint the labels of containers that are out."
+        until = day_time(fact.shelf_end, floor.now, floor.zone)
+        why = f"Lot {lot.strip()} of {paste} may be used until {until} by its shelf life."
+        todo = "Its other limits stand. Each of its containers that is out: " + REPRINT
         return Decision(plain(Word.DONE, "lot-recertified", "NEW EXPIRY", why, todo), (fact,))
 
     return station.decided(lead, Role.LEAD, decide)
@@ -69,7 +69,7 @@ def correct_receipt(station: Station, told: correction.Correction, proof: Proof)
         bodies = correction.correct_receipt(floor, told, person)
         name = told.container.replace("-", " ")
         why = f"The receipt of {name} is put right; the record keeps both."
-        return Decision(plain(Word.DONE, "corrected", "CORRECTED", why, "Reprint its label if it has one."), bodies)
+        return Decision(plain(Word.DONE, "corrected", "CORRECTED", why, "If it has a time label: " + REPRINT), bodies)
 
     return station.decided(proof, Role.LEAD, decide)
 

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable
+from unicodedata import east_asian_width
 
 from station.care.scans import (
     BadgeScan,
@@ -16,9 +17,17 @@ from station.care.scans import (
 )
 from station.care.words import Limit
 from station.labels.keys import KeyRing
-from station.labels.plaincodes import BadgeRead, CardRead, KnownTexts, TagKind, TagRead, known_texts
+from station.labels.plaincodes import BadgeRead, CardRead, KnownTexts, SetUpRead, TagKind, TagRead, known_texts
 from station.labels.reading import ContainerRead, NotRead, Reading, TimeLabelRead, read_candidates, trimmed
 from station.services.site import Site
+
+# What a wrong layout makes of capitals and digits, as far as it stays in ASCII.
+_GARBLED = re.compile(r"(?=.*[&\"'()_!?;])(?:[^\s/{}a-z]{6,}|[^\s/{}A-Z]{6,})")
+_DIGITS_ALONE = re.compile(r"[-./: ]*[0-9][-./: 0-9]*")
+_LAYOUT = "The scanner layout does not match this PC."
+_SCAN_THE_CARD = "Scan the scanner set-up card once, then this code again."
+_CAPS_LOCK = "Caps Lock seems to be on: switch it off and scan again."
+_INPUT_METHOD = "this PC's input method took the letters: switch it off and scan again."
 
 
 class Reader:
@@ -37,12 +46,19 @@ class Reader:
         self._work_order = re.compile(site.work_order_pattern)
 
     def read(self, candidates: Iterable[str]) -> Scan:
-        """The one meaning of a scan heard as these candidate texts (the first is the text as it came)."""
+        """The one meaning of a scan heard as these candidate texts.
+
+        The first is the text as it came; Caps Lock is undone for that one, whoever gives no other.
+        """
+        return self.heard(candidates)[0]
+
+    def heard(self, candidates: Iterable[str]) -> tuple[Scan, bool]:
+        """As `read`; also whether what the keyboard made of it had to be put right, which a person should know."""
         texts = tuple(dict.fromkeys(trimmed(candidate) for candidate in candidates))
-        reading = read_candidates((*texts, *(text.swapcase() for text in texts)), self.keys, self.known)
+        reading = read_candidates((*texts, *(text.swapcase() for text in texts[:1])), self.keys, self.known)
         if isinstance(reading, NotRead):
-            return self._work_order_scan(texts) or _unread(reading)
-        return _scan(reading)
+            return self._work_order_scan(texts) or _unread(reading), False
+        return _scan(reading), reading.healed
 
     def _work_order_scan(self, texts: tuple[str, ...]) -> WorkOrderScan | None:
         found = {match.groups(): match for text in texts if (match := self._work_order.fullmatch(text))}
@@ -79,15 +95,41 @@ def _scan(reading: Reading) -> Scan:
         case TagRead(tag=tag, id=name):
             said = f"This is the tag of {tag.value} {name}. It is not needed here."
             return UnreadScan(name, said, "Scan the container.")
+        case SetUpRead():
+            return UnreadScan("", "This is the scanner set-up card; it came through right.", "Scan the container.")
         case NotRead():
             return _unread(reading)
 
 
 def _unread(reading: NotRead) -> UnreadScan:
-    code, sentence = reading.faults[0]
-    mend = (
-        "Scan the label of the container again, the whole code in the light."
-        if code == "prefix"
-        else "Scan it again. If it fails again, type the number at the shift desk and print a new label."
-    )
+    sentence, mend = _garbled(reading) or _refused(reading)
     return UnreadScan(reading.text, sentence, mend)
+
+
+def _refused(reading: NotRead) -> tuple[str, str]:
+    code, sentence = reading.faults[0]
+    if code == "prefix":
+        return sentence, "Scan the label of the container again, the whole code in the light."
+    if code != "signature" and _is_small(reading.text):
+        return sentence, _CAPS_LOCK
+    return sentence, "Scan it again. If it fails again, type the number at the shift desk and print a new label."
+
+
+def _garbled(reading: NotRead) -> tuple[str, str] | None:
+    """What the PC did to the scan, as far as its text tells, and how to mend it; None if it is no garbled one."""
+    code, text = reading.faults[0][0], reading.text
+    if code not in ("prefix", "alphabet", "check"):
+        return None
+    if any(east_asian_width(character) in "WF" for character in text):
+        return "The letters of this scan were changed on the way.", f"Most likely {_INPUT_METHOD}"
+    if not text.isascii() or _GARBLED.fullmatch(text):
+        caps = f"{_CAPS_LOCK} If that is not it: s" if _is_small(text) else "S"
+        return _LAYOUT, caps + _SCAN_THE_CARD[1:]
+    if _DIGITS_ALONE.fullmatch(text):
+        return "Only digits came through.", f"If the code has letters, {_INPUT_METHOD}"
+    return None
+
+
+def _is_small(text: str) -> bool:
+    letters = [character for character in text if character.isalpha()]
+    return bool(letters) and all(character.islower() for character in letters)

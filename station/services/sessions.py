@@ -90,5 +90,5 @@ def _named(scan: Scan) -> str:
 
 def session_for(place: PlaceSetting) -> Session:
     """A fresh session of a place."""
-    here = Here(place.id, place.kind, place.title, place.store, place.positions)
+    here = Here(place.id, place.kind, place.title, place.store, place.positions, place.label_printer)
     return Session(Context(here=here, person=None))

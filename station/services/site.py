@@ -1,23 +1,28 @@
 """What a site has set up, as the program uses it: typed, whole and without faults."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from station.care.specification import Plant, Specification
 from station.care.words import Place, Role
+from station.services.scanner import ScannerSetting
 
 
 @dataclass(frozen=True, slots=True)
 class PlaceSetting:
-    """One place a station may serve. `store` is set at a fridge door, `positions` at a printer."""
+    """One place a station may serve. `store` is set at a fridge door, `positions` at a printer.
+
+    `label_printer` says that labels come out within reach of a printer or a dispenser.
+    """
 
     id: str
     kind: Place
     title: str
     store: str | None
     positions: tuple[str, ...]
+    label_printer: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,10 +47,16 @@ class Shift:
 
 @dataclass(frozen=True, slots=True)
 class LabelSetting:
-    """Which template a place prints, at which printer resolution (dots per inch)."""
+    """Which template a place prints, at which printer resolution (dots per inch).
+
+    `queue` is the printer queue of this PC; "" while labels go into a folder. A label that waited in the queue for
+    `taken_back_after` is taken back.
+    """
 
     template: str
     dpi: int
+    queue: str = ""
+    taken_back_after: timedelta = timedelta(minutes=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +77,7 @@ class Site:
     label: LabelSetting
     templates: dict[str, dict[str, object]]
     work_order_pattern: str
+    scanner: ScannerSetting = field(default_factory=ScannerSetting)
 
     def place(self, id_: str) -> PlaceSetting:
         """The place called `id_`; KeyError names it."""

@@ -9,12 +9,13 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
 
-from station.care import alarms, due, extension, receiving, versions
+from station.care import alarms, arriving, due, extension, receiving, versions
 from station.care import facts as f
 from station.care.decide import decide
 from station.care.facts import Body, Fact
 from station.care.floor import Floor
 from station.care.ledger import Ledger, Subject
+from station.care.room_read import room_read
 from station.care.scans import CardScan, Scan
 from station.care.state import Container, Somebody
 from station.care.verdict import Decision, Effect, PrintLabel, SignIn, Silence, SwitchPlace
@@ -22,14 +23,15 @@ from station.care.words import Card, Role
 from station.labels.containercode import container_id, container_numbers
 from station.labels.faults import LabelFault
 from station.labels.keys import KeyRing
-from station.labels.target import PrintTarget
+from station.labels.target import PrintTarget, SlowTarget
 from station.services.clockwatch import ClockWatch, behind
 from station.services.due_list import DueList
-from station.services.label_job import LabelJob, identity_job, label_job
+from station.services.label_job import LabelJob, identity_job, label_job, to_write
 from station.services.opening import opening_bodies, outdated
 from station.services.outcome import Outcome, Refusal, refuse_no_room
 from station.services.people import Doorkeeper
 from station.services.ports import Clock, Draft, JournalPort, JournalTrouble
+from station.services.printouts import Printouts
 from station.services.reading import Reader
 from station.services.sessions import Session, session_for
 from station.services.site import Site
@@ -69,10 +71,14 @@ class Station:
         self._watch = ClockWatch(clock.read())
         self.ledger = Ledger(own)
         self._ended_clean = True
+        self._printouts = Printouts(site.station)
         for fact in journal.facts():
             self.ledger.apply(fact)
-            self._ended_clean = isinstance(fact.body, f.StationStopped)
-        self._counter = max((_counter(name, site.station) for name in self.ledger.containers), default=0)
+            self._printouts.heard(fact)
+            if not isinstance(fact.body, f.NumbersReserved):  # may be written while no program runs
+                self._ended_clean = isinstance(fact.body, f.StationStopped)
+        given = (*self.ledger.containers, *self.ledger.reserved)
+        self._counter = max((_counter(name, site.station) for name in given), default=0)
         self.sessions: dict[str, Session] = {place.id: session_for(place) for place in site.places}
         self.place = site.home_place
         self._due = DueList()
@@ -91,6 +97,7 @@ class Station:
         # the step comes first: it speaks of what the run before this one wrote
         bodies: list[Body] = [back.fact()] if back is not None else []
         bodies.append(f.StationStarted(version, self._ended_clean, ""))
+        bodies.extend(self._printouts.left_open())
         bodies.extend(opening_bodies(self.site, self.ledger))
         facts, changed = self._append(bodies, None, now)
         overdue = self.tick()
@@ -99,10 +106,11 @@ class Station:
 
     def stop(self, reason: str) -> None:
         """The program ends by itself."""
+        self._printouts.wait(self.target)
         self._say([f.StationStopped(reason)], None)
 
     def tick(self) -> Outcome:
-        """What is due now? Also notices a clock that moved."""
+        """What is due now, and what became of labels under way? Also notices a clock that moved."""
         facts: list[Fact] = []
         changed: list[Subject] = []
         reading = self._clock.read()
@@ -117,7 +125,9 @@ class Station:
             new, touched = self._append(overdue, None, reading.wall)
             facts += new
             changed += touched
-        return Outcome(None, tuple(facts), tuple(changed))
+        new, touched = self._append(self._printouts.news(self.target), None, reading.wall)
+        self._printouts.said()
+        return Outcome(None, (*facts, *new), (*changed, *touched))
 
     # ------------------------------------------------------------------ what people do
 
@@ -172,6 +182,12 @@ class Station:
         self._counter += 1
         return container_id(self.site.station, self._counter)
 
+    def reserve(self, paste: str, count: int, person: str | None) -> tuple[str, ...]:
+        """Numbers for a sheet of this paste, to be written on by hand; on record before anybody can print them."""
+        numbers = tuple(self.new_container() for _ in range(count))
+        self._append([f.NumbersReserved(paste, numbers)], person, self._clock.read().wall)
+        return numbers
+
     def read_room(self, temperature_c: float, humidity: float, person: str | None, source: str = "") -> Outcome:
         """The room as somebody read it, or a file (`source` names it): degrees Celsius and percent.
 
@@ -180,7 +196,8 @@ class Station:
         refuse_no_room(temperature_c, humidity)
         before = self.ledger.room
         repeated = before is not None and (before.temperature_c, before.humidity) == (temperature_c, humidity)
-        return self._say([f.RoomRead(temperature_c, humidity, repeated, source)], person)
+        outcome = self._say([f.RoomRead(temperature_c, humidity, repeated, source)], person)
+        return replace(outcome, verdict=room_read(self.floor(), temperature_c, humidity))
 
     def acknowledge(self, alarm_ids: tuple[str, ...], person: str | None) -> Outcome:
         """Somebody has seen these alarms."""
@@ -276,6 +293,8 @@ class Station:
         drafts = [Draft(body, at, self.site.station, person, segment) for body in bodies]
         facts = self._journal.append(drafts)
         changed = tuple(subject for fact in facts for subject in self.ledger.apply(fact))
+        for fact in facts:
+            self._printouts.heard(fact)
         self._counter = max((self._counter, *self._numbers(facts)))
         raised = (("container", fact.body.subject) for fact in facts if isinstance(fact.body, f.AlarmRaised))
         self._due.learn(self._floor_at(at), (*changed, *raised))
@@ -307,6 +326,7 @@ class Station:
         verdict = outcome.verdict
         if verdict is not None:
             verdict = replace(verdict, headline=title.upper(), why=f"This station now works at: {title}.")
+            verdict = arriving.arrived(self.floor(), self.site.place(place).positions, verdict)
         return replace(outcome, verdict=verdict, place=place)
 
     def _print(self, container: str, outcome: Outcome, place: str) -> Outcome:
@@ -330,11 +350,14 @@ class Station:
             job = make(self.floor())
             asked = self._say([f.LabelAsked(container.id, job.print_number, job.content.code)], person)
             outcome = _joined(outcome, asked)
-            self.target.send(job.content)
+            ticket = self.target.send(job.content)
         except LabelFault as fault:
             failed = self._say([f.LabelFailed(container.id, number, fault.sentence)], person)
-            by_hand = "Copy the three times by hand; the clocks run." if number else "Write the number on it by hand."
+            by_hand = to_write(self.floor(), container, number)
             return replace(_joined(outcome, failed), trouble=f"{fault.sentence} {by_hand}")
+        if isinstance(self.target, SlowTarget):  # a tick will say what became of it
+            self._printouts.on_its_way(ticket, container.id, job.print_number)
+            return outcome
         sent = self._say([f.LabelSent(container.id, job.print_number, self.target.name)], person)
         return _joined(outcome, sent)
 

@@ -200,14 +200,14 @@ class _Imagined:
         opened, zone = self.question.opened_at, self.site.zone
         if opened is not None and opened < earliest and self._is_cold_kept:
             return (
-                f"Opened {clock_time(opened, zone)}, before its earliest use {day_time(earliest, zone)}: "
+                f"Opened {clock_time(opened, zone)}, before its earliest use {day_time(earliest, floor.now, zone)}: "
                 "its open life runs and the station puts it on hold."
             )
         latest = floor.standing(self.container).discard_by
         if latest is None:
             return "No limit runs: at room temperature only the expiry date and the first opening start one."
         if latest < earliest:
-            return f"It must be discarded {day_time(latest, zone)}, before it would be ready."
+            return f"It must be discarded {day_time(latest, floor.now, zone)}, before it would be ready."
         return ""
 
     def _unfit_room(self, floor: Floor) -> str:

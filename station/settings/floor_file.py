@@ -44,9 +44,11 @@ def _place(table: Table) -> PlaceSetting:
         title=table.read("title", fields.text(40)),
         store=_store_of(table, at_door),
         positions=table.read("positions", _IDS) if at_line and _given(table, "positions") else (),
+        label_printer=_prints_there(table) if at_line else False,
     )
     if not at_line:
         table.refuse("positions", "only a printer or a dispenser serves stencil positions")
+        table.refuse("label_printer", "only at a printer or a dispenser is paste opened")
     table.close()
     return place
 
@@ -56,6 +58,11 @@ def _store_of(table: Table, at_door: bool) -> str | None:
         return table.read("store", fields.identifier())
     table.refuse("store", "only a fridge door serves a store")
     return None
+
+
+def _prints_there(table: Table) -> bool:
+    """Whether labels come out within reach; most lines have no label printer, so the key may be left out."""
+    return table.read_optional("label_printer", fields.flag()) or False
 
 
 def _given(table: Table, key: str) -> bool:

@@ -101,6 +101,7 @@ def _site(folder: Path, parts: Parts, header: Header) -> Site:
         label=header.label,
         templates=parts.templates or {},
         work_order_pattern=header.pattern,
+        scanner=header.scanner,
     )
 
 

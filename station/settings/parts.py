@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 
 from station.care.specification import Kind, Near, Paste, Position, Product, Rules, Specification, Store
 from station.care.words import Limit
+from station.services.scanner import ScannerSetting
 from station.services.site import LabelSetting, Person, PlaceSetting, Shift
 from station.settings.table import Table
 
@@ -33,6 +34,7 @@ class Header:
     home_place: str
     home_after: timedelta
     label: LabelSetting
+    scanner: ScannerSetting
     pattern: str
     example_product: str | None
     tables: dict[str, Table]

@@ -2,16 +2,18 @@
 
 import re
 import zoneinfo
+from dataclasses import replace
 from datetime import timedelta
 
 from station.care.conditioning import ABOVE_DEW_POINT_K, dew_point_c
-from station.care.specification import BestChoice, ByLabel, Near, Rules
+from station.care.specification import BestChoice, ByLabel, Near, Pairing, Rules
 from station.care.words import Limit
 from station.services.site import LabelSetting
 from station.settings import fields
 from station.settings.fields import SECOND, Field, nearest
 from station.settings.parts import Header
 from station.settings.quantities import Unfit
+from station.settings.scanner_part import read_scanner
 from station.settings.table import Table
 
 LIMITS_BY_KEY = {
@@ -23,6 +25,7 @@ LIMITS_BY_KEY = {
     "pause": Limit.PAUSE,
 }
 RESOLUTIONS = (203, 300, 600)
+_TAKEN_BACK_SPAN = fields.duration(timedelta(seconds=10), timedelta(hours=1), SECOND)
 _NEAR_SPAN = fields.duration(timedelta(minutes=1), timedelta(days=120))
 
 
@@ -43,6 +46,7 @@ def read_site(root: Table) -> Header:
         home_place=home.read("place", fields.identifier()),
         home_after=home.read("after", fields.duration(timedelta(seconds=10), timedelta(hours=1), SECOND)),
         label=_label(inner["label"]),
+        scanner=read_scanner(root),
         pattern=pattern,
         example_product=product,
         tables={"site": root, **inner},
@@ -81,6 +85,7 @@ def _rules(demo: bool, handling: Table, air: Table, order: Table) -> Rules:
         demo=demo,
         best_choice=handling.read("best_choice", fields.choice(BestChoice)),
         by_label=handling.read("by_label", fields.choice(ByLabel)),
+        label_pairing=handling.read("label_pairing", fields.choice(Pairing)),
         work_order_required=order.read("required", fields.flag()),
         settle_after_put_away=within("settle_after_put_away", timedelta(hours=2)),
         undo_within=within("undo_within", timedelta(minutes=30)),
@@ -169,4 +174,22 @@ def _label(label: Table) -> LabelSetting:
     if label.ok("dpi") and dpi not in RESOLUTIONS:
         close = min(RESOLUTIONS, key=lambda other: abs(other - dpi))
         label.fault("dpi", "label printers have 203, 300 or 600 dots per inch", "Write one of these", str(close))
-    return LabelSetting(template, dpi)
+    queue, after = label.read_optional("queue", _queue()), label.read_optional("taken_back_after", _TAKEN_BACK_SPAN)
+    if queue is None and after is not None:
+        label.fault("taken_back_after", "without a printer queue no label waits", "Add queue, or take this out")
+    setting = LabelSetting(template, dpi, queue or "")
+    return setting if after is None else replace(setting, taken_back_after=after)
+
+
+def _queue() -> Field[str]:
+    """A printer queue by its name: 1 to 127 characters without / and #, as CUPS has it (`man lpadmin`)."""
+    form = "the name of a printer queue of this PC, as lpstat -e lists it"
+    by_text = fields.text(127)
+
+    def parse(value: object) -> str:
+        name = by_text.parse(value)
+        if name.startswith("-") or any(character in "/#" for character in name):
+            raise Unfit("no printer queue is called so", f"Write {form}")
+        return name
+
+    return Field(form, parse, "")

@@ -5,12 +5,14 @@ import os
 import sys
 from collections.abc import Callable
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QApplication
 
 from station.labels.resources import resource_path
-from station.scanning.stream import WedgeTiming
+from station.scanning.heard import HeardScan
+from station.scanning.set_up import wedge_timing, without_additions
 from station.scanning.wedge import WedgeFilter
 from station.services.outcome import Outcome
 from station.services.station import Station
@@ -20,6 +22,9 @@ from station.ui.sound import SoundDesk
 from station.ui.theme import load_fonts
 from station.ui.view_models import HealthMark
 from station.ui.window import StationWindow
+
+if TYPE_CHECKING:
+    from station.scanning.serial_port import SerialScanner
 
 LOG = logging.getLogger(__name__)
 SHEET_WIDTH = 480
@@ -53,13 +58,31 @@ class Running:
         }
         self.sound = SoundDesk(resource_path("sounds"))
         self.window = StationWindow(self.work, self.sound)
-        self.wedge = WedgeFilter(WedgeTiming(), app)
+        self.scanner: SerialScanner | None = None
+        self.wedge = WedgeFilter(wedge_timing(station.site.scanner), app)
         app.installEventFilter(self.wedge)
-        self.wedge.scanned.connect(self.window.hear)
+        self.wedge.scanned.connect(self._heard)
         self.wedge.incomplete.connect(self.window.hear_incomplete)
         self.sheet = CodeSheet(sections) if sections else None
         if self.sheet is not None:
             self.sheet.picked.connect(self.window.hear_text)
+
+    def listen_to(self, scanner: "SerialScanner") -> None:
+        """Hear a serial scanner too, and show whether it is connected. One that types is heard all the same."""
+        self.scanner = scanner
+        scanner.scanned.connect(self._heard)
+        scanner.incomplete.connect(self.window.hear_incomplete)
+        scanner.health_changed.connect(self._scanner_health)
+        scanner.start()
+
+    def _heard(self, heard: HeardScan) -> None:
+        """Every scan comes through here, whatever scanner it is from."""
+        self.window.hear(without_additions(heard, self.work.station.site.scanner))
+
+    def _scanner_health(self, ok: bool, text: str) -> None:
+        LOG.info("scanner: %s", text)
+        self.work.health["scanner"] = HealthMark("Scanner", ok, text)
+        self.window.refresh()
 
     def show(self) -> None:
         """Show the window, large; the sheet of codes stands to its right and never over it where there is room."""
@@ -87,6 +110,8 @@ class Running:
         finally:
             sys.excepthook = hook_before
         self.sound.stop()
+        if self.scanner is not None:
+            self.scanner.stop()
         if before_end is not None:
             before_end()
         return code

@@ -22,6 +22,7 @@ from station.services.ports import JournalTrouble
 from station.services.site import PlaceSetting
 from station.services.station import Station
 from station.ui import wording
+from station.ui.label_news import LabelNews, label_health
 from station.ui.present.screens import Extras, screen_model
 from station.ui.view_models import BannerModel, HealthMark, ScreenModel, StripModel, Tone
 
@@ -43,7 +44,7 @@ SHOWN_FOR = timedelta(seconds=60)
 MOST_STRIPS = 3
 MOST_NAMED = 4
 # banners by what they are about, the gravest first; one is shown at a time
-BANNERS = ("fault", "save", "label", "missed", "settings", "slept")
+BANNERS = ("fault", "save", "no label", "label", "missed", "settings", "slept")
 # STOPs that ask nothing of anybody once the next scan is made
 PASSING = frozenset(
     {
@@ -85,10 +86,12 @@ class DeskWork:
         """Nothing scanned yet."""
         self.station = station
         self.sound_ok = True
+        self.label_fault = ""
         self.health: dict[str, HealthMark] = {}
         self._shown: dict[str, Shown] = {}
         self._folded: dict[str, tuple[Folded, ...]] = {}
         self._banners: dict[str, BannerModel] = {}
+        self._labels = LabelNews()
         self._last_act = station.floor().now
         self._strip_count = 0
         self._awake_since: datetime | None = None
@@ -127,7 +130,8 @@ class DeskWork:
             self._banners.pop("save", None)
         if outcome.verdict is not None:
             self._show(outcome.place or self.station.place, outcome.verdict)
-        if outcome.trouble:
+        self._labels.hear(outcome.facts)
+        if outcome.trouble and not any(fact.body.NAME == "label-failed" for fact in outcome.facts):
             self._banners["label"] = BannerModel("Recorded, but not all of it was done.", outcome.trouble, Tone.PAST)
         elif any(fact.body.NAME == "label-sent" for fact in outcome.facts):
             self._banners.pop("label", None)
@@ -151,6 +155,7 @@ class DeskWork:
     def receive(self, arrivals: Sequence[Arrival], person: str | None) -> Outcome:
         """Receive containers of one lot. Raises what the station raises, for the form to say."""
         outcome = self.station.receive(arrivals, person)
+        self._labels.hear(outcome.facts)
         if outcome.verdict is not None:
             self._show(self.place().id, replace(outcome.verdict, todo=outcome.trouble or outcome.verdict.todo))
         return outcome
@@ -191,6 +196,7 @@ class DeskWork:
         except JournalTrouble as trouble:
             self._cannot_save(trouble)
             return None
+        self._labels.hear(outcome.facts)
         if outcome.facts:
             self._banners.pop("save", None)
         return outcome
@@ -214,6 +220,7 @@ class DeskWork:
 
     def started(self, outcome: Outcome) -> None:
         """The station was started: what fell due while it was off is said in one summary until it is silenced."""
+        self._labels.hear(outcome.facts)
         if outcome.trouble:
             text = "An older version of the limits was not used."
             self._banners["settings"] = BannerModel(text, outcome.trouble, Tone.NEAR)
@@ -251,12 +258,16 @@ class DeskWork:
         """The screen of this place at this moment."""
         place, floor = self.place(), self.station.floor()
         shown = self._shown.get(place.id)
+        no_label = self._labels.banner(floor)
+        banners = self._banners if no_label is None else {**self._banners, "no label": no_label}
+        if "label" in self.health:
+            self.health["label"] = label_health(self.station.target, self.label_fault)
         extras = Extras(
             verdict=shown.verdict if shown is not None else None,
             strips=tuple(found.strip for found in self._folded.get(place.id, ()) if self._still_stops(found.verdict)),
             health=tuple(self.health.values()),
             sound_ok=self.sound_ok,
-            banner=next((self._banners[key] for key in BANNERS if key in self._banners), None),
+            banner=next((banners[key] for key in BANNERS if key in banners), None),
             alarm_turn=self._alarm_turn,
         )
         return screen_model(floor, place, self.station.sessions[place.id], extras)

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QWidget
 from station.care import lots
 from station.care.correction import Correction
 from station.care.floor import Floor
-from station.care.fold_lot import lot_name
+from station.care.fold_lot import lot_name, spoken_lot
 from station.care.late import Late
 from station.care.lots import OnBoards
 from station.care.saying import opening, spot
@@ -36,7 +36,6 @@ from station.ui.present.lead_offers import (
     lot_holds,
     lot_of,
     receipt_of,
-    spoken_lot,
     version_choices,
 )
 from station.ui.view_models import ActionModel

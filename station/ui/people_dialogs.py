@@ -1,12 +1,14 @@
 """The forms over a screen: which one opens for which touch, and what the station is told when one is handed in."""
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from station.care import alarms
+from station.care.on_paper import numbers_on_paper
 from station.care.receiving import Arrival
 from station.care.refused import Refused
 from station.care.state import Alarm
@@ -24,6 +26,7 @@ from station.ui.dialogs.recertify_dialog import RecertifyDialog
 from station.ui.dialogs.room_dialog import ReadBefore, RoomDialog, RoomWord
 from station.ui.lead_forms import LeadForms
 from station.ui.present.alarm_cards import title_of
+from station.ui.sheet_forms import SheetForms
 from station.ui.view_models import ActionModel
 
 if TYPE_CHECKING:
@@ -46,8 +49,8 @@ class PeopleDialogs(QObject):
 
     done = Signal()
 
-    def __init__(self, host: QWidget, work: DeskWork) -> None:
-        """No form is open."""
+    def __init__(self, host: QWidget, work: DeskWork, sheets: Path | None = None) -> None:
+        """No form is open; printed sheets go into the folder `sheets`, by default among the account's documents."""
         super().__init__(host)
         self._host = host
         self._work = work
@@ -61,6 +64,7 @@ class PeopleDialogs(QObject):
             "places": lambda _rest: self._places(),
             "figures": self._figures,
             **LeadForms(host, work, self).openers,
+            **SheetForms(host, work, self, sheets).openers,
         }
         self._warm_up: WarmUpFlow | None = None
         self._room_file: RoomFileFlow | None = None
@@ -192,21 +196,28 @@ class PeopleDialogs(QObject):
         return ReadBefore(word, wording.moment(air.read_at, floor.now, floor.zone))
 
     def _room_read(self, word: RoomWord) -> None:
-        said = f"The room is at {word.temperature_c:g} °C and {word.humidity:g} %."
         station, person = self._work.station, self._person()
-        self._tell(lambda: station.read_room(word.temperature_c, word.humidity, person), "ROOM AIR RECORDED", said)
+        self._tell(lambda: self._work.told(station.read_room(word.temperature_c, word.humidity, person)))
 
     def _receive(self) -> PaperDialog:
         floor = self._work.station.floor()
-        dialog = ReceiveDialog(self._pastes(), floor.now, floor.zone, self._host)
+        on_paper = any(floor.container(name) is None for name in floor.ledger.reserved)
+        dialog = ReceiveDialog(self._pastes(), floor.now, floor.zone, self._host, asks_numbers=on_paper)
         dialog.offered.connect(self._received)
         return dialog
 
     def _received(self, word: ReceiveWord) -> None:
+        self._tell(lambda: self._work.receive(self._arrivals(word), self._person()))
+
+    def _arrivals(self, word: ReceiveWord) -> list[Arrival]:
         station = self._work.station
-        arrivals = [
+        if word.on_paper:
+            numbers = numbers_on_paper(station.floor(), word.on_paper, word.paste, word.count)
+        else:
+            numbers = tuple(station.new_container() for _ in range(word.count))
+        return [
             Arrival(
-                container=station.new_container(),
+                container=number,
                 paste=word.paste,
                 kind=word.kind,
                 lot=word.lot,
@@ -217,9 +228,8 @@ class PeopleDialogs(QObject):
                 temperature_answer=word.temperature_answer,
                 leaking=word.leaking,
             )
-            for _ in range(word.count)
+            for number in numbers
         ]
-        self._tell(lambda: self._work.receive(arrivals, self._person()))
 
     def _figures(self, kind: str) -> PaperDialog:
         from station.ui.warm_up.flow import WarmUpFlow  # noqa: PLC0415  nothing of it is on the way to the window

@@ -7,6 +7,8 @@ a colon, so that it can't be taken for a time of day.
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, tzinfo
 
+from station.care.saying import MONTHS, WEEKDAYS
+
 _HOUR = 3600
 _DAY = 24 * _HOUR
 
@@ -20,10 +22,8 @@ class Vocabulary:
     minute: str = "min"
     second: str = "s"
     past: str = "{} past"
-    weekdays: tuple[str, ...] = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
-    months: tuple[str, ...] = (
-        "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec",
-    )  # fmt: skip
+    weekdays: tuple[str, ...] = WEEKDAYS
+    months: tuple[str, ...] = MONTHS
 
 
 ENGLISH = Vocabulary()
@@ -60,11 +60,15 @@ def clock_of_day(instant: datetime, zone: tzinfo) -> str:
     return f"{local:%H:%M}{_doubled_suffix(local)}"
 
 
-def day_and_time(instant: datetime, zone: tzinfo, *, words: Vocabulary = ENGLISH) -> str:
-    """'Tue 24 Nov 14:05', with the zone's short name only in a doubled hour; seconds are dropped."""
+def day_and_time(instant: datetime, zone: tzinfo, *, now: datetime | None = None, words: Vocabulary = ENGLISH) -> str:
+    """'Tue 1 Dec 14:05', with the zone's short name only in a doubled hour; seconds are dropped.
+
+    The year is said where it is not that of `now`.
+    """
     local = _local(instant, zone)
+    year = f" {local.year}" if now is not None and local.year != _local(now, zone).year else ""
     weekday, month = words.weekdays[local.weekday()], words.months[local.month - 1]
-    return f"{weekday} {local.day:02d} {month} {clock_of_day(instant, zone)}"
+    return f"{weekday} {local.day} {month}{year} {clock_of_day(instant, zone)}"
 
 
 def moment(instant: datetime, now: datetime, zone: tzinfo, *, words: Vocabulary = ENGLISH) -> str:
@@ -72,10 +76,7 @@ def moment(instant: datetime, now: datetime, zone: tzinfo, *, words: Vocabulary 
     local, today = _local(instant, zone), _local(now, zone)
     if local.date() == today.date():
         return clock_of_day(instant, zone)
-    if local.year == today.year:
-        return day_and_time(instant, zone, words=words)
-    weekday, month = words.weekdays[local.weekday()], words.months[local.month - 1]
-    return f"{weekday} {local.day:02d} {month} {local.year} {clock_of_day(instant, zone)}"
+    return day_and_time(instant, zone, now=now, words=words)
 
 
 def wall_clock(now: datetime, zone: tzinfo, *, words: Vocabulary = ENGLISH) -> str:

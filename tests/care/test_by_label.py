@@ -11,7 +11,7 @@ import pytest
 from station.care import facts as f
 from station.care.scans import SeenLabel
 from station.care.specification import ByLabel
-from station.care.words import Card, Ending, Word
+from station.care.words import Card, Ending, HoldReason, Limit, Word
 from station.services.lead_acts import hold_lot
 from station.services.station import Proof
 from tests.care.bench import LEAD, LEAD_PIN, Bench, berlin, site_t, with_limits, with_rules
@@ -226,3 +226,78 @@ def test_a_shorter_open_life_this_station_knows_of_holds_for_a_label_printed_bef
     assert bench.at("2026-11-10T21:00").scan(JAR, "LINE1", label()).word is Word.USE
     assert bench.later(1).scan(JAR, "LINE1", label()).word is Word.STOP
     assert cut_off(at="2026-11-10T21:01").scan(JAR, "LINE1", label(open_life=timedelta(hours=12))).code == "open-life"
+
+
+# ---------------------------------------------------------------------- what is told of it here
+
+
+def test_a_shift_lead_holds_what_is_known_by_its_label_alone_and_it_stays_held_here_and_there() -> None:
+    fleet, jar = cut_link()
+    b, seen = fleet["B"], fleet.label_of(jar, "A")
+    fleet.at("2026-11-10T10:00")
+    b.badge(LEAD, "P2")
+    b.scan(jar, "P2", seen)
+    assert b.card(Card.HOLD, "P2").code == "held-now"
+    assert b.position("P2").bead is None
+    fleet.later(1)
+    verdict = b.scan(jar, "P2", seen)
+    assert (verdict.word, verdict.code, verdict.by_label) == (Word.STOP, "held", True)
+    fleet.meet("A", "B")
+    assert [hold.reason for hold in fleet["A"].container(jar).holds] == [HoldReason.PERSON]
+
+
+def test_what_was_discarded_by_its_label_is_never_used_by_it_again_and_raises_an_alarm() -> None:
+    bench = cut_off()
+    bench.scan(JAR, "LINE1", label())
+    assert bench.card(Card.DISCARD, "LINE1").code == "discarded"
+    verdict = bench.later(10).scan(JAR, "LINE1", label())
+    assert (verdict.word, verdict.headline, verdict.by_label) == (Word.STOP, "ALREADY DISCARDED", True)
+    assert [alarm.split("/")[:2] for alarm in bench.alarms()] == [[Limit.SEEN_AGAIN, JAR]]
+    assert bench.card(Card.DISCARD, "LINE1").code == "ended"
+
+
+def test_one_that_was_refused_may_be_held_or_discarded_all_the_same() -> None:
+    bench = cut_off(ByLabel.REFUSE)
+    assert bench.scan(JAR, "LINE1", label()).code == "by-label-refused"
+    assert bench.card(Card.DISCARD, "LINE1").code == "discarded"
+    bench.badge(LEAD, "DESK")
+    assert bench.scan("K9-002", "DESK", label()).code == "unknown"
+    assert bench.card(Card.HOLD, "DESK").code == "held-now"
+    assert bench.scan("K9-002", "LINE1", label()).code == "held"
+
+
+def test_without_its_time_label_nothing_can_be_told_of_it() -> None:
+    bench = cut_off()
+    bench.badge(LEAD, "DESK")
+    assert bench.scan("K9-002", "DESK").code == "unknown"
+    assert bench.card(Card.HOLD, "DESK").code == "card-alone"
+
+
+def test_a_bead_of_it_stops_once_it_is_held_and_goes_on_once_that_is_taken_back() -> None:
+    bench = cut_off()
+    bench.scan(JAR, "LINE1", label())
+    bench.later(5).badge(LEAD, "DESK")
+    bench.scan(JAR, "DESK", label())
+    bench.card(Card.HOLD, "DESK")
+    assert [alarm.split("/")[0] for alarm in bench.alarms()] == ["held"]
+    assert bench.tag("1", "LINE1").headline == "HELD PASTE IN THE BEAD"
+    (held,) = (fact for fact in bench.journal.facts() if isinstance(fact.body, f.Held))
+    bench.tell(f.Released(JAR, held.key, "judged good"))
+    assert bench.tag("1", "LINE1").headline == "LINE 1"
+
+
+def test_an_end_that_was_taken_back_does_not_count() -> None:
+    bench = cut_off()
+    bench.scan(JAR, "LINE1", label())
+    bench.card(Card.EMPTY, "LINE1")
+    assert bench.card(Card.UNDO, "LINE1").code == "undone"
+    assert bench.later(1).scan(JAR, "LINE1", label()).word is Word.USE
+
+
+def test_the_answer_names_its_paste_and_the_end_that_stands_beside_it() -> None:
+    verdict = cut_off().scan(JAR, "LINE1", label())
+    assert verdict.why == (
+        "Judged by its label: this station has no record of K9 001, SN-4. "
+        "It may be used until Wed 11 Nov 09:00 at the latest (open life)."
+    )
+    assert dict(verdict.times)["discard by"] == berlin("2026-11-11T09:00")

@@ -214,7 +214,7 @@ def test_a_return_is_taken_back_and_the_label_it_lost_is_printed_again() -> None
     verdict = bench.card(Card.UNDO, "FRIDGE")
     assert (verdict.code, verdict.todo) == (
         "undone",
-        "It is out again. Scan it at the bench or the desk, then REPRINT, and put the new label on.",
+        "It is out again. Scan it at the bench or the desk, then the REPRINT card, and put the new label on.",
     )
     assert bench.container(jar).has_been_out
 

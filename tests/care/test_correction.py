@@ -333,19 +333,15 @@ def test_only_a_shift_lead_with_a_reason_takes_back(person: str, reason: str, se
 NOT_ONE = "The last act on it is not one that can be taken back. Correct or hold it instead."
 
 
-@pytest.mark.parametrize("name", ["K7-999", "put away", "taken out", "paused"])
+@pytest.mark.parametrize("name", ["K7-999", "put away", "taken out"])
 def test_what_says_where_paste_was_and_what_nobody_did_is_not_taken_back(name: str) -> None:
     bench = Bench()
     jar = bench.cold()
-    kind, subject = "container", name if name == "K7-999" else jar
+    subject = name if name == "K7-999" else jar
     if name == "taken out":
         bench.later(11).scan(jar, "FRIDGE")
-    if name == "paused":
-        bench.on_line()
-        bench.tag_card("1", Card.PAUSE, "LINE1")
-        kind, subject = "position", "1"
     with pytest.raises(CorrectionRefused) as refused:
-        take_back(bench.floor, kind, subject, "a slip", LEAD)
+        take_back(bench.floor, "container", subject, "a slip", LEAD)
     assert str(refused.value) == NOT_ONE
 
 
@@ -373,7 +369,7 @@ def test_a_load_is_not_taken_back_from_under_what_was_done_on_its_line_since() -
     bench.card(Card.LOOKS_GOOD, "LINE1")
     with pytest.raises(CorrectionRefused) as refused:
         take_back(bench.floor, "container", first, "a slip", LEAD)
-    assert str(refused.value) == "Something else was done on line 1 since. Take that back first."
+    assert str(refused.value) == ("Something else was done on line 1 since (loaded, 18:22). Take that back first.")
     taken_back(bench, "container", second)
     taken_back(bench, "container", first)
     assert bench.position("1").bead is None
@@ -517,3 +513,54 @@ def test_corrected_here_while_taken_out_there_the_time_at_the_dock_counts_all_th
     fleet.later(1).meet("A", "B", seed)
     assert a.container(jar).room_end == b.container(jar).room_end == berlin("2026-11-15T09:41")
     assert a.container(jar).room_given == timedelta(days=7)
+
+
+# ---------------------------------------------------------------------- what was said of its bead since
+
+
+def paused_and_resumed(bench: Bench, minutes: float) -> None:
+    bench.tag_card("1", Card.PAUSE, "LINE1")
+    bench.later(minutes)
+    bench.tag_card("1", Card.RESUME, "LINE1")
+
+
+@pytest.mark.parametrize("kind", ["container", "position"])
+def test_a_pause_does_not_keep_a_wrong_load_on_its_line_for_good(kind: str) -> None:
+    bench = Bench()
+    jar = bench.on_line()
+    paused_and_resumed(bench, 20)
+    bench.later(1).tag_card("1", Card.PAUSE, "LINE1")
+    verdict = taken_back(bench, kind, jar if kind == "container" else "1").verdict
+    assert verdict is not None
+    assert "'loaded'" in verdict.why
+    assert bench.position("1").bead is None
+    assert bench.container(jar).open_end == berlin("2026-11-09T15:11")
+
+
+def test_a_wrong_top_up_taken_back_leaves_the_bead_its_end_and_its_pause() -> None:
+    bench = Bench()
+    bench.on_line()
+    second = bench.ready()
+    bench.scan(second, "LINE1")
+    bench.card(Card.LOOKS_GOOD, "LINE1")
+    paused_and_resumed(bench, 61)
+    before = bench.position("1").bead
+    assert before is not None
+    assert before.replace
+    taken_back(bench, "container", second)
+    after = bench.position("1").bead
+    assert after is not None
+    assert (after.stencil_end, after.replace) == (before.stencil_end, True)
+    assert [portion.container for portion in after.portions] == ["K7-001"]
+    assert bench.tag("1", "LINE1").headline == "REPLACE THE BEAD"
+
+
+def test_what_is_loaded_afterwards_knows_nothing_of_the_pause_of_a_bead_that_never_was() -> None:
+    bench = Bench()
+    jar = bench.on_line()
+    paused_and_resumed(bench, 61)
+    taken_back(bench, "container", jar)
+    assert bench.later(1).scan(jar, "LINE1").word is Word.USE
+    bead = bench.position("1").bead
+    assert bead is not None
+    assert (bead.replace, bead.started_at) == (False, berlin("2026-11-08T16:13"))

@@ -1,6 +1,6 @@
 """What a scan means before it is anybody's in particular: bounce, old and new labels, badges, cards, tags."""
 
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 
@@ -55,7 +55,7 @@ def test_a_label_scanned_again_later_needs_no_note() -> None:
     bench = Bench()
     jar = bench.ready()
     bench.scan(jar, "LINE1", label(1))
-    assert bench.later(1).scan(jar, "LINE1", label(1)).note == ""
+    assert "old one" not in bench.later(1).scan(jar, "LINE1", label(1)).note
 
 
 def test_br_11_a_second_read_of_one_take_out_is_no_return() -> None:
@@ -171,14 +171,33 @@ def test_a_desk_and_a_bench_only_look() -> None:
     assert bench.container(jar).opened_at is None
 
 
-def test_looking_at_a_cold_container_is_no_alarm_and_counts_what_else_is_against_it() -> None:
+def test_looking_at_a_cold_container_says_where_it_lies_and_when_it_expires() -> None:
     bench = Bench()
     jar = bench.cold(temperature_c=50)
     verdict = bench.scan(jar, "DESK")
     assert (verdict.word, verdict.headline) == ("STOP", "ON HOLD")
-    assert verdict.todo == "1 more against it. Looked at only; nothing was recorded."
+    assert verdict.todo == "Looked at only; nothing was recorded."
+    assert verdict.note == f"It lies in Refrigerator, bin {bench.container(jar).bin}."
     other = bench.cold()
-    assert (bench.scan(other, "DESK").word, bench.scan(other, "DESK").headline) == ("DONE", "NOT TAKEN OUT")
+    found = bench.scan(other, "DESK")
+    assert (found.word, found.headline) == ("DONE", "IN COLD STORAGE")
+    lies = f"is put away in Refrigerator, bin {bench.container(other).bin}."
+    assert found.why == f"K7 002 {lies} It expires Wed 31 Mar 2027 23:59 (shelf life)."
+    assert found.todo == "To use it, scan it at the door of its store. Looked at only; nothing was recorded."
+
+
+def test_a_cold_container_past_its_expiry_is_said_to_be_over_first() -> None:
+    bench = Bench()
+    jar = bench.cold(expires=date(2026, 11, 8))
+    verdict = bench.at("2026-11-09T06:00").scan(jar, "DESK")
+    assert (verdict.word, verdict.headline) == ("STOP", "SHELF LIFE IS OVER")
+    assert verdict.note.startswith("It lies in Refrigerator, bin ")
+
+
+def test_what_was_received_and_not_put_away_lies_nowhere_yet() -> None:
+    bench = Bench()
+    verdict = bench.scan(bench.receive(), "DESK")
+    assert (verdict.word, verdict.headline, verdict.note) == ("DONE", "NOT PUT AWAY YET", "")
 
 
 def test_looking_at_what_feeds_a_line_says_so() -> None:

@@ -377,3 +377,46 @@ def test_its_label_says_what_conditioning_was_counted_from_and_when_it_ends() ->
         berlin("2026-11-09T11:30"),
         berlin("2026-11-16T07:00"),
     )
+
+
+# ---------------------------------------------------------------------- the room as it was then
+
+
+def read_at(bench: Bench, *readings: tuple[str, float, float]) -> None:
+    for at, temperature, humidity in readings:
+        bench.at(at).station.read_room(temperature, humidity, None)
+
+
+def test_the_room_of_then_makes_the_wait_not_the_room_of_now() -> None:
+    now_warm, jar = cold("2026-11-09T05:00")
+    read_at(now_warm, ("2026-11-09T06:00", 19.1, 40), ("2026-11-09T09:00", 25, 40))
+    entered(now_warm.at("2026-11-09T12:00"), told(jar))
+    fact = next(fact.body for fact in now_warm.journal.facts() if isinstance(fact.body, f.TakenOut))
+    assert (fact.room_c, fact.humidity) == (19.1, 40)
+    # until the paste is at the floor of 19 C in a room of 19.1 C: longer than the supplier's three hours
+    assert fact.earliest_use is not None
+    assert fact.earliest_use > berlin("2026-11-09T11:30")
+
+
+def test_a_room_too_cold_then_counts_from_the_reading_that_says_it_is_warm() -> None:
+    bench, jar = cold("2026-11-09T05:00")
+    read_at(bench, ("2026-11-09T06:00", 15, 40), ("2026-11-09T10:00", 23, 40), ("2026-11-09T11:00", 23, 45))
+    verdict = entered(bench.at("2026-11-09T12:00"), told(jar)).verdict
+    assert verdict is not None
+    assert verdict.headline == "NOT BEFORE 13:00"
+    assert bench.container(jar).out_to == berlin("2026-11-09T08:30")
+
+
+def test_a_room_good_then_and_too_humid_now_gives_no_time() -> None:
+    bench, jar = cold("2026-11-09T05:00")
+    read_at(bench, ("2026-11-09T06:00", 23, 40), ("2026-11-09T10:00", 23, 95))
+    assert entered(bench.at("2026-11-09T12:00"), told(jar)).verdict is not None
+    assert bench.container(jar).earliest_use is None
+
+
+def test_a_room_never_read_before_is_taken_as_the_site_assumes_it() -> None:
+    bench, jar = cold("2026-11-09T05:00")
+    read_at(bench, ("2026-11-09T09:00", 24, 50))
+    entered(bench.at("2026-11-09T12:00"), told(jar))
+    fact = next(fact.body for fact in bench.journal.facts() if isinstance(fact.body, f.TakenOut))
+    assert (fact.room_c, fact.earliest_use) == (site_t().plant.rules.assumed_room_c, berlin("2026-11-09T11:30"))

@@ -176,7 +176,7 @@ def test_a_bead_whose_jar_is_used_up_is_stopped_with_a_high_alarm() -> None:
     fresh = bench.ready(lot="102")
     stopped = bench.scan(fresh, "LINE1")
     assert (stopped.code, stopped.headline) == ("held", "HELD PASTE IN THE BEAD")
-    assert stopped.why == "Paste of K7 001 on line 1 is on hold: lot on hold."
+    assert stopped.why == "Paste of K7 001 on line 1 is on hold: lot on hold since 15:12: recall."
 
 
 def test_two_jars_of_the_lot_in_one_bead_make_one_alarm() -> None:
@@ -324,7 +324,9 @@ def test_a_bead_another_station_told_of_is_stopped_by_the_lot_its_load_named() -
     bench.tell(f.Loaded("K9-001", "1", "SN-4", "101", "WO3", True, berlin("2026-11-08T20:00"), (), False))
     held_lot(bench)
     assert held_alarms(bench) == ["1"]
-    assert bench.scan(bench.ready(lot="102"), "LINE1").why == "Paste of K9 001 on line 1 is on hold: lot on hold."
+    assert bench.scan(bench.ready(lot="102"), "LINE1").why == (
+        "Paste of K9 001 on line 1 is on hold: lot on hold since 12:00: recall."
+    )
     assert reach(bench.floor, LOT).work_orders == ("WO3",)
     assert reach(bench.floor, "SN-4/102").on_boards == ()
 

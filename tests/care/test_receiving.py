@@ -12,6 +12,7 @@ from station.care.receiving import Arrival, ArrivalRefused, months_after
 from station.care.verdict import Verdict
 from station.care.words import HoldReason, Stage
 from tests.care.bench import EXPIRES, Bench, site_t, with_limits, with_room_paste
+from tests.care.leading import held_lot
 
 
 @given(st.dates(date(2000, 1, 1), date(2099, 12, 31)), st.integers(1, 60))
@@ -119,7 +120,8 @@ def test_each_thing_wrong_on_arrival_is_a_hold_of_its_own(told: dict[str, object
 def test_whoever_receives_hears_what_is_held_and_what_came_warm(told: dict[str, object], note: str) -> None:
     bench = Bench()
     verdict = received(bench, told)
-    assert (verdict.word, verdict.headline, verdict.why) == ("DONE", "1 RECEIVED", "K7 001 received.")
+    headline = "1 RECEIVED, ON HOLD" if "On hold" in note else "1 RECEIVED"
+    assert (verdict.word, verdict.headline, verdict.why) == ("DONE", headline, "K7 001 received.")
     assert verdict.note == note
 
 
@@ -135,6 +137,27 @@ def test_several_of_one_delivery_are_told_together() -> None:
     verdict = received(Bench(), {"temperature_c": 30}, {"temperature_c": 30})
     assert (verdict.headline, verdict.why) == ("2 RECEIVED", "K7 001 to K7 002 received.")
     assert verdict.note.count("30 C") == 1
+
+
+def test_what_is_held_of_a_delivery_stands_in_the_headline_and_where_it_goes() -> None:
+    verdict = received(Bench(), {"temperature_c": 8}, {"temperature_c": 40})
+    assert verdict.headline == "2 RECEIVED, 1 ON HOLD"
+    assert verdict.todo.endswith("What is on hold: into a hold bin, and call the shift lead.")
+    assert received(Bench(), {"temperature_c": 40}, {"temperature_c": 40}).headline == "2 RECEIVED, ON HOLD"
+
+
+def test_a_delivery_of_a_held_lot_is_on_hold_at_once_with_what_the_lead_wrote() -> None:
+    bench = Bench()
+    held_lot(bench, note="recall by the maker.")
+    verdict = received(bench, {}, {})
+    assert verdict.headline == "2 RECEIVED, ON HOLD"
+    assert verdict.note == "On hold: lot on hold since 12:00: recall by the maker."
+
+
+def test_one_that_came_too_late_for_the_cold_is_received_on_hold() -> None:
+    bench = Bench()
+    verdict = received(bench, {"arrived_at": bench.clock.wall - timedelta(hours=5)})
+    assert (verdict.headline, verdict.note) == ("1 RECEIVED, ON HOLD", "On hold: late to cold storage.")
 
 
 def received(bench: Bench, *told: dict[str, object]) -> Verdict:

@@ -12,6 +12,7 @@ from station.care.conditioning import dry_c, time_to_reach
 from station.care.room_air import Spell, dry_from, paste_c, room_note, spells_since
 from station.care.specification import Band, Kind
 from station.care.state import RoomAir
+from station.care.verdict import Verdict
 from station.care.words import Card, HoldReason, Shape
 from tests.care.bench import Bench, berlin, site_t, with_limits, with_room_paste
 
@@ -319,3 +320,44 @@ def test_figures_the_same_to_the_digit_are_marked_as_repeated_and_a_file_is_name
     assert bench.station.ledger.room is not None
     assert not bench.station.ledger.room.repeated
     assert len(bench.station.ledger.rooms) == 3
+
+
+# ---------------------------------------------------------------------- the answer to a reading
+
+
+def answer(bench: Bench, temperature_c: float, humidity: float) -> Verdict:
+    verdict = bench.station.read_room(temperature_c, humidity, None).verdict
+    assert verdict is not None
+    return verdict
+
+
+def test_a_room_below_the_floor_is_said_to_make_nothing_ready_and_what_to_do() -> None:
+    # 19 C is the floor of plant T: common practice, no source
+    verdict = answer(Bench(), 14, 45)
+    assert (verdict.word, verdict.headline) == ("WAIT", "ROOM TOO COLD")
+    assert "SN-4 must reach 19 C" in verdict.why
+    assert "it never becomes ready" in verdict.why
+    assert verdict.todo == "Leave what is closed closed. Never heat paste. Warm the room, then read it again; " + (
+        "tell the shift lead."
+    )
+
+
+def test_a_room_within_2_k_of_its_dew_point_makes_nothing_ready_either() -> None:
+    verdict = answer(Bench(), 23, 90)
+    assert (verdict.word, verdict.headline) == ("WAIT", "ROOM TOO HUMID")
+    assert "nothing becomes ready" in verdict.why
+    assert "Dry the air" in verdict.todo
+
+
+def test_a_room_that_prints_badly_is_named_by_paste_and_band() -> None:
+    site = with_limits(site_t(), "SN-4", printing_room_c=Band(20, 26), printing_humidity=Band(30, 60))
+    verdict = answer(Bench(site), 28, 65)
+    assert (verdict.word, verdict.headline) == ("DONE", "ROOM OUTSIDE LIMITS")
+    assert "SN-4 prints at 20 to 26 C." in verdict.why
+    assert "SN-4 prints at 30 to 60 %." in verdict.why
+
+
+def test_a_room_that_suits_is_recorded_and_said_to_suit() -> None:
+    verdict = answer(Bench(), 23, 45)
+    assert (verdict.word, verdict.headline) == ("DONE", "ROOM AIR RECORDED")
+    assert (verdict.why, verdict.todo) == ("The room is at 23 C and 45 %.", "It suits every paste here.")

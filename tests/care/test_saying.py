@@ -1,10 +1,12 @@
 """How times, places and names are said."""
 
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 
-from station.care.saying import a, loud_a, opening, span, span_up, spot
+from station.care.saying import a, day_time, loud_a, opening, span, span_up, spot, when
+from station.ui import wording
 
 
 @pytest.mark.parametrize(
@@ -55,3 +57,23 @@ def test_headlines_shout_the_article_too() -> None:
 def test_places_are_named_as_people_say_them() -> None:
     assert (spot("1"), spot("2A"), spot("P1")) == ("line 1", "line 2A", "P1")
     assert opening("line 1 is paused.") == "Line 1 is paused."
+
+
+@pytest.mark.parametrize(
+    ("instant", "said"),
+    [
+        (datetime(2026, 12, 1, 8, 5, tzinfo=UTC), "Tue 1 Dec 09:05"),
+        (datetime(2027, 3, 31, 21, 59, tzinfo=UTC), "Wed 31 Mar 2027 23:59"),
+        (datetime(2026, 12, 31, 23, 30, tzinfo=UTC), "Fri 1 Jan 2027 00:30"),
+        (datetime(2025, 11, 24, 8, 0, tzinfo=UTC), "Mon 24 Nov 2025 09:00"),
+        (datetime(2026, 10, 25, 0, 30, tzinfo=UTC), "Sun 25 Oct 02:30 CEST"),
+    ],
+)
+def test_a_day_is_said_one_way_in_sentences_and_on_screens_with_the_year_where_it_is_another(
+    instant: datetime, said: str
+) -> None:
+    now, berlin = datetime(2026, 11, 24, 13, 5, tzinfo=UTC), ZoneInfo("Europe/Berlin")
+    assert day_time(instant, now, berlin) == said
+    assert when(instant, now, berlin) == said
+    assert wording.moment(instant, now, berlin) == said
+    assert wording.day_and_time(instant, berlin, now=now) == said

@@ -93,7 +93,7 @@ def test_the_alarm_of_a_passed_limit_stands_by_the_name_every_station_gives_it()
 def test_an_extension_records_its_concession_and_speaks_of_its_container() -> None:
     bench, _ = overdue()
     outcome = bench.station.extend(Extending(FIRST, Limit.OPEN, HOUR, " C-1 "), LEAD, LEAD_PIN)
-    assert [fact.body for fact in outcome.facts] == [f.LimitExtended(FIRST, Limit.OPEN, HOUR, "C-1")]
+    assert [fact.body for fact in outcome.facts] == [f.LimitExtended(FIRST, Limit.OPEN, HOUR, "C-1", 12 * HOUR)]
     assert outcome.verdict is not None
     assert outcome.verdict.container == FIRST
 

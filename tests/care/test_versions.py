@@ -216,6 +216,35 @@ def test_open_life_that_counted_on_the_stencil_goes_on_counting_for_a_bead_that_
     assert bench.floor.bead_end(fresh)[0] is Limit.STENCIL
 
 
+def resumed_after(bench: Bench, minutes: float) -> str:
+    bench.tag_card("1", Card.PAUSE, "LINE1")
+    bench.later(minutes)
+    return bench.tag_card("1", Card.RESUME, "LINE1").code
+
+
+@pytest.mark.parametrize(("minutes", "code"), [(30, "resumed"), (31, "knead"), (60, "knead"), (61, "bead-replace")])
+def test_a_newer_version_with_longer_pauses_does_not_loosen_a_bead_that_lies_there(minutes: float, code: str) -> None:
+    # 30 min wipe and knead, 60 min replace: plant T; common practice, no source
+    bench = Bench()
+    bench.on_line()
+    newer(bench, pause_knead=1.5 * HOUR, pause_replace=2 * HOUR)
+    bench.restart()
+    assert "Over 30 min wipe and knead; over 1 h replace" in bench.tag_card("1", Card.PAUSE, "LINE1").todo
+    bench.tag_card("1", Card.RESUME, "LINE1")
+    assert resumed_after(bench, minutes) == code
+
+
+def test_one_with_shorter_pauses_holds_at_once_and_a_bead_begun_later_has_the_longer_ones() -> None:
+    bench = Bench()
+    jar = bench.on_line()
+    newer(bench, pause_knead=0.2 * HOUR, pause_replace=0.5 * HOUR)
+    newer(bench, version=3, pause_knead=1.5 * HOUR, pause_replace=2 * HOUR)
+    assert resumed_after(bench, 31) == "bead-replace"
+    bench.tag_card("1", Card.REMOVE, "LINE1")
+    bench.later(1).scan(jar, "LINE1")
+    assert resumed_after(bench, 80) == "resumed"
+
+
 # ---------------------------------------------------------------------- looser, only by a lead
 
 
@@ -242,7 +271,7 @@ def test_a_shift_lead_gives_one_jar_the_looser_version_and_the_other_keeps_its_o
     assert verdict is not None
     assert (verdict.word, verdict.headline) == (Word.DONE, "DISCARD BY Mon 9 Nov 21:11")
     assert verdict.why == "SN-4 version 2 holds for K7 001 now."
-    assert verdict.todo == "Scan it, then REPRINT, and tear the old label off."
+    assert verdict.todo == "Scan it at the shift desk, then the REPRINT card. Tear the old label off."
     assert dict(verdict.times)["discard by"] == berlin("2026-11-09T21:11")
 
 

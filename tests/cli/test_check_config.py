@@ -39,3 +39,11 @@ def test_a_template_that_does_not_hold_is_told_too(station: Say, tmp_path: Path)
     answer = station("check-config", folder.path)
     assert answer.code == 1
     assert "labels.toml" in answer.err
+
+
+def test_a_name_too_long_for_the_label_is_told_before_anything_is_printed(station: Say, tmp_path: Path) -> None:
+    folder = Folder(tmp_path / "site", PLANT_T)
+    folder.edit("kinds.toml", '"jar 500 g"', '"WIDE MOUTH WORKSHOP JAR 500 GRAMS, BLUE"')
+    answer = station("check-config", folder.path)
+    assert (answer.code, answer.out) == (1, "")
+    assert "template.60x40: 'WIDE MOUTH WORKSHOP JAR 500 GRAMS, BLUE' needs" in answer.err

@@ -1,6 +1,7 @@
 """`station doctor`: one line for each thing the station needs, FAIL only where something must be mended."""
 
 import subprocess
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -10,9 +11,12 @@ from station.bootstrap import JOURNAL_NAME, KEY_NAME
 from station.cli import findings_pc
 from station.cli.findings import Finding
 from station.cli.findings_data import data_findings, place_finding
+from station.cli.findings_printer import printer_findings, queue_findings
 from station.cli.findings_settings import label_finding, settings_findings
 from station.labels.builtin import LARGE, builtin_templates
+from station.labels.faults import LabelFault
 from station.labels.layout import template_from_mapping
+from station.settings.load import load
 from tests.cli.answers import DEMO, PLANT_T
 from tests.cli.conftest import Say
 from tests.cli.test_journal_commands import change_a_row
@@ -107,7 +111,7 @@ def test_a_folder_nobody_may_write_in_is_found(data: Path, monkeypatch: pytest.M
 
 @pytest.mark.parametrize("folder", [DEMO, PLANT_T])
 def test_settings_and_their_label_are_tried(folder: Path) -> None:
-    assert [finding.ok for finding in settings_findings(folder)] == [True, True]
+    assert [finding.ok for finding in settings_findings(folder)] == [True, True, None]
 
 
 def test_without_settings_the_built_in_label_is_tried() -> None:
@@ -187,3 +191,57 @@ def test_the_real_qt_answers(monkeypatch: pytest.MonkeyPatch) -> None:
     assert found.ok is True, found.sentence
     assert "offscreen" in found.sentence
     assert "shows no window" in found.sentence
+
+
+class Queue:
+    """A printer queue that stands as a test says."""
+
+    name = "labels"
+
+    def __init__(self, against: LabelFault | None = None, warned: tuple[str, ...] | LabelFault = ()) -> None:
+        self.against, self.warned = against, warned
+
+    def trouble(self) -> LabelFault | None:
+        """Why it would not print."""
+        return self.against
+
+    def warnings(self) -> tuple[str, ...]:
+        """What does not go with the label."""
+        if isinstance(self.warned, LabelFault):
+            raise self.warned
+        return self.warned
+
+
+STOPPED = LabelFault("stopped", "Printer queue labels is stopped. Start it again with: cupsenable labels.")
+
+
+@pytest.mark.parametrize(
+    ("queue", "lines"),
+    [
+        (Queue(), ["ok    printer: queue labels takes labels; whether they come out only a scan can tell"]),
+        (Queue(STOPPED), [f"FAIL  printer: {STOPPED.sentence}"]),
+        (
+            Queue(warned=("It has no size for our label. Add it.",)),
+            ["FAIL  label size: It has no size for our label. Add it."],
+        ),
+        (Queue(warned=STOPPED), [f"FAIL  label size: {STOPPED.sentence}"]),
+    ],
+)
+def test_the_printer_queue_is_one_of_the_things_looked_at(queue: Any, lines: list[str]) -> None:
+    """BR-24, BR-26."""
+    assert [finding.line for finding in queue_findings(queue)][-1:] == lines
+
+
+def test_without_a_queue_the_folder_is_named() -> None:
+    (found,) = printer_findings(load(PLANT_T))
+    assert (found.ok, found.what) == (None, "printer")
+    assert "folder labels" in found.sentence
+
+
+def test_a_pc_whose_print_service_is_missing_is_told_what_to_do(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setenv("PATH", str(tmp_path))
+    site = load(PLANT_T)
+    (found,) = printer_findings(replace(site, label=replace(site.label, queue="labels")))
+    assert found.line == "FAIL  printer: This PC has no program lpoptions. Install the package cups-client."

@@ -18,6 +18,8 @@ COMMANDS = (
     "times",
     "warmup",
     "read",
+    "read-image",
+    "sheet",
     "answers",
     "verify",
     "backup",

@@ -9,8 +9,11 @@ import pytest
 
 from station.care.saying import MONTHS, WEEKDAYS
 from station.care.words import Alloy, Limit
-from station.labels.content import TALLEST_DAY, WIDEST_DAY, content_for, time_text
+from station.labels.builtin import builtin_templates
+from station.labels.content import TALLEST_DAY, WIDEST_DAY, content_for, time_text, widest_zone_text
+from station.labels.fitting import TextMark, plan
 from station.labels.lettering import set_line
+from station.labels.raster import render
 from tests.labels.samples import KEYS, LABEL, ZONE, content
 
 
@@ -26,11 +29,64 @@ from tests.labels.samples import KEYS, LABEL, ZONE, content
         # Clocks go forward on 2026-03-29: nothing comes twice.
         (datetime(2026, 3, 29, 1, 0, tzinfo=UTC), "Europe/Berlin", "Sun 29 Mar 2026 03:00"),
         (datetime(2026, 11, 1, 6, 15, tzinfo=UTC), "America/New_York", "Sun 01 Nov 2026 01:15 EST"),
+        # A zone whose clocks go back half an hour, and whose names are figures: 01:45 comes twice on 2027-04-04.
+        (datetime(2027, 4, 3, 14, 45, tzinfo=UTC), "Australia/Lord_Howe", "Sun 04 Apr 2027 01:45 +11:00"),
+        (datetime(2027, 4, 3, 15, 15, tzinfo=UTC), "Australia/Lord_Howe", "Sun 04 Apr 2027 01:45 +10:30"),
+        # A zone that kept its name when its clocks went back for good, on 2014-10-26 at 22:00Z the day before.
+        (datetime(2014, 10, 25, 21, 30, tzinfo=UTC), "Europe/Moscow", "Sun 26 Oct 2014 01:30 +04:00"),
+        (datetime(2014, 10, 25, 22, 30, tzinfo=UTC), "Europe/Moscow", "Sun 26 Oct 2014 01:30 +03:00"),
     ],
 )
 def test_times_as_people_read_them(instant: datetime, zone: str, text: str) -> None:
     """BR-32 for the doubled hour."""
     assert time_text(instant, ZoneInfo(zone)) == text
+
+
+# The doubled hour of 2027 in Berlin: clocks go back on 31 October at 01:00Z (tzdata 2026).
+FIRST_HALF_PAST_TWO = datetime(2027, 10, 31, 0, 30, tzinfo=UTC)
+DOUBLED = [FIRST_HALF_PAST_TWO + timedelta(minutes=10 * step) for step in range(-6, 13)]
+
+
+def test_no_two_moments_of_the_night_the_clocks_go_back_read_the_same() -> None:
+    """BR-32: every ten minutes from 01:30 to past 03:00, in both seasons' time."""
+    said = [time_text(moment, ZONE) for moment in DOUBLED]
+    assert len(set(said)) == len(said)
+    assert [text for text in said if "02:00" in text] == ["Sun 31 Oct 2027 02:00 CEST", "Sun 31 Oct 2027 02:00 CET"]
+    assert [text for text in said if "01:50" in text or "03:00" in text] == [
+        "Sun 31 Oct 2027 01:50",
+        "Sun 31 Oct 2027 03:00",
+    ]
+
+
+@pytest.mark.parametrize("name", ["60x40", "50x25", "40x20"])
+@pytest.mark.parametrize("language", ["en", "de"])
+@pytest.mark.parametrize(("later", "zone"), [(False, "CEST"), (True, "CET")])
+def test_each_label_prints_which_of_the_two_hours_it_means(name: str, language: str, later: bool, zone: str) -> None:
+    """BR-32: earliest-use and discard-by both in the doubled hour; the code carries the instants themselves."""
+    half_past_two = FIRST_HALF_PAST_TWO + timedelta(hours=int(later))
+    label = replace(LABEL, thaw_start=half_past_two, earliest_use=half_past_two, discard_by=half_past_two)
+    template = replace(builtin_templates()[name], language=language)
+    said = content(label)
+    marks = plan(template, said, 203).marks
+    lines = [mark.line.text for mark in marks if isinstance(mark, TextMark)]
+    assert render(template, said, 203)
+    assert sum(zone in line.split() for line in lines) >= (2 if name == "40x20" else 3)
+    other = "CEST" if later else "CET"
+    assert not any(other in line.split() for line in lines)
+
+
+@pytest.mark.parametrize(
+    ("zone", "text"),
+    [("Europe/Berlin", "CEST"), ("UTC", ""), ("America/Sao_Paulo", ""), ("Australia/Lord_Howe", "+11:00")],
+)
+def test_a_label_is_checked_with_the_zone_names_of_its_site(zone: str, text: str) -> None:
+    assert len(widest_zone_text(ZoneInfo(zone), 2027)) == len(text)
+
+
+def test_earliest_use_in_parts_is_earliest_use() -> None:
+    said = content()
+    parts = (said.earliest_day, said.earliest_clock, said.earliest_zone)
+    assert " ".join(part for part in parts if part) == said.earliest_use_brief
 
 
 def test_a_label_says_what_its_code_says() -> None:

@@ -8,14 +8,17 @@ from station.labels.plaincodes import (
     QR_CHARACTERS,
     BadgeRead,
     CardRead,
+    SetUpRead,
     TagKind,
     TagRead,
     badge_text,
     card_text,
     known_texts,
     read_plain,
+    set_up_text,
     tag_text,
 )
+from station.labels.symbol import modules_of
 
 KNOWN = known_texts(people=["P12"], positions=["L3-2A"], bins=["cs1/A3"], stores=["cs1"], places=["fridge-1"])
 
@@ -69,3 +72,28 @@ def test_ids_a_code_cannot_carry_are_refused_when_the_list_is_built(id_: str) ->
     with pytest.raises(LabelFault) as caught:
         badge_text(id_)
     assert caught.value.code == "alphabet"
+
+
+def test_the_set_up_card_holds_every_character_a_code_may_have_and_fits_the_largest_symbol_printed() -> None:
+    text = set_up_text()
+    assert set(text) == QR_CHARACTERS
+    assert len(text) == 90  # ISO/IEC 18004: version 4 at level M holds 90 alphanumeric characters
+    assert len(modules_of(text)) == 33  # version 4
+
+
+def test_every_letter_and_digit_stands_twice_on_the_set_up_card_and_every_sign_before_a_blank() -> None:
+    text = set_up_text()
+    letters_and_digits = [character for character in text if character.isalnum()]
+    assert all(letters_and_digits.count(character) >= 2 for character in letters_and_digits)
+    assert all(text[place + 1] == " " for place, character in enumerate(text) if character in "$%*+-./:")
+
+
+def test_the_set_up_card_is_known_at_every_site_and_is_no_card_of_work() -> None:
+    assert read_plain(set_up_text(), KNOWN) == SetUpRead()
+    assert set_up_text() not in KNOWN.meaning
+
+
+def test_half_a_set_up_card_is_refused() -> None:
+    with pytest.raises(LabelFault) as caught:
+        read_plain(set_up_text()[:45], KNOWN)
+    assert caught.value.code in {"check", "unknown"}

@@ -18,6 +18,7 @@ from station.labels.content import LabelContent
 from station.labels.faults import LabelFault
 from station.labels.fitting import CodeMark, Plan, plan
 from station.labels.layout import Template
+from station.labels.lettering import letters_missing
 from station.labels.raster import read_back, render
 from station.labels.resources import font_path, resource_path
 from station.labels.symbol import modules_of
@@ -118,7 +119,8 @@ def test_lead_is_white_on_black(template: Template) -> None:
         for image in (plain, leaded)
     ]
     runs = [longest_black_run(image) for image in dark]
-    assert runs[1] > 200 > runs[0]
+    bar = 203 / 25.4 * (18 if template.name == "40x20" else 30)
+    assert runs[1] > bar > 1.5 * runs[0]
 
 
 def longest_black_run(image: Image.Image) -> int:
@@ -142,6 +144,35 @@ def test_a_text_the_symbol_cannot_carry_is_not_printed(template: Template, code:
     with pytest.raises(LabelFault) as caught:
         render(template, replace(content(), code=code), 203)
     assert caught.value.code == "layout"
+
+
+@pytest.mark.parametrize("kind", ["Łukasz, 최", "Kühlgut ß é"])
+def test_names_in_any_letters_are_printed_and_never_reach_the_code(template: Template, dpi: int, kind: str) -> None:
+    """BR-92: the code carries numbers only, so two readers agree on it whatever the names are."""
+    said = replace(content(), kind=kind)
+    image = render(template, said, dpi)
+    text, _, _ = cv2.QRCodeDetectorAruco().detectAndDecode(numpy.array(image.convert("L")))
+    read_back(image, said.code)
+    assert text == said.code == content().code
+    assert text.isascii()
+
+
+@pytest.mark.parametrize("face", ["regular", "bold", "mono"])
+def test_a_letter_the_typeface_lacks_is_told_before_it_is_printed_as_a_box(face: str) -> None:
+    """The bundled typeface has the letters of Latin-1 and few of eastern Europe's."""
+    assert letters_missing("Kühlgut ß é ÄÖÜ ñ å ø æ 500 g, lot #12 (Pb)", face) == ""
+    assert letters_missing("Łukasz Żak", face) == "ŁŻ"
+    assert letters_missing("최", face) == "최"
+
+
+def test_a_syringes_flag_has_four_dots_a_module_at_203_dpi_inside_20_mm() -> None:
+    """BR-17: 33 modules with quiet zone x 4 dots x 0.125 mm = 16.5 mm."""
+    flag = builtin_templates()["40x20"]
+    left, top, right, bottom = square_of(flag, content(), 203)
+    assert right - left == bottom - top == 33 * 4
+    assert (right - left) * 25.4 / 203 == pytest.approx(16.5, abs=0.05)
+    assert left > 20 * 203 / 25.4
+    assert bottom < 20 * 203 / 25.4
 
 
 def test_a_spoiled_symbol_never_leaves(template: Template, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -8,7 +8,16 @@ from hypothesis import strategies as st
 
 from station.care.words import Card
 from station.labels.containercode import ContainerCode, pack_container
-from station.labels.plaincodes import CardRead, TagKind, TagRead, badge_text, card_text, known_texts, tag_text
+from station.labels.plaincodes import (
+    CardRead,
+    TagKind,
+    TagRead,
+    badge_text,
+    card_text,
+    known_texts,
+    set_up_text,
+    tag_text,
+)
 from station.labels.reading import (
     ContainerRead,
     NotRead,
@@ -23,12 +32,19 @@ from tests.labels.samples import KEYS, LABEL, STRANGER
 
 KNOWN = known_texts(people=["P12"], positions=["L3-2A"])
 TIME, CONTAINER = pack(LABEL, KEYS), pack_container(7, 311, KEYS)
-OURS = [TIME, CONTAINER, card_text(Card.EMPTY), badge_text("P12"), tag_text(TagKind.POSITION, "L3-2A")]
+OURS = [
+    TIME,
+    CONTAINER,
+    card_text(Card.EMPTY),
+    badge_text("P12"),
+    tag_text(TagKind.POSITION, "L3-2A"),
+    set_up_text(),
+]
 
 
 def test_each_kind_is_known_by_its_prefix() -> None:
     kinds = [read(text, KEYS, KNOWN).kind for text in OURS]
-    assert kinds == ["time-label", "container", "card", "badge", "tag"]
+    assert kinds == ["time-label", "container", "card", "badge", "tag", "set-up"]
     assert read(TIME, KEYS, KNOWN) == TimeLabelRead(LABEL)
     assert read(CONTAINER, KEYS, KNOWN) == ContainerRead(ContainerCode(7, 311, 0))
     assert read(OURS[4], KEYS, KNOWN) == TagRead(TagKind.POSITION, "L3-2A")
@@ -39,6 +55,12 @@ def test_each_kind_is_known_by_its_prefix() -> None:
 def test_what_the_scanner_puts_before_it_is_stripped(prefix: str, text: str) -> None:
     """BR-14."""
     assert read(prefix + text + "\r\n", KEYS, KNOWN) == read(text, KEYS, KNOWN)
+
+
+@pytest.mark.parametrize("text", OURS)
+def test_what_looks_like_a_prefix_further_on_is_not_stripped_br_14(text: str) -> None:
+    assert trimmed(f"{text[:5]}]Q1{text[5:]}") == f"{text[:5]}]Q1{text[5:]}"
+    assert isinstance(read(f"{text[:5]}]Q1{text[5:]}", KEYS, KNOWN), NotRead)
 
 
 @pytest.mark.parametrize("text", OURS)
@@ -61,6 +83,12 @@ def test_nothing_is_guessed_between_two_meanings() -> None:
     reading = read_candidates([empty, undo], KEYS, KNOWN)
     assert isinstance(reading, NotRead)
     assert reading.faults[0][0] == "ambiguous"
+
+
+def test_a_scan_of_nothing_but_what_scanners_add_is_refused_as_empty_br_11() -> None:
+    reading = read_candidates([], KEYS, KNOWN)
+    assert isinstance(reading, NotRead)
+    assert reading.faults == (("empty", "The scan was empty. Scan again."),)
 
 
 def test_a_mended_form_is_told_from_the_scan_as_it_came() -> None:

@@ -6,7 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from PIL import Image, ImageChops, ImageDraw
+from PIL import Image, ImageDraw
 
 from station.labels.builtin import builtin_templates
 from station.labels.layout import Template
@@ -15,24 +15,11 @@ from station.labels.resources import resource_path
 from station.printing.pdf import pdf_bytes
 from station.printing.png import png_bytes
 from tests.labels.samples import content
+from tests.printing.pages import assert_same_dots, rasterised, tool
 
 TEMPLATES = tuple(builtin_templates().values())
 SIZES_MM = [(60, 40), (50, 25), (40, 20), (100, 150)]
 RESOLUTIONS = [203, 300, 600]
-
-
-def rasterised(pdf: bytes, dpi: int, folder: Path) -> Image.Image:
-    """The page as poppler draws it, in greys; exactly one page, or the test ends here."""
-    path = folder / "label.pdf"
-    path.write_bytes(pdf)
-    information = tool("pdfinfo", path)
-    assert "Pages:           1\n" in information
-    subprocess.run(["pdftoppm", "-r", str(dpi), "-gray", "-singlefile", path, folder / "page"], check=True)
-    return Image.open(folder / "page.pgm").copy()
-
-
-def tool(*command: str | Path) -> str:
-    return subprocess.run(list(command), check=True, capture_output=True, text=True).stdout
 
 
 def noise(width_mm: float, height_mm: float, dpi: int) -> Image.Image:
@@ -44,14 +31,6 @@ def noise(width_mm: float, height_mm: float, dpi: int) -> Image.Image:
     draw.rectangle((0, 0, width - 1, height - 2), outline=0)
     draw.line((0, height - 1, width - 1, height - 1), fill=1)
     return image
-
-
-def assert_same_dots(page: Image.Image, image: Image.Image) -> None:
-    inside = page.crop((0, 0, image.width, image.height))
-    assert ImageChops.difference(inside, image.convert("L")).getbbox() is None
-    blank = page.copy()
-    blank.paste(255, (0, 0, image.width, image.height))
-    assert blank.getextrema() == (255, 255)
 
 
 @pytest.mark.parametrize("dpi", RESOLUTIONS)

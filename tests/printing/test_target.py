@@ -93,7 +93,7 @@ def test_what_the_system_says_decides_the_sentence(
 def test_a_label_that_does_not_fit_is_not_written(tmp_path: Path) -> None:
     folder = tmp_path / "labels"
     with pytest.raises(LabelFault) as caught:
-        FolderTarget(folder, TEMPLATE, 203).send(replace(content(), lot="A LOT CODE FAR TOO LONG FOR ITS PLACE"))
+        FolderTarget(folder, TEMPLATE, 203).send(replace(content(), code=3 * content().code))
     assert caught.value.code == "layout"
     assert not folder.exists()
 

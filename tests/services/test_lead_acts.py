@@ -120,7 +120,7 @@ def test_a_new_expiry_names_both_people_and_the_document() -> None:
     (fact,) = outcome.facts
     assert (fact.who, fact.body.second, fact.body.document) == (LEAD, "P30", "letter 7")  # type: ignore[union-attr]
     assert outcome.verdict is not None
-    assert outcome.verdict.why == ("Lot 101 of SN-4 may be used until Wed 30 Jun 23:59 by its shelf life.")
+    assert outcome.verdict.why == ("Lot 101 of SN-4 may be used until Wed 30 Jun 2027 23:59 by its shelf life.")
 
 
 @pytest.mark.parametrize("act", ["lot-held", "lot-released", "taken-out-late", "corrected", "version-chosen"])
@@ -157,7 +157,7 @@ def test_the_hold_of_a_lot_sounds_at_its_beads_in_the_same_act() -> None:
     outcome = lead_acts.hold_lot(bench.station, "SN-4", " 101 ", "recall", PROOF)
     assert [fact.body.NAME for fact in outcome.facts] == ["lot-held", "alarm-raised"]
     assert outcome.verdict is not None
-    assert outcome.verdict.headline == "LOT 101 ON HOLD"
+    assert outcome.verdict.headline == "LOT 101 OF SN-4 ON HOLD"
     assert outcome.verdict.why == (
         "1 container of it is here. Stop there and take it off: line 1. Work orders built with it: WO7."
     )

@@ -157,3 +157,12 @@ def test_a_site_may_draw_a_label_of_its_own(plant_t: Folder) -> None:
     own = f"[template.FLAG]\nwidth_mm = 40\nheight_mm = 20\n{items}\n"
     plant_t.edit("labels.toml", "[template", f"{own}[template")
     assert load(plant_t.path).templates["FLAG"]["width_mm"] == 40
+
+
+def test_labels_go_to_a_folder_until_a_printer_queue_is_named(plant_t: Folder) -> None:
+    assert load(plant_t.path).label.queue == ""
+    plant_t.edit("site.toml", "dpi = 203", 'dpi = 203\nqueue = "labels-door"\ntaken_back_after = "2 min"')
+    label = load(plant_t.path).label
+    assert (label.queue, label.taken_back_after) == ("labels-door", timedelta(minutes=2))
+    plant_t.edit("site.toml", 'taken_back_after = "2 min"', "")
+    assert load(plant_t.path).label.taken_back_after == timedelta(minutes=1)

@@ -134,7 +134,7 @@ K260 = BoardRow(
     "bin D2, PB-1 LEADED (Pb)",
     bar((USABLE, -40 * DAY), (USABLE, -4 * DAY), (NEAR, 10 * DAY + 600)),
     "10 d",
-    "shelf life, Fri 04 Dec 23:59",
+    "shelf life, Fri 4 Dec 23:59",
     Tone.NEAR,
     priority=Priority.LOW,
     group="COLD",
@@ -218,7 +218,7 @@ def fridge_done() -> ScreenModel:
         times=(
             ("thaw start", "Tue 24 Nov 14:05"),
             ("earliest use", "Tue 24 Nov 17:36"),
-            ("discard by", "Tue 01 Dec 14:05"),
+            ("discard by", "Tue 1 Dec 14:05"),
             ("governed by", "room life, closed"),
         ),
     )
@@ -309,7 +309,7 @@ def printer_wrong_alloy() -> ScreenModel:
             times=(
                 ("thaw start", "Tue 24 Nov 09:10"),
                 ("earliest use", "Tue 24 Nov 13:10"),
-                ("discard by", "Tue 01 Dec 09:10"),
+                ("discard by", "Tue 1 Dec 09:10"),
                 ("governed by", "room life, closed"),
             ),
             instead=InsteadModel("K7 304", "here at line 2, open, 21 h 33 left"),

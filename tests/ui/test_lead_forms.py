@@ -87,7 +87,8 @@ def container(plant: Plant, name: str) -> Container:
 
 def test_without_a_scan_the_desk_offers_what_is_said_of_any(desk: StationWindow) -> None:
     touch(desk, "More")
-    assert offered(desk) == ["Take back last act", "Hold lot", "Re-certify lot", "Warm-up figures"]
+    said = ["Take back last act", "Hold lot", "Re-certify lot", "Warm-up figures", "Cards and tags"]
+    assert offered(desk) == said
     said = [part.text() for part in the(desk, MoreDialog).findChildren(QLabel)]
     assert any(text.startswith("Scan a container first") for text in said)
 
@@ -223,7 +224,7 @@ def test_what_a_hold_reached_is_shown_after_it_is_said(desk: StationWindow, plan
     assert "Line 1 since 06:06: STILL ON. Stop and scrape it off." in said
     assert "WO8836" in said
     the(desk, ReadDialog).hand_in.click()
-    assert verdict(desk).headline == "LOT 26-118 ON HOLD"
+    assert verdict(desk).headline == "LOT 26-118 OF SN-4 ON HOLD"
     assert all(container(plant, name).held for name in ("a1", "a2", "a3"))
     assert not container(plant, "a4").held
 

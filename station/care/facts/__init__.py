@@ -18,6 +18,9 @@ from station.care.facts.containers import (
     LabelConfirmed,
     LabelFailed,
     LabelSent,
+    LabelsPaired,
+    LabelsSwapped,
+    LabelUnknown,
     LimitExtended,
     Mixed,
     Opened,
@@ -41,8 +44,10 @@ from station.care.facts.plant import (
     LotHeld,
     LotRecertified,
     LotReleased,
+    NumbersReserved,
     PersonSet,
     RoomRead,
+    ScannerSetUp,
     SpecificationSet,
     Undone,
 )
@@ -102,7 +107,10 @@ Body = (
     | LabelAsked
     | LabelSent
     | LabelFailed
+    | LabelUnknown
     | LabelConfirmed
+    | LabelsPaired
+    | LabelsSwapped
     | Sighted
     | ScanRefused
     | ReturnRefused
@@ -127,9 +135,11 @@ Body = (
     | SpecificationSet
     | PersonSet
     | RoomRead
+    | ScannerSetUp
     | SpecificationApplied
     | BeadLifeApplied
     | FiguresAccepted
+    | NumbersReserved
     | ThawBegun
     | Mixed
     | Decanted
@@ -170,6 +180,9 @@ __all__ = [
     "LabelConfirmed",
     "LabelFailed",
     "LabelSent",
+    "LabelUnknown",
+    "LabelsPaired",
+    "LabelsSwapped",
     "LimitExtended",
     "Loaded",
     "LotHeld",
@@ -177,6 +190,7 @@ __all__ = [
     "LotReleased",
     "Mixed",
     "Mounted",
+    "NumbersReserved",
     "Opened",
     "Paused",
     "PersonSet",
@@ -191,6 +205,7 @@ __all__ = [
     "RoomRead",
     "SameBead",
     "ScanRefused",
+    "ScannerSetUp",
     "Segment",
     "Sighted",
     "SpecificationApplied",

@@ -97,9 +97,19 @@ class LabelSent:
 
 @dataclass(frozen=True, slots=True)
 class LabelFailed:
-    """The label did not leave; the clocks run all the same."""
+    """The label did not leave, or was taken back before it came out; the clocks run all the same."""
 
     NAME: ClassVar[str] = "label-failed"
+    container: str
+    print_number: int
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class LabelUnknown:
+    """Nobody can say whether the label came out; it is not sent again unless somebody asks."""
+
+    NAME: ClassVar[str] = "label-unknown"
     container: str
     print_number: int
     reason: str
@@ -112,6 +122,24 @@ class LabelConfirmed:
     NAME: ClassVar[str] = "label-confirmed"
     container: str
     print_number: int
+
+
+@dataclass(frozen=True, slots=True)
+class LabelsPaired:
+    """Identity label and time label were scanned one after the other and name the same container."""
+
+    NAME: ClassVar[str] = "labels-paired"
+    container: str
+    print_number: int
+
+
+@dataclass(frozen=True, slots=True)
+class LabelsSwapped:
+    """One of its labels was found together with one of `other`: nobody knows which times are whose."""
+
+    NAME: ClassVar[str] = "labels-swapped"
+    container: str
+    other: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,13 +266,15 @@ class Released:
 
 @dataclass(frozen=True, slots=True)
 class LimitExtended:
-    """One named limit of a container was moved inside its specification's allowance."""
+    """One named limit of a container was moved inside its specification's `allowance` for all of its extensions
+    together; None in facts that did not say so yet."""
 
     NAME: ClassVar[str] = "limit-extended"
     container: str
     limit: Limit
     by: timedelta
     concession: str
+    allowance: timedelta | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -115,6 +115,15 @@ class RoomRead:
 
 
 @dataclass(frozen=True, slots=True)
+class NumbersReserved:
+    """Container numbers were printed on a sheet to write on while a station is down; no other container gets them."""
+
+    NAME: ClassVar[str] = "numbers-reserved"
+    paste: str
+    numbers: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class FiguresAccepted:
     """A process engineer accepted warm-up figures for a container kind. `runs` are the digests of the files."""
 
@@ -125,3 +134,15 @@ class FiguresAccepted:
     estimate: bool
     runs: tuple[str, ...]
     note: str
+
+
+@dataclass(frozen=True, slots=True)
+class ScannerSetUp:
+    """The set-up card was scanned at this station: its PC writes `written[i]` where the scanner means `meant[i]`.
+
+    Characters of the card that are in neither can not be told on that PC. Both empty: the layout does not matter.
+    """
+
+    NAME: ClassVar[str] = "scanner-set-up"
+    meant: str
+    written: str

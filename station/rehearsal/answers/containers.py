@@ -91,6 +91,13 @@ _WARMING = "out, not ready"
 _MAY_GO_BACK = out(before=1 * H, told=f"paste={OTHER}")
 WARMING = (
     State("just taken out", _WARMING, out(before=2)),
+    State("just taken out, beside another", _WARMING, (*out(before=3), *out("other", before=2)), "neither is paired"),
+    State(
+        "just taken out, labels swapped",
+        _WARMING,
+        (*out(before=4), *out("other", before=3), "1m !swapped FRIDGE it other"),
+        "its identity label was scanned with the time label of another",
+    ),
     State("warming", _WARMING, out(before=2 * H)),
     State("warming, seen at a line", _WARMING, (*out(before=2 * H), "1h LINE3 it?")),
     State("warming, label reprinted", _WARMING, (*out(before=2 * H), "1h BENCH it REPRINT")),
@@ -117,6 +124,7 @@ _BACK_TWICE = (
 READY = (
     State("ready", _READY, out()),
     State("ready, label reprinted", _READY, (*out(), "1h BENCH it REPRINT")),
+    State("ready, labels swapped", _READY, (*out(), *out("other"), "1h !swapped BENCH it other")),
     State("ready, may go back", _READY, out(before=270, told=f"paste={OTHER}"), "a cold cycle is left", OTHER),
     State("ready, out too long to go back", _READY, out(told=f"paste={OTHER}"), "6 h, where 5 h are allowed", OTHER),
     State("ready, no cold cycle left", _READY, _BACK_TWICE, "it went back into the cold as often as it may", OTHER),

@@ -221,6 +221,13 @@ def _late(hands: Hands, words: list[str]) -> None:
     lead_acts.take_out_late(hands.station, Late(hands.name(words[0]), earliest, latest, "seen on the bench"), PROOF)
 
 
+def _swap(hands: Hands, words: list[str]) -> None:
+    """The identity label of one is scanned with the time label of the other."""
+    place, identity, labelled = words[0], hands.name(words[1]), hands.name(words[2])
+    hands.station.scanned(ContainerScan(identity), place)
+    hands.station.scanned(ContainerScan(labelled, true_label()), place)
+
+
 def _clear(hands: Hands, words: list[str]) -> None:
     name, disposition = hands.name(words[0]), Disposition(" ".join(words[1:]))
     found = next(alarm for alarm, _ in alarms.open_alarms(hands.station.floor()) if alarm.subject == name)
@@ -244,6 +251,7 @@ ACTS: dict[str, Callable[[Hands, list[str]], None]] = {
     "hold-lot": _hold_lot,
     "late": _late,
     "clear": _clear,
+    "swapped": _swap,
     "release": _release,
     "clock": _step_clock,
 }

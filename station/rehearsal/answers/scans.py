@@ -27,6 +27,9 @@ CONTAINER = Ask("the container", ("it",))
 AGAIN, LATER = Ask("again at once", ("it", "it")), Ask("again after 5 s", ("it", "+5s it"))
 TIME_LABEL, OLD_LABEL = Ask("its time label", ("it#label",)), Ask("an old time label", ("it#old",))
 NEWER_LABEL = Ask("a newer time label", ("it#newer",))
+PAIRED = Ask("its identity label, then its time label", ("it", "it#label"))
+OTHERS_FIRST = Ask("the identity label of one beside it, then its time label", ("other", "it#label"))
+OTHERS_LAST = Ask("its time label, then the identity label of one beside it", ("it#label", "other"))
 LOOKED_AT = Ask("LOOK, then the container", ("LOOK", "it"))
 BY_LEAD = Ask("the container, with a shift lead signed in", ("badge:SHIFT-LEAD", "it"))
 HELD_BY_LEAD = Ask("HOLD, with a shift lead signed in", ("badge:SHIFT-LEAD", "it", "HOLD"))
@@ -59,6 +62,9 @@ OF_CONTAINER = (
     TIME_LABEL,
     OLD_LABEL,
     NEWER_LABEL,
+    PAIRED,
+    OTHERS_FIRST,
+    OTHERS_LAST,
     LOOKED_AT,
     BY_LEAD,
     HELD_BY_LEAD,

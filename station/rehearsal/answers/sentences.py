@@ -124,7 +124,7 @@ _SORTS = (
     (r"LEAD-FREE|LEADED \(Pb\)|BISMUTH \(Sn-Bi\)", "<alloy>"),
     (r"K\d \d+", "<container>"),
     (r"\b[ABFS]\d\b", "<bin>"),
-    (r"\b(?:(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ [A-Z][a-z]{2} )?\d\d:\d\d\b", "<time>"),
+    (r"\b(?:(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ [A-Z][a-z]{2} (?:\d{4} )?)?\d\d:\d\d\b", "<time>"),
     (r"\b\d+ d(?: \d+ h)?\b|\b\d+ h(?: \d\d)?\b|\b\d+ min\b", "<span>"),
     (r"\b\d+(?:\.\d+)?\b", "<number>"),
     (r"(<hold>)(?:, <hold>)+", r"\1"),

@@ -25,6 +25,13 @@ ASKED = tuple(place for place in PLACES if place.id not in BESIDE)
 NOTHING_THERE = State("", "")
 THERE = State("the one whose paste is there", "")
 A_JAR = State("ready, a jar", "", kind="JAR", lines=PROBES[0].lines)
+LABELS_NEEDED = {
+    scans.TIME_LABEL: 1,
+    scans.OLD_LABEL: 2,
+    scans.PAIRED: 1,
+    scans.OTHERS_FIRST: 1,
+    scans.OTHERS_LAST: 1,
+}
 PROBES_AT = {"DUAL": PROBES[:1], "HEAD": PROBES[::2], "DOTS": (*PROBES, A_JAR)}
 """A position of a dual-lane printer, and a head, are positions like any other: fewer containers are asked there."""
 
@@ -105,10 +112,13 @@ def _asked(place: PlaceSetting, lies: State, container: State, asks: Iterable[As
 
 
 def _makes_sense(case: Case, ask: Ask) -> bool:
-    """A label needs to have been printed; what was never received has none but the one it is known by."""
+    """A label needs to have been printed, and another container to be there; what was never received has no label but
+    the one it is known by."""
     if ask is scans.NEWER_LABEL:
         return case.is_known()
-    return case.prints() >= {scans.TIME_LABEL: 1, scans.OLD_LABEL: 2}.get(ask, 0)
+    if ask in (scans.OTHERS_FIRST, scans.OTHERS_LAST) and "other" not in case.hands.aliases:
+        return False
+    return case.prints() >= LABELS_NEEDED.get(ask, 0)
 
 
 def made(place: PlaceSetting, lies: State, container: State) -> Case:

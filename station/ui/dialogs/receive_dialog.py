@@ -22,6 +22,7 @@ from station.ui.view_models import ActionModel
 
 MOST_CONTAINERS = 50
 MOST_LOT = 30
+MOST_NUMBERS = 120
 LEAKING, TIGHT = "leaking", "tight"
 CAUTIONS = (
     "Read the safety data sheet. Wear gloves and eye protection. Do not eat or drink here, wash your hands after."
@@ -52,7 +53,9 @@ class PasteOffer:
 
 @dataclass(frozen=True)
 class ReceiveWord:
-    """What was received. `arrived_at` is an aware UTC instant, the temperature is in degrees Celsius."""
+    """What was received. `arrived_at` is an aware UTC instant, the temperature is in degrees Celsius.
+
+    `on_paper` are numbers read off a down-station sheet, as they were typed."""
 
     paste: str
     kind: str
@@ -64,6 +67,7 @@ class ReceiveWord:
     temperature_c: float | None
     temperature_answer: TemperatureAnswer
     leaking: bool
+    on_paper: str = ""
 
 
 class ReceiveDialog(PaperDialog):
@@ -77,13 +81,19 @@ class ReceiveDialog(PaperDialog):
         host: QWidget,
         theme: Theme = LIGHT,
         unit: str = "C",
+        *,
+        asks_numbers: bool = False,
     ) -> None:
-        """`now` (aware UTC) fills in the arrival; `zone` is the plant's; `unit` of temperatures is C or F."""
+        """`now` (aware UTC) fills in the arrival; `zone` is the plant's; `unit` of temperatures is C or F.
+
+        `asks_numbers` where a down-station sheet is about, whose numbers may stand on what arrived.
+        """
         super().__init__("Receive containers of one lot", "Receive and print", host, theme)
         self._pastes = {paste.id: paste for paste in pastes}
         self._zone = zone
         self._build_what(self.add_column(1))
         self._build_how(self.add_column(1), unit)
+        self.on_paper.setVisible(asks_numbers)
         self._fill_arrival(now)
         self._paste_chosen()
 
@@ -115,7 +125,16 @@ class ReceiveDialog(PaperDialog):
         if not (paste and kind and lot and dates and count and arrived_at and warmth and tight):
             return None
         return ReceiveWord(
-            paste, kind, lot, *dates, count, arrived_at, warmth.celsius, warmth.answer, leaking=tight == LEAKING
+            paste,
+            kind,
+            lot,
+            *dates,
+            count,
+            arrived_at,
+            warmth.celsius,
+            warmth.answer,
+            leaking=tight == LEAKING,
+            on_paper=self.on_paper.text.strip(),
         )
 
     # ------------------------------------------------------------------ the fields
@@ -126,6 +145,7 @@ class ReceiveDialog(PaperDialog):
         self.count = CountField(self.tr("How many"), MOST_CONTAINERS)
         self.expires = PaperField(self.tr("Expires, as 2027-03-31"), most=10)
         self.made = PaperField(self.tr("or made on"), most=10)
+        self.on_paper = PaperField(self.tr("Numbers on the down-station sheet, if they have any"), most=MOST_NUMBERS)
         choices = (ActionModel(paste.id, paste.id, paste.family) for paste in self._pastes.values())
         self.paste.offer(tuple(choices), self.theme, self.scale)
         self.paste.chosen_changed.connect(self._paste_chosen)
@@ -133,6 +153,7 @@ class ReceiveDialog(PaperDialog):
             column.addWidget(part)
         column.addLayout(_beside(self.lot, self.count))
         column.addLayout(_beside(self.expires, self.made))
+        column.addWidget(self.on_paper)
         column.addStretch(1)
         for field in (self.expires, self.made):
             field.edited.connect(self._read_dates_back)

@@ -11,6 +11,7 @@ from station.care import lots, versions
 from station.care.correction import CorrectionRefused, to_take_back
 from station.care.floor import Floor
 from station.care.fold_container import applied
+from station.care.fold_lot import spoken_lot
 from station.care.limits import running_limits
 from station.care.saying import spot
 from station.care.specification import Specification
@@ -32,11 +33,14 @@ ACTS: dict[str, str] = {
 }
 ENDED = {Ending.USED_UP: "Used up", Ending.DISCARDED: "Discarded", Ending.NOT_FOUND: "Not found"}
 
+SHEETS = ActionModel("sheets", "Cards and tags", "and down-station sheets, to print")
+
 
 def lead_offers(floor: Floor, container: Container | None) -> tuple[ActionModel, ...]:
     """Everything that may be said of this container and its lot, or of any where None was scanned."""
     of_it = tuple(_of_container(floor, container)) if container is not None else ()
-    return (*of_it, *_take_back(floor, container), *_of_lots(floor, container), *_figures(container))
+    sheets = (SHEETS,) if container is None else ()
+    return (*of_it, *_take_back(floor, container), *_of_lots(floor, container), *_figures(container), *sheets)
 
 
 def _of_container(floor: Floor, container: Container) -> Iterator[ActionModel]:
@@ -107,12 +111,6 @@ def lot_of(floor: Floor, container: Container) -> str:
         return container.lot
     found = {lot_of(floor, source) for source in sources}
     return found.pop() if len(found) == 1 else ""
-
-
-def spoken_lot(name: str) -> str:
-    """A lot as people say it: `26-118 of SN-4`."""
-    paste, _, lot = name.partition("/")
-    return f"{lot} of {paste}"
 
 
 def _figures(container: Container | None) -> Iterator[ActionModel]:
@@ -194,6 +192,7 @@ def _under(floor: Floor, container: Container, specification: Specification) -> 
 
 def _choice(floor: Floor, container: Container, specification: Specification, after: Container) -> ActionModel:
     limits = running_limits(after)
-    said = f"discard by {wording.day_and_time(limits[0][1], floor.zone)}" if limits else "no limit runs yet"
+    ends = [wording.day_and_time(end, floor.zone, now=floor.now) for _, end in limits[:1]]
+    said = f"discard by {ends[0]}" if ends else "no limit runs yet"
     now = ", as it is now" if limits == running_limits(container) else ""
     return ActionModel(str(specification.version), f"Version {specification.version}", f"{said}{now}")

@@ -27,7 +27,7 @@ def subject_of(floor: Floor, container: Container) -> str:
 def verdict_model(floor: Floor, verdict: Verdict) -> VerdictModel:
     """The panel of a verdict."""
     container = floor.container(verdict.container or "")
-    rows = [(name, wording.day_and_time(at, floor.zone)) for name, at in verdict.times]
+    rows = [(name, wording.day_and_time(at, floor.zone, now=floor.now)) for name, at in verdict.times]
     if verdict.governing:
         rows.append(("governed by", verdict.governing))
     return VerdictModel(

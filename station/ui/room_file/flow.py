@@ -121,9 +121,6 @@ class RoomFileFlow(QObject):
         air, station = found.air, self._work.station
 
         def act() -> None:
-            outcome = room_air.record_air(station, air, self._person())
-            self._work.told(outcome)
-            why = f"The room is at {air.temperature_c:g} °C and {air.humidity:g} %, by {air.file} line {air.line}."
-            self._work.said("ROOM AIR RECORDED", why)
+            self._work.told(room_air.record_air(station, air, self._person()))
 
         self._forms.tell(act)

@@ -140,8 +140,8 @@ def take_back(host: QWidget, theme: Theme = LIGHT) -> TakeBackDialog:
 
 
 VERSIONS = (
-    ActionModel("3", "Version 3", "discard by Tue 01 Dec 14:05, as it is now"),
-    ActionModel("4", "Version 4", "discard by Tue 08 Dec 14:05"),
+    ActionModel("3", "Version 3", "discard by Tue 1 Dec 14:05, as it is now"),
+    ActionModel("4", "Version 4", "discard by Tue 8 Dec 14:05"),
 )
 
 

@@ -1,0 +1,29 @@
+"""Down-station sheets of a station: their numbers go on record before anybody can print them."""
+
+from collections.abc import Iterable
+
+from station.labels.sheet_down import LABELS, down_pages
+from station.labels.sheet_limits import down_sheet
+from station.labels.sheet_paper import Paper
+from station.printing.sheets.drawing import sheets_pdf
+from station.services.outcome import Refusal
+from station.services.station import Station
+
+WIDEST = "K255-1048575"  # the longest container number there can be
+
+
+def down_station_pdf(station: Station, paper: Paper, person: str | None, pastes: Iterable[str] = ()) -> bytes:
+    """A sheet for each of these pastes, or of all; `person` is on record as who had them printed.
+
+    Raises Refusal for a paste that is not known, LabelFault where something does not fit, with no number spent, and
+    JournalTrouble where the numbers can't be recorded.
+    """
+    wanted = tuple(pastes) or tuple(station.site.plant.pastes)
+    unknown = [paste for paste in wanted if paste not in station.site.plant.pastes]
+    if unknown:
+        known = ", ".join(station.site.plant.pastes)
+        raise Refusal("unknown-paste", f"There is no paste {unknown[0]!r} in this plant; known are {known}.")
+    floor = station.floor()
+    down_pages([down_sheet(floor, paste, (WIDEST,) * LABELS) for paste in wanted], paper)
+    sheets = [down_sheet(floor, paste, station.reserve(paste, LABELS, person)) for paste in wanted]
+    return sheets_pdf(down_pages(sheets, paper), f"Down-station sheets of {station.site.name}", floor.now)

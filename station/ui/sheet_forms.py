@@ -1,0 +1,83 @@
+"""Cards, tags and down-station sheets from the shift desk: which are wanted, and where the PDF was put."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Protocol
+
+from PySide6.QtCore import QStandardPaths
+from PySide6.QtWidgets import QWidget
+
+from station.labels.faults import LabelFault
+from station.labels.sheet_paper import PAPERS
+from station.services.outcome import Refusal
+from station.services.ports import JournalTrouble
+from station.ui.desk_work import DeskWork
+from station.ui.dialogs.paper_dialog import PaperDialog
+from station.ui.dialogs.sheet import MoreDialog, ReadDialog
+from station.ui.view_models import ActionModel
+
+CARDS, DOWN = "cards", "down"
+FOLDER = "Thawmark sheets"
+NUMBERS = "Each down-station sheet has numbers of its own, which go on record now. Print only as many as are laid out."
+BADGE_FIRST = "Scan your badge first: who has these sheets printed stands in the record."
+
+
+class Forms(Protocol):
+    """Whoever shows forms over a screen."""
+
+    def open(self, kind: str, rest: str) -> None:
+        """Open the form of an act."""
+        ...
+
+
+class SheetForms:
+    """Makes the two forms; `openers` says which act each belongs to."""
+
+    def __init__(self, host: QWidget, work: DeskWork, forms: Forms, folder: Path | None = None) -> None:
+        """Sheets go into `folder`, by default one among the account's own documents."""
+        self._host, self._work, self._forms, self._folder = host, work, forms, folder
+        self.openers: dict[str, Callable[[str], PaperDialog | None]] = {"sheets": self._choice, "sheet": self._made}
+
+    def _choice(self, _rest: str) -> PaperDialog:
+        choices = [
+            *(ActionModel(f"{CARDS}:{paper}", "Cards and tags", f"all of them, {paper}") for paper in PAPERS),
+            *(ActionModel(f"{DOWN}:{paper}", "Down-station sheets", f"one a paste, {paper}") for paper in PAPERS),
+        ]
+        dialog = MoreDialog("Sheets to print", tuple(choices), self._host, lines=(NUMBERS,))
+        dialog.offered.connect(lambda wanted: self._go_on(dialog, wanted))
+        return dialog
+
+    def _go_on(self, dialog: PaperDialog, wanted: str) -> None:
+        dialog.leave()
+        self._forms.open("sheet", wanted)
+
+    def _made(self, wanted: str) -> PaperDialog:
+        """Make the file; the form says where it is, or why there is none."""
+        kind, _, paper = wanted.partition(":")
+        try:
+            path = self._write(kind, paper)
+        except (LabelFault, Refusal, JournalTrouble) as trouble:
+            return ReadDialog("No sheets were made", (("Why", (trouble.sentence,)),), self._host)
+        told = (f"{path}", "Open it and print it at 100 %, not fitted to the page.")
+        return ReadDialog("The sheets are ready", (("PDF file", told),), self._host)
+
+    def _write(self, kind: str, name: str) -> Path:
+        # nothing of it is on the way to the window
+        from station.printing.sheets.of_site import cards_pdf  # noqa: PLC0415
+        from station.printing.sheets.of_station import down_station_pdf  # noqa: PLC0415
+        from station.printing.sheets.writing import write_whole  # noqa: PLC0415
+
+        station, paper = self._work.station, PAPERS[name]
+        now = station.floor().now
+        if kind == CARDS:
+            path = f"cards-{name}.pdf"
+            return write_whole(self._where() / path, cards_pdf(station.site, station.reader.known, paper, now))
+        person = station.sessions[station.place].context.person
+        if person is None:
+            raise Refusal("no-badge", BADGE_FIRST)
+        stamp = f"{now.astimezone(station.site.zone):%Y-%m-%d-%H%M%S}"
+        return write_whole(self._where() / f"down-{name}-{stamp}.pdf", down_station_pdf(station, paper, person))
+
+    def _where(self) -> Path:
+        place = QStandardPaths.StandardLocation.DocumentsLocation
+        return self._folder or Path(QStandardPaths.writableLocation(place)) / FOLDER
