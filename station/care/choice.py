@@ -7,7 +7,7 @@ from station.care.floor import Floor
 from station.care.reasons import against
 from station.care.state import Container, PositionState
 from station.care.thaw import FAR, is_thawing, leave_by, may_leave
-from station.care.words import Limit, Stage
+from station.care.words import Limit, Stage, Storage
 
 
 def usable_instead(floor: Floor, container: Container, position_id: str | None) -> Container | None:
@@ -24,11 +24,17 @@ def usable_instead(floor: Floor, container: Container, position_id: str | None) 
         for other in floor.alive()
         if other.id != container.id
         and other.paste == container.paste
+        and _may_be_ready(floor, other)
         and floor.stage(other) in (Stage.READY, Stage.OPEN)
         and (place is not None or not (_is_used(other) or floor.mounted_at(other.id)))
         and not against(floor, other, place)
     )
     return min(others, key=lambda other: (other.id != feeding, _is_used(other), *_urgency(floor, other)), default=None)
+
+
+def _may_be_ready(floor: Floor, other: Container) -> bool:
+    """What lies in the cold and never was out can't be ready: said first, as most of a large store is that."""
+    return other.has_been_out or other.opened_at is not None or floor.storage(other) is Storage.ROOM
 
 
 def _feeding(place: PositionState | None) -> str | None:

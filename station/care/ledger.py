@@ -106,6 +106,7 @@ class Ledger:
         self.clock = ClockTrust()
         self.room: RoomAir | None = None
         self.rooms: list[RoomAir] = []
+        self.scanners: dict[int, f.ScannerSetUp] = {}  # by station: how its PC writes what a scanner means
         self.reserved: dict[str, str] = {}  # the paste of the sheet a number stands on, by number
         self.latest_at: datetime | None = None
         self.tick = 0
@@ -326,6 +327,8 @@ class Ledger:
             insort(self.rooms, air, key=lambda read: (read.read_at, read.temperature_c, read.humidity))
             if self._newest("", fact):
                 self.room = air
+        if isinstance(body, f.ScannerSetUp) and self._newest(f"scanner {fact.station}", fact):
+            self.scanners[fact.station] = body
         if isinstance(body, f.ClockCompared) and self._is_own(fact) and self._newest(f"clock {body.other}", fact):
             self._skews[int(body.other, 16)] = body.by
         if isinstance(body, f.NumbersReserved):

@@ -199,6 +199,15 @@ class Station:
         outcome = self._say([f.RoomRead(temperature_c, humidity, repeated, source)], person)
         return replace(outcome, verdict=room_read(self.floor(), temperature_c, humidity))
 
+    def set_up_scanner(self, meant: str, written: str) -> Outcome:
+        """The set-up card was scanned: what this PC writes for the characters the scanner means, in the same order."""
+        return self._say([f.ScannerSetUp(meant, written)], self.sessions[self.place].context.person)
+
+    @property
+    def scanner_layout(self) -> f.ScannerSetUp | None:
+        """What the set-up card taught this station last, or None if it was never scanned here."""
+        return self.ledger.scanners.get(self.site.station)
+
     def acknowledge(self, alarm_ids: tuple[str, ...], person: str | None) -> Outcome:
         """Somebody has seen these alarms."""
         return self._say(alarms.acknowledge(self.floor(), alarm_ids), person)

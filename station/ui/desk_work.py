@@ -17,6 +17,7 @@ from station.care.saying import spot
 from station.care.scans import CardScan, PlaceScan, Scan, TagScan
 from station.care.verdict import Verdict
 from station.care.words import Card, Priority, Word
+from station.scanning.calibration import NotTaught, Taught
 from station.services.outcome import Outcome
 from station.services.ports import JournalTrouble
 from station.services.site import PlaceSetting
@@ -44,12 +45,13 @@ SHOWN_FOR = timedelta(seconds=60)
 MOST_STRIPS = 3
 MOST_NAMED = 4
 # banners by what they are about, the gravest first; one is shown at a time
-BANNERS = ("fault", "save", "no label", "label", "missed", "settings", "slept")
+BANNERS = ("fault", "save", "no label", "label", "missed", "settings", "keyboard", "slept")
 # STOPs that ask nothing of anybody once the next scan is made
 PASSING = frozenset(
     {
         "incomplete",
         "unread",
+        "not-taught",
         "look",
         "bead-on",
         "no-bead",
@@ -96,6 +98,7 @@ class DeskWork:
         self._strip_count = 0
         self._awake_since: datetime | None = None
         self._alarm_turn = 0
+        self._garbling_told = False
 
     # ------------------------------------------------------------------ in
 
@@ -151,6 +154,23 @@ class DeskWork:
             "Scan it again, the whole code in the light.",
         )
         self._show(self.place().id, verdict)
+
+    def garbled(self, garbled: bool) -> None:
+        """Whether the keyboard had garbled the scan and it was put right: said once, until the next scan."""
+        self._banners.pop("keyboard", None)
+        if garbled and not self._garbling_told:
+            text = "The scanner and this PC have different keyboard layouts, or Caps Lock is on."
+            mend = "The scan was put right. Scan the scanner set-up card once, so that every code is."
+            self._banners["keyboard"] = BannerModel(text, mend, Tone.NEAR)
+            self._garbling_told = True
+
+    def scanner_set_up(self, lesson: Taught | NotTaught) -> None:
+        """The scanner set-up card: what it taught is recorded, or it is said why nothing could be learned."""
+        if isinstance(lesson, NotTaught):
+            verdict = Verdict(Word.STOP, "not-taught", "SCANNER NOT SET UP", lesson.sentence, lesson.mend)
+            self._show(self.place().id, verdict)
+        elif self._work(lambda: self.station.set_up_scanner(lesson.meant, lesson.written)) is not None:
+            self.said("SCANNER SET UP", lesson.sentence)
 
     def receive(self, arrivals: Sequence[Arrival], person: str | None) -> Outcome:
         """Receive containers of one lot. Raises what the station raises, for the form to say."""

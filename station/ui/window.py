@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QMainWindow
 
 from station.care.scans import BadgeScan
 from station.care.words import Card, Word
+from station.scanning.calibration import lesson, table_of
 from station.scanning.heard import HeardScan, candidates
 from station.services.outcome import Outcome
 from station.services.ports import JournalTrouble
@@ -77,13 +78,20 @@ class StationWindow(QMainWindow):
     @guarded
     def hear(self, heard: HeardScan) -> None:
         """A scan from the scanner or the code sheet. A badge goes to the dialog that waits for one."""
-        texts = candidates(heard)
-        scan = self.work.station.reader.read(texts)
+        taught = lesson(heard)
+        if taught is not None and not self.dialogs.busy:
+            self.work.scanner_set_up(taught)
+            self.refresh()
+            return
+        layout = self.work.station.scanner_layout
+        texts = candidates(heard, table_of(layout.meant, layout.written) if layout is not None else None)
+        scan, garbled = self.work.station.reader.heard(texts)
         if isinstance(scan, BadgeScan) and self.dialogs.take_badge(scan.person):
             return
         if self.dialogs.busy:
             self._not_taken()
             return
+        self.work.garbled(garbled)
         self._after(self.work.heard(texts))
 
     def hear_text(self, text: str) -> None:

@@ -77,7 +77,10 @@ def warm_up(container: Container, film: Film, start_c: float, room_c: float) -> 
 
     there = _There(grid.cells, room_c - NEAR_ENOUGH_K)
     start = numpy.full(grid.cells + RINGS + LAYERS, start_c)
-    found = solve_ivp(slope, (0, LONGEST), start, method="BDF", rtol=1e-6, atol=1e-7, events=there, dense_output=True)
+    span = (0, LONGEST)
+    # its table of differences begins as whatever lay in memory; the part it has not filled yet may be no number
+    with numpy.errstate(invalid="ignore", over="ignore"):
+        found = solve_ivp(slope, span, start, method="BDF", rtol=1e-6, atol=1e-7, events=there, dense_output=True)
     if found.status != 1 or found.sol is None:
         raise Unreckonable("The paste takes more than twenty days. Check mass, size and surface coefficient.")
     seconds = numpy.linspace(0, found.t[-1], _POINTS)
