@@ -1,10 +1,11 @@
 """A take-out told afterwards: nobody scanned at the door, and a shift lead says when it must have been.
 
-What is known is an interval. Conditioning runs from its latest instant, every life from its earliest.
+What is known is an interval. Conditioning runs from its latest instant, every life from its earliest. Of what came in
+while no station ran, nobody recorded that it was ever cold either: its lives run from its arrival.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from station.care import facts as f
@@ -42,19 +43,42 @@ def taken_out_late(floor: Floor, told: Late, person: str | None) -> Decision:
     container = floor.container(told.container)
     if not floor.person_has(person, Role.LEAD):
         raise LateRefused("Only a shift lead enters a take-out afterwards. Badge in with your PIN.")
-    if container is None or not _lies_cold(floor, container) or container.store is None:
+    if container is None or not may_be_told(floor, container):
         raise LateRefused(NOT_COLD)
     _check(floor, container, told)
-    store = floor.plant.stores[container.store]
-    fact = _fact(floor, container, store, told)
-    held = tuple(_not_thawed(floor, container, store, told))
+    if container.store is None:
+        fact, held = _unseen(floor, container, told)
+    else:
+        store = floor.plant.stores[container.store]
+        fact = _fact(floor, container, store.id, store.low_c, told)
+        held = tuple(_not_thawed(floor, container, store, told))
     # without a time when it is ready there is nothing to print
     label = (PrintLabel(container.id),) if fact.earliest_use is not None else ()
     return Decision(_verdict(floor, container, fact, held), (fact, *held), effects=label)
 
 
-def _lies_cold(floor: Floor, container: Container) -> bool:
-    return container.ended is None and floor.storage(container) is not Storage.ROOM
+def may_be_told(floor: Floor, container: Container) -> bool:
+    """Whether a take-out of it could have been missed: it lies in the cold, or came in and was never put away."""
+    if container.ended is not None or floor.storage(container) is Storage.ROOM:
+        return False
+    return container.store is not None or _is_unseen(floor, container)
+
+
+def _is_unseen(floor: Floor, container: Container) -> bool:
+    """Received, and nothing on record since; of frozen paste nobody could say how it thawed."""
+    kept_cold = floor.paste(container).storage is Storage.COLD
+    return kept_cold and container.put_away_at is None and not (container.has_been_out or container.sources)
+
+
+def _unseen(floor: Floor, container: Container, told: Late) -> tuple[f.TakenOut, tuple[f.Held, ...]]:
+    """Warm since it arrived for all anybody can prove, and as cold at the latest time as any store would make it."""
+    coldest_c = min(store.low_c for store in floor.plant.stores.values() if store.storage is Storage.COLD)
+    fact = _fact(floor, container, "", coldest_c, replace(told, earliest=container.arrived_at))
+    by = container.to_cold_by
+    held_already = any(hold.reason is HoldReason.LATE_TO_COLD for hold in container.holds)
+    if by is None or told.latest <= by or held_already:
+        return fact, ()
+    return fact, (f.Held(container.id, HoldReason.LATE_TO_COLD, "nobody recorded that it was put away"),)
 
 
 def _check(floor: Floor, container: Container, told: Late) -> None:
@@ -63,7 +87,8 @@ def _check(floor: Floor, container: Container, told: Late) -> None:
         raise LateRefused("The earliest time lies after the latest. Give the earlier one first.")
     if told.earliest < cold_until:
         known = day_time(cold_until, floor.now, floor.zone)
-        raise LateRefused(f"It was put away {known}, so it can't have been taken out before. Check the earliest time.")
+        came = "was put away" if container.put_away_at is not None else "arrived"
+        raise LateRefused(f"It {came} {known}, so it can't have been taken out before. Check the earliest time.")
     if told.latest > floor.now:
         raise LateRefused("The latest time lies in the future. Give a time up to now.")
     seen = min((at for at in (container.sighted_warm_at, container.opened_at) if at is not None), default=None)
@@ -89,15 +114,15 @@ def _judged(container: Container) -> bool:
     return any(hold.reason is HoldReason.THAWED_LONG for hold in container.holds)
 
 
-def _fact(floor: Floor, container: Container, store: Store, told: Late) -> f.TakenOut:
+def _fact(floor: Floor, container: Container, store: str, cold_c: float, told: Late) -> f.TakenOut:
     specification = floor.specification(container.paste)
-    begun = waited_since(floor, container.paste, container.kind, store.low_c, told.latest)
+    begun = waited_since(floor, container.paste, container.kind, cold_c, told.latest)
     since, wait = begun if begun is not None else (told.latest, None)
     then = airs_since(floor, told.latest)[0]
     life = specification.room_life - container.warm_spent
     return f.TakenOut(
         container=container.id,
-        store=store.id,
+        store=store,
         thaw_from=minute_down(told.earliest),
         thaw_to=told.latest,
         earliest_use=minute_up(since + wait.longest) if wait is not None else None,
@@ -107,7 +132,7 @@ def _fact(floor: Floor, container: Container, store: Store, told: Late) -> f.Tak
         dew_wait=wait.dew_point if wait is not None else None,
         room_c=then.temperature_c,
         humidity=then.humidity,
-        cold_c=store.low_c,
+        cold_c=cold_c,
         specification=f"{specification.paste} version {specification.version}",
         zone=floor.zone.key,
         told_late=told.reason.strip(),

@@ -32,7 +32,7 @@ HOW = (
 )
 AFTER = (
     "Afterwards: a container with its own number: scan it at the shift desk, More, Taken out earlier. A new one: "
-    "Receive, with the number of its row."
+    "Receive, with the number of its row; then Taken out earlier."
 )
 CALL = "Call: shift lead ____________________   process engineer ____________________"
 COLUMNS = (

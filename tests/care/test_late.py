@@ -66,9 +66,64 @@ NOT_COLD = "It is not recorded as lying in cold storage, so there is no take-out
 def test_what_does_not_lie_in_the_cold_has_no_take_out_to_enter() -> None:
     bench, jar = cold()
     assert refusal(bench, told("K7-999")) == NOT_COLD
-    assert refusal(bench, told(bench.receive())) == NOT_COLD
     bench.scan(jar, "FRIDGE")
     assert refusal(bench, told(jar)) == NOT_COLD
+
+
+def unseen(**received: object) -> tuple[Bench, str]:
+    """Arrived on Monday at 06:00 and received; nothing more was recorded. It is noon."""
+    bench = Bench(start="2026-11-09T06:00")
+    jar = bench.receive(**received)  # type: ignore[arg-type]
+    bench.at("2026-11-09T12:00")
+    return bench, jar
+
+
+def test_what_was_never_put_away_counts_as_out_since_it_arrived() -> None:
+    """The station was down; the jar came in at 06:00 and was taken out by hand before 08:30."""
+    bench, jar = unseen()
+    verdict = entered(bench, told(jar)).verdict
+    assert verdict is not None
+    assert (verdict.code, verdict.headline) == ("taken-out-late", "NOT BEFORE 11:30")
+    assert verdict.why.startswith("K7 001 counts as out since 06:00 at the earliest and 08:30 at the latest.")
+    assert bench.container(jar).room_end == berlin("2026-11-16T06:00")
+
+
+@pytest.mark.parametrize(("latest", "reasons"), [("10:00", []), ("10:01", [HoldReason.LATE_TO_COLD])])
+def test_it_is_on_hold_where_it_may_have_stood_at_the_dock_for_too_long(latest: str, reasons: list[HoldReason]) -> None:
+    """Four hours from the dock to the cold on plant T; entered while the limit still runs at another station."""
+    bench = Bench(start="2026-11-09T06:00")
+    jar = bench.receive()
+    container = bench.container(jar)
+    assert container.to_cold_by == berlin("2026-11-09T10:00")
+    late = Late(jar, berlin("2026-11-09T07:00"), berlin(f"2026-11-09T{latest}"), "written on the sheet")
+    bench.clock.go_on(5 * HOUR)
+    held = [body.reason for body in taken_out_late(bench.floor, late, LEAD).bodies if isinstance(body, f.Held)]
+    assert held == reasons
+
+
+def test_it_is_held_for_the_dock_once() -> None:
+    bench, jar = unseen()
+    bench.station.tick()
+    assert held_for(bench, jar) == [HoldReason.LATE_TO_COLD]
+    entered(bench, told(jar, latest="2026-11-09T11:00"))
+    assert held_for(bench, jar) == [HoldReason.LATE_TO_COLD]
+    assert bench.later(4 * 60).scan(jar, "LINE1").code == "held"
+    bench.release_all(jar)
+    assert bench.later(1).scan(jar, "LINE1").code == "opening-check"
+
+
+def test_it_was_not_out_before_it_arrived() -> None:
+    bench, jar = unseen()
+    assert refusal(bench, told(jar, earliest="2026-11-09T05:59")) == (
+        "It arrived Mon 9 Nov 06:00, so it can't have been taken out before. Check the earliest time."
+    )
+
+
+def test_of_frozen_paste_nobody_says_afterwards_how_it_thawed() -> None:
+    bench = Bench(site_f())
+    jar = bench.receive("FZ-7", temperature_c=-18)
+    now = bench.clock.wall
+    assert refusal(bench, Late(jar, now, now, "seen on camera")) == NOT_COLD
 
 
 def test_what_has_ended_is_not_taken_out_though_a_late_put_away_is_told_of_it() -> None:

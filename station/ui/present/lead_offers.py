@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from station.care import facts as f
-from station.care import lots, versions
+from station.care import late, lots, versions
 from station.care.correction import CorrectionRefused, to_take_back
 from station.care.floor import Floor
 from station.care.fold_container import applied
@@ -16,7 +16,7 @@ from station.care.limits import running_limits
 from station.care.saying import spot
 from station.care.specification import Specification
 from station.care.state import Container
-from station.care.words import Ending, Stage, Storage
+from station.care.words import Ending
 from station.ui import wording
 from station.ui.view_models import ActionModel
 
@@ -44,18 +44,12 @@ def lead_offers(floor: Floor, container: Container | None) -> tuple[ActionModel,
 
 
 def _of_container(floor: Floor, container: Container) -> Iterator[ActionModel]:
-    if is_cold(floor, container):
+    if late.may_be_told(floor, container):
         yield ActionModel(f"late:{container.id}", "Taken out earlier", "no scan at the door")
     if receipt_of(floor, container) is not None:
         yield ActionModel(f"correct:{container.id}", "Correct receipt", "lot, expiry, arrival, temperature")
     if differs(floor, container):
         yield ActionModel(f"version:{container.id}", "Other version", "of its specification")
-
-
-def is_cold(floor: Floor, container: Container) -> bool:
-    """Whether it is on record as lying in cold storage, so that a take-out of it could have been missed."""
-    in_cold = floor.stage(container) is Stage.COLD and container.store is not None
-    return in_cold and floor.storage(container) is not Storage.ROOM
 
 
 def receipt_of(floor: Floor, container: Container) -> f.Received | None:
