@@ -113,8 +113,13 @@ def _thawed(floor: Floor, container: Container) -> tuple[datetime, datetime] | N
 
 
 def times_by_hand(floor: Floor, container: Container) -> tuple[tuple[str, datetime], ...]:
-    """The three times of its label by name, for whoever has to write them; none for a container without a label."""
+    """The times of its next label by name, for whoever has to write them; none for a container without a label.
+
+    Three, or of an opened container the two that its OPENED label says.
+    """
     thawed, discard_by = _thawed(floor, container), floor.standing(container).discard_by
     if thawed is None or discard_by is None:
         return ()
+    if container.opened_at is not None and not container.sources:
+        return (("opened", container.opened_at), ("discard by", discard_by))
     return (("thaw start", thawed[0]), ("earliest use", thawed[1]), ("discard by", discard_by))

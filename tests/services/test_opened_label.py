@@ -12,6 +12,7 @@ from station.labels.faults import LabelFault
 from station.labels.fitting import RESOLUTIONS, plan
 from station.labels.layout import TextItem, is_drawn
 from station.labels.raster import render
+from station.services.label_job import times_by_hand
 from station.services.site import Site
 from tests.care.bench import Bench, site_t
 from tests.care.places import site_d
@@ -169,3 +170,15 @@ def test_an_opened_label_can_be_scanned(name: str) -> None:
     bench, _ = at_first_opening()
     bench.card(Card.LOOKS_GOOD, "LINE1")
     render(builtin_templates()[name], bench.printer.sent[-1], 203)  # refuses what it can't read back
+
+
+def test_what_is_copied_by_hand_of_an_opened_jar_is_what_its_label_would_say() -> None:
+    bench, jar = at_first_opening()
+    assert [name for name, _ in times_by_hand(bench.floor, bench.container(jar))] == ["opened", "discard by"]
+    closed = bench.cold()
+    bench.later(11).scan(closed, "FRIDGE")
+    assert [name for name, _ in times_by_hand(bench.floor, bench.container(closed))] == [
+        "thaw start",
+        "earliest use",
+        "discard by",
+    ]

@@ -67,7 +67,7 @@ def test_the_times_of_a_missing_label_are_shown_large_to_be_copied_by_hand(
     plant: Plant, fate: Fate, begins: str
 ) -> None:
     """BR-26: with the reason, how to mend it, and that the clocks run."""
-    name = reprint(plant, "a3")
+    name = reprint(plant, "a4")
     assert plant.work.screen().banner is None
     printer(plant).answers(fate, STOPPED)
     plant.later(timedelta(seconds=1))
@@ -134,7 +134,7 @@ def test_a_container_that_is_used_up_needs_no_label(plant: Plant) -> None:
 def test_a_printer_that_refuses_at_once_is_told_the_same_way(plant: Plant) -> None:
     plant.station.target = NoPaper()
     name = reprint(plant, "a3")
-    assert banner(plant).text.startswith(f"NO LABEL CAME OUT: {name}, thaw start ")
+    assert banner(plant).text.startswith(f"NO LABEL CAME OUT: {name}, opened ")
     assert banner(plant).todo == f"The label printer has no paper for SN-4. {BY_HAND}"
 
 
@@ -154,7 +154,7 @@ def test_after_the_program_died_in_between_the_person_is_told_and_offered_a_repr
     name = reprint(plant, "a3")
     again = Plant(plant.station, plant.clock, plant.names, DeskWork(plant.station), plant.printer)
     again.work.started(plant.station.start("again"))
-    assert banner(again).text.startswith(f"PERHAPS NO LABEL CAME OUT: {name}, thaw start ")
+    assert banner(again).text.startswith(f"PERHAPS NO LABEL CAME OUT: {name}, opened ")
     assert banner(again).todo == f"{CUT_OFF} {BY_HAND}"
     assert "REPRINT" in BY_HAND
 
