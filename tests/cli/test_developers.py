@@ -14,7 +14,7 @@ NAMES = sorted(
     set(re.findall(rf"`((?:{PACKAGES})(?:\.\w+)+)(?:\(.*?\))?`", TEXT.replace("\n", " ").replace(". ", ".")))
 )
 FILES = sorted(set(re.findall(rf"`((?:station/)?(?:{PACKAGES}|tests|demo_config)/[\w/.-]*)`", TEXT)))
-NEEDS_QT = ("ui", "scanning.wedge")
+NEEDS_QT = ("ui", "scanning.wedge", "scanning.serial_port", "printing.queue_target")
 
 
 @pytest.mark.parametrize("name", [name for name in NAMES if not name.endswith(".py")])

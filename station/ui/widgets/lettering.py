@@ -105,19 +105,29 @@ def unbreakable_parts(text: str) -> list[str]:
 
 def wrapped(text: str, style: Style, width: float) -> list[str]:
     """The text in lines no wider than `width`, broken at line feeds and at spaces, never inside a count-down."""
-    measure = metrics(style)
-    lines: list[str] = []
+    return [line for line, _ in _measured(text, metrics(style), width)]
+
+
+def _measured(text: str, measure: QFontMetricsF, width: float) -> list[tuple[str, float]]:
+    """The lines of a text and their widths; measuring is most of what a screen costs, so nothing is measured twice."""
+    lines: list[tuple[str, float]] = []
     for paragraph in text.splitlines():
-        current = ""
-        for word in unbreakable_parts(paragraph):
-            longer = f"{current} {word}" if current else word
-            if current and measure.horizontalAdvance(longer) > width:
-                lines.append(current)
-                current = word
-            else:
-                current = longer
-        lines.append(current)
+        whole = measure.horizontalAdvance(paragraph)
+        lines += [(paragraph, whole)] if whole <= width else _broken(paragraph, measure, width)
     return lines
+
+
+def _broken(paragraph: str, measure: QFontMetricsF, width: float) -> list[tuple[str, float]]:
+    lines: list[tuple[str, float]] = []
+    current, wide = "", 0.0
+    for word in unbreakable_parts(paragraph):
+        longer = f"{current} {word}" if current else word
+        across = measure.horizontalAdvance(longer)
+        if current and across > width:
+            lines.append((current, wide))
+            longer, across = word, measure.horizontalAdvance(word)
+        current, wide = longer, across
+    return [*lines, (current, wide)]
 
 
 def block_height(text: str, style: Style, width: float) -> float:
@@ -128,11 +138,10 @@ def block_height(text: str, style: Style, width: float) -> float:
 def fitted(text: str, style: Style, width: float, height: float) -> tuple[Style, list[str]]:
     """The largest step of the style at which the wrapped text fits into width x height."""
     while True:
-        lines = wrapped(text, style, width)
-        measure = metrics(style)
-        wide = max((measure.horizontalAdvance(line) for line in lines), default=0.0)
+        lines = _measured(text, metrics(style), width)
+        wide = max((across for _, across in lines), default=0.0)
         if (wide <= width and len(lines) * line_height(style) <= height + 0.5) or style.size <= _SMALLEST:
-            return style, lines
+            return style, [line for line, _ in lines]
         style = style.shrunk()
 
 
