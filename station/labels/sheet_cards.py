@@ -20,7 +20,7 @@ NAME = Words(6.2, 2.2, lines=4, face="bold", align="centre", high_mm=16.5)
 TEXT = Words(2.0, 1.4, lines=2, face="mono", align="centre", high_mm=4.6)
 DOES = Words(2.5, 1.6, lines=4, align="centre", high_mm=12.5)
 FOOT = Words(2.0, 1.4)
-KIND_AT, NAME_AT, CODE_MIDDLE, TEXT_AT, DOES_AT = 4.0, 9.5, 46.0, 65.5, 72.5  # millimetres below the card's top edge
+KIND_AT, NAME_AT, CODE_MIDDLE, TEXT_AT, DOES_AT = 4.0, 9.5, 46.0, 65.0, 71.3  # millimetres below the card's top edge
 
 
 def card_pages(codes: Sequence[SheetCode], paper: Paper, site: str) -> tuple[SheetPage, ...]:
