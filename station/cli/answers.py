@@ -12,6 +12,7 @@ def run(told: Namespace) -> int:
         say(page().rstrip("\n"))
         return YES
     try:
+        told.file.parent.resolve(strict=True)  # said before all the asking, which takes a while
         told.file.write_text(page(), encoding="utf-8", newline="\n")
     except OSError as trouble:
         return refuse(f"{told.file} can't be written ({trouble.strerror}). Choose another file, or make its folder.")
