@@ -145,9 +145,9 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
 
 def _label_failed(container: Container, number: int) -> Container:
     """What failed after it was sent is on no container, unless somebody has scanned it there."""
-    if not number or container.print_confirmed >= number:
-        return container
-    return replace(container, print_sent=min(container.print_sent, number - 1))
+    if container.print_sent != number or container.print_confirmed >= number:
+        return container  # the identity label, or one that a later label has replaced anyway
+    return replace(container, print_sent=max(0, number - 1))
 
 
 def _put_away(container: Container, at: datetime, body: f.PutAway) -> Container:

@@ -87,8 +87,7 @@ def _of_container(floor: Floor, container: Container) -> Iterator[Reason]:
         yield Reason(
             "held", Word.STOP, "ON HOLD", f"{name} is on hold: {said}.", "Set it aside and call the shift lead."
         )
-    if container.swapped_with is not None:
-        yield _labels_swapped(container, container.swapped_with)
+    yield from _labels_swapped(floor, container)
     if floor.clocks_disagree(container):
         yield Reason(
             "clocks-disagree",
@@ -101,14 +100,19 @@ def _of_container(floor: Floor, container: Container) -> Iterator[Reason]:
     yield from not_ready(floor, container)
 
 
-def _labels_swapped(container: Container, other: str) -> Reason:
-    return Reason(
-        "labels-swapped",
-        Word.STOP,
-        "LABELS SWAPPED",
-        f"{container.spoken} and {other.replace('-', ' ')} were found with each other's labels.",
-        "Put each time label on the one with its number, then scan both labels of each, one after the other.",
-    )
+def _labels_swapped(floor: Floor, container: Container) -> Iterator[Reason]:
+    """Its times may be another jar's, and so may those of what its paste was filled into."""
+    if container.swapped_with is not None:
+        yield Reason(
+            "labels-swapped",
+            Word.STOP,
+            "LABELS SWAPPED",
+            f"{container.spoken} and {container.swapped_with.replace('-', ' ')} were found with each other's labels.",
+            "Put each time label on the one with its number, then scan both labels of each, one after the other.",
+        )
+    for source in (floor.container(name) for name in container.sources):
+        if source is not None:
+            yield from _labels_swapped(floor, source)
 
 
 def _ended(floor: Floor, container: Container) -> Reason:
@@ -248,6 +252,8 @@ def against_bead(floor: Floor, position: PositionState, bead: Bead) -> Iterator[
             f"Paste of {name.replace('-', ' ')} on {spot(position.id)} is on hold: {hold_text(floor, hold)}.",
             "Stop printing, scrape the bead off, and call the shift lead.",
         )
+    for content in floor.contents(bead):
+        yield from _labels_swapped(floor, content)
     if bead.replace:
         yield _replace(floor, position, bead)
     elif bead.paused_at is not None:

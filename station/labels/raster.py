@@ -25,7 +25,7 @@ def render(template: Template, content: LabelContent, dpi: int) -> Image.Image:
     image = Image.new("1", (planned.width, planned.height), WHITE)
     draw = ImageDraw.Draw(image)
     for mark in planned.marks:
-        _draw(draw, mark)
+        draw_mark(draw, mark)
     image.info["dpi"] = (dpi, dpi)
     read_back(image, content.code)
     return image
@@ -51,7 +51,8 @@ def read_back(image: Image.Image, code: str) -> None:
         )
 
 
-def _draw(draw: ImageDraw.ImageDraw, mark: Mark) -> None:
+def draw_mark(draw: ImageDraw.ImageDraw, mark: Mark) -> None:
+    """Put one mark of a label or a sheet into a 1-bit image, in whole dots."""
     match mark:
         case TextMark():
             if mark.bar is not None:

@@ -8,6 +8,7 @@ import pytest
 from station.care import facts as f
 from station.care.choice import usable_instead
 from station.care.pairing import is_unpaired, unpaired
+from station.care.reasons import against
 from station.care.scans import ContainerScan, SeenLabel
 from station.care.specification import Pairing
 from station.care.verdict import Verdict
@@ -455,3 +456,25 @@ def test_a_take_out_where_nobody_pairs_asks_for_no_second_scan() -> None:
     bench = Bench(OFF)
     jar = bench.cold()
     assert bench.later(11).scan(jar, "FRIDGE").note == ""
+
+
+def test_a_late_word_of_an_older_label_does_not_take_the_newer_one_away() -> None:
+    bench, (jar, _) = out()
+    bench.tell(f.LabelAsked(jar, 2, ""), f.LabelSent(jar, 2, "printer"), f.LabelFailed(jar, 1, "Taken back."))
+    assert bench.container(jar).newest_label == 2
+    assert "Tear it off" in times(bench, jar, "DESK", number=1).note
+
+
+def test_a_swap_found_late_stops_what_the_paste_already_went_into() -> None:
+    """The bead it lies in takes no fresh paste, and what was decanted from it is not used, until both are paired."""
+    bench = Bench(site_d())
+    jar, fresh = bench.on_line(), bench.ready()
+    bench.later(1).scan(jar, "BENCH")
+    filled = bench.card(Card.DECANT, "BENCH").container
+    assert filled is not None
+    bench.tell(f.LabelsSwapped(jar, "K7-099"))
+    assert [reason.code for reason in against(bench.floor, bench.container(filled), None)] == ["labels-swapped"]
+    assert bench.later(1).scan(fresh, "LINE1").code == "labels-swapped"
+    bench.tell(f.LabelsPaired(jar, 1))
+    assert against(bench.floor, bench.container(filled), None) == ()
+    assert bench.later(1).scan(fresh, "LINE1").code == "opening-check"

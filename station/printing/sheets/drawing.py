@@ -10,22 +10,18 @@ import zxingcpp
 from PIL import Image, ImageDraw
 
 from station.labels.faults import LabelFault
-from station.labels.fitting import CodeMark, FillMark, Mark, Rectangle, TextMark
+from station.labels.raster import WHITE, draw_mark
 from station.labels.sheet_fit import SheetPage
 from station.labels.sheet_paper import DPI
-from station.labels.symbol import QUIET_MODULES
 from station.printing.sheets.pdf_file import pdf_file
-
-BLACK, WHITE = 0, 1
 
 
 def draw_page(page: SheetPage) -> Image.Image:
     """The page as a 1-bit image. LabelFault "decode-back" unless every code on it reads as what it should say."""
     image = Image.new("1", (page.paper.width, page.paper.height), WHITE)
     draw = ImageDraw.Draw(image)
-    draw.fontmode = "1"
     for mark in page.marks:
-        _draw(draw, mark)
+        draw_mark(draw, mark)
     _read_back(image, page.codes)
     return image
 
@@ -46,32 +42,3 @@ def _read_back(image: Image.Image, codes: tuple[str, ...]) -> None:
     found = zxingcpp.read_barcodes(dots, formats=qr_only)  # type: ignore[arg-type]  # it makes a set of one itself
     if sorted(symbol.text for symbol in found) != sorted(codes):
         raise LabelFault("decode-back", "A code of the finished sheet could not be read back, so it was not written.")
-
-
-def _draw(draw: ImageDraw.ImageDraw, mark: Mark) -> None:
-    match mark:
-        case TextMark():
-            if mark.bar is not None:
-                _fill(draw, mark.bar)
-            ink = BLACK if mark.bar is None else WHITE
-            draw.text((mark.x, mark.baseline), mark.line.text, fill=ink, font=mark.line.font, anchor="ls")
-        case CodeMark():
-            _draw_code(draw, mark)
-        case FillMark():
-            for part in mark.parts:
-                _fill(draw, part)
-
-
-def _draw_code(draw: ImageDraw.ImageDraw, mark: CodeMark) -> None:
-    left, top, right, _ = mark.square
-    side = (right - left) // (len(mark.modules) + 2 * QUIET_MODULES)
-    for row, modules in enumerate(mark.modules):
-        for column, dark in enumerate(modules):
-            if dark:
-                x, y = left + (QUIET_MODULES + column) * side, top + (QUIET_MODULES + row) * side
-                _fill(draw, (x, y, x + side, y + side))
-
-
-def _fill(draw: ImageDraw.ImageDraw, bounds: Rectangle) -> None:
-    left, top, right, bottom = bounds
-    draw.rectangle((left, top, right - 1, bottom - 1), fill=BLACK)
