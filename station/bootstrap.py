@@ -20,6 +20,7 @@ from station.care.saying import spot
 from station.care.state import Container
 from station.care.words import Card
 from station.clock import SystemClock
+from station.journal.evidence import FOLDER, FolderEvidence
 from station.journal.store import Journal
 from station.labels.builtin import site_template
 from station.labels.containercode import container_numbers, pack_container
@@ -32,7 +33,7 @@ from station.labels.target import PrintTarget, SlowTarget
 from station.rehearsal.clock import SetClock
 from station.rehearsal.player import Player
 from station.services.memory import MemoryJournal
-from station.services.ports import Clock, JournalPort
+from station.services.ports import Clock, Evidence, JournalPort
 from station.services.scanner import ScannerSetting
 from station.services.site import LabelSetting, Site
 from station.services.station import Station
@@ -146,9 +147,10 @@ def build_station(
     keys: KeyRing,
     target: PrintTarget,
     own: frozenset[int] | None = None,
+    evidence: Evidence | None = None,
 ) -> Station:
     """A station over these parts, with the journal added up and nothing written yet."""
-    return Station(site, journal, clock, keys, target, own)
+    return Station(site, journal, clock, keys, target, own, evidence)
 
 
 def build_player(site: Site, start: datetime) -> Player:
@@ -255,7 +257,8 @@ def run_window(config: Path, data: Path) -> int:
         keys = keys_in(data, create=True)
         target = target_for(site, data)
         try:
-            station = build_station(site, journal, SystemClock(), keys, target)
+            evidence = FolderEvidence(data / FOLDER)
+            station = build_station(site, journal, SystemClock(), keys, target, evidence=evidence)
             running = Running(app, station, station.start(version()))
             running.work.label_fault = trial_trouble(template_for(site), site.label.dpi)
             listen_to_serial(running, site.scanner)

@@ -1,9 +1,10 @@
-"""A journal that lives in memory, for rehearsals: the same promises as the file, except that it is gone after."""
+"""A journal and its evidence in memory, for rehearsals: the same promises, except that they are gone after."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from hashlib import sha256
 
 from station.care.facts import Fact
-from station.services.ports import Draft
+from station.services.ports import Draft, JournalRefusal
 
 
 class MemoryJournal:
@@ -40,3 +41,27 @@ class MemoryJournal:
     def head(self) -> tuple[int, str]:
         """Number of the last fact; a journal in memory is not chained."""
         return sum(1 for fact in self._facts if fact.journal == self.number), "0" * 64
+
+
+class MemoryEvidence:
+    """Keeps files by their digest."""
+
+    def __init__(self) -> None:
+        """Nothing kept yet."""
+        self._kept: dict[str, bytes] = {}
+
+    def keep(self, content: bytes) -> str:
+        """Store `content` under its digest."""
+        digest = sha256(content).hexdigest()
+        self._kept[digest] = content
+        return digest
+
+    def fetch(self, digest: str) -> bytes:
+        """What was kept under this digest."""
+        if digest not in self._kept:
+            raise JournalRefusal("evidence-missing", f"The file {digest[:12]} is not kept here.")
+        return self._kept[digest]
+
+    def digests(self) -> Iterator[str]:
+        """Every digest kept here."""
+        return iter(sorted(self._kept))

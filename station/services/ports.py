@@ -82,3 +82,22 @@ class JournalPort(Protocol):
     def head(self) -> tuple[int, str]:
         """Number and chain hash (64 hex digits) of this journal's own last fact; 0 and zeros before the first."""
         ...
+
+
+class Evidence(Protocol):
+    """Files kept as proof: certificates, photos, logger files. Found by what is in them, so nobody can swap one.
+
+    Every method may raise `JournalTrouble`.
+    """
+
+    def keep(self, content: bytes) -> str:
+        """Store `content`; on return it is on disk. Gives its SHA-256 digest (64 hex digits)."""
+        ...
+
+    def fetch(self, digest: str) -> bytes:
+        """What was kept under this digest, checked against it."""
+        ...
+
+    def digests(self) -> Iterator[str]:
+        """Every digest kept here."""
+        ...

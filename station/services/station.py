@@ -27,10 +27,11 @@ from station.labels.target import PrintTarget, SlowTarget
 from station.services.clockwatch import ClockWatch, behind
 from station.services.due_list import DueList
 from station.services.label_job import LabelJob, identity_job, label_job, to_write
+from station.services.memory import MemoryEvidence
 from station.services.opening import opening_bodies, outdated
 from station.services.outcome import Outcome, Refusal, refuse_no_room
 from station.services.people import Doorkeeper
-from station.services.ports import Clock, Draft, JournalPort, JournalTrouble
+from station.services.ports import Clock, Draft, Evidence, JournalPort, JournalTrouble
 from station.services.printouts import Printouts
 from station.services.reading import Reader
 from station.services.sessions import Session, session_for
@@ -56,14 +57,16 @@ class Station:
         keys: KeyRing,
         target: PrintTarget,
         own: frozenset[int] | None = None,
+        evidence: Evidence | None = None,
     ) -> None:
-        """Add up the journal; nothing is written before `start`.
+        """Add up the journal; nothing is written before `start`. Without `evidence` files are kept in memory only.
 
         `own` are the journals in it that this PC's clock dated; None where it holds no other station's facts.
         """
         self.site = site
         self.reader = Reader(site, keys)
         self.target = target
+        self.evidence: Evidence = evidence or MemoryEvidence()
         self._journal = journal
         self._clock = clock
         self.keys = keys

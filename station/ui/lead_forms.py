@@ -29,6 +29,7 @@ from station.ui.dialogs.recertify_dialog import Colleague, RecertifyDialog, Rece
 from station.ui.dialogs.sheet import MoreDialog, ReadDialog
 from station.ui.dialogs.take_back_dialog import TakeBackDialog, TakeBackWord
 from station.ui.dialogs.version_dialog import VersionDialog, VersionWord
+from station.ui.present.desk_groups import GROUP, group_named
 from station.ui.present.lead_offers import (
     acts_to_take_back,
     held_lots,
@@ -70,6 +71,7 @@ class LeadForms:
         self._host, self._work, self._forms = host, work, forms
         self.openers: dict[str, Opener] = {
             "more": self._more,
+            GROUP: self._group,
             "late": self._late,
             "correct": self._correct,
             "take-back": self._take_back,
@@ -87,6 +89,12 @@ class LeadForms:
         container = floor.container(name)
         title = f"Of {container.spoken} and its lot" if container is not None else "Shift lead and process engineer"
         dialog = MoreDialog(title, lead_offers(floor, container), self._host, lines=_before_a_scan(floor, container))
+        dialog.offered.connect(lambda act: self._go_to(dialog, act))
+        return dialog
+
+    def _group(self, name: str) -> PaperDialog:
+        group = group_named(name)
+        dialog = MoreDialog(group.caption, group.entries, self._host)
         dialog.offered.connect(lambda act: self._go_to(dialog, act))
         return dialog
 

@@ -64,6 +64,7 @@ from station.care.facts.positions import (
     Resumed,
     SameBead,
 )
+from station.care.facts.records import Attached
 
 SCHEMA = 2
 
@@ -155,6 +156,7 @@ Body = (
     | ClockCompared
     | StationStarted
     | StationStopped
+    | Attached
 )
 
 __all__ = [
@@ -162,6 +164,7 @@ __all__ = [
     "AlarmAcknowledged",
     "AlarmCleared",
     "AlarmRaised",
+    "Attached",
     "BeadLifeApplied",
     "Body",
     "CarriedOver",

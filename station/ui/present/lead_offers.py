@@ -18,6 +18,7 @@ from station.care.specification import Specification
 from station.care.state import Container
 from station.care.words import Ending
 from station.ui import wording
+from station.ui.present.desk_groups import group_offers
 from station.ui.view_models import ActionModel
 
 ACTS: dict[str, str] = {
@@ -33,14 +34,12 @@ ACTS: dict[str, str] = {
 }
 ENDED = {Ending.USED_UP: "Used up", Ending.DISCARDED: "Discarded", Ending.NOT_FOUND: "Not found"}
 
-SHEETS = ActionModel("sheets", "Cards and tags", "and down-station sheets, to print")
-
 
 def lead_offers(floor: Floor, container: Container | None) -> tuple[ActionModel, ...]:
     """Everything that may be said of this container and its lot, or of any where None was scanned."""
     of_it = tuple(_of_container(floor, container)) if container is not None else ()
-    sheets = (SHEETS,) if container is None else ()
-    return (*of_it, *_take_back(floor, container), *_of_lots(floor, container), *_figures(container), *sheets)
+    groups = group_offers() if container is None else ()
+    return (*of_it, *_take_back(floor, container), *_of_lots(floor, container), *_figures(container), *groups)
 
 
 def _of_container(floor: Floor, container: Container) -> Iterator[ActionModel]:

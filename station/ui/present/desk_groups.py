@@ -1,0 +1,49 @@
+"""What the desk's "More" leads to, by topic. Each entry opens a form; the ids are `act:rest`, as everywhere.
+
+An entry stands here once: what is not offered here, by a button of a place or by `lead_offers`, cannot be reached.
+"""
+
+from dataclasses import dataclass
+
+from station.ui.view_models import ActionModel
+
+GROUP = "group"
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """One topic: its caption, what it is for, and what may be done in it."""
+
+    id: str
+    caption: str
+    hint: str
+    entries: tuple[ActionModel, ...]
+
+
+STOCK = Group("stock", "Stock and stores", "find, move, count", ())
+READINGS = Group("readings", "Store temperatures", "readings, instruments", ())
+DAY = Group("day", "Day and closing", "what needs a lead", ())
+RECORD = Group("record", "Record and reports", "stories, trace, waste", ())
+RULES = Group("rules", "Specifications", "limits and paste lists", ())
+PEOPLE = Group("people", "People", "badges and PINs", ())
+PRINTED = Group(
+    "printed",
+    "Cards and tags",
+    "and down-station sheets",
+    (ActionModel("sheets", "Cards and tags", "and down-station sheets, to print"),),
+)
+GROUPS = (STOCK, READINGS, DAY, RECORD, RULES, PEOPLE, PRINTED)
+
+
+def group_offers() -> tuple[ActionModel, ...]:
+    """One button for each topic that has something in it; a topic of one entry is that entry."""
+    filled = (group for group in GROUPS if group.entries)
+    return tuple(
+        group.entries[0] if len(group.entries) == 1 else ActionModel(f"{GROUP}:{group.id}", group.caption, group.hint)
+        for group in filled
+    )
+
+
+def group_named(name: str) -> Group:
+    """A topic by its id; KeyError for one that is not there."""
+    return {group.id: group for group in GROUPS}[name]
