@@ -258,8 +258,8 @@ def run_window(config: Path, data: Path) -> int:
         target = target_for(site, data)
         try:
             evidence = FolderEvidence(data / FOLDER)
-            station = build_station(site, journal, SystemClock(), keys, target, evidence=evidence)
-            running = Running(app, station, station.start(version()))
+            station = build_station(site, journal, SystemClock(), keys, target, journal.own, evidence)
+            running = Running(app, station, station.start(version(), journal.continues))
             running.work.label_fault = trial_trouble(template_for(site), site.label.dpi)
             listen_to_serial(running, site.scanner)
             running.show()

@@ -20,8 +20,12 @@ WHOLE_PERCENT = 92
 RULES = "station/care/*"
 # What must run on a PC where Qt was never installed; all of these load the rules, whose own tests need no second run.
 WITHOUT_QT = ("labels", "services", "journal", "settings", "rehearsal", "cli", "test_clock.py")
-# As many tests at a time as there are cores; a plain run of pytest, while working, takes one after the other.
-TOGETHER = ("-n", "auto")
+# Files among them with a test that asks for Qt: these run once more, where Qt is.
+ASK_FOR_QT = 'importorskip("PySide6")'
+# As many tests at a time as there are cores; a plain run of pytest, while working, takes one after the other. Tests of
+# one group share what is dear to make (the table of all answers) and stay in one process.
+TOGETHER = ("-n", "auto", "--dist", "loadgroup")
+MEASURED = ("--cov=station", "--cov-report=")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,10 +58,10 @@ def check() -> list[Step]:
         python("format", "ruff", "format", "--check", "."),
         python("types", "mypy"),
         tool("import contracts", "lint-imports", "--no-logo"),
-        pytest("tests, with coverage", *TOGETHER, "--benchmark-skip", "--cov=station", "--cov-report="),
+        without_qt(),
+        with_qt(),
         _covered(f"coverage of the rules: {RULES_PERCENT} %", RULES_PERCENT, f"--include={RULES}"),
         _covered(f"coverage of the whole: {WHOLE_PERCENT} %", WHOLE_PERCENT),
-        without_qt(),
     ]
 
 
@@ -65,12 +69,29 @@ def _covered(name: str, percent: int, *words: str) -> Step:
     return python(name, "coverage", "report", "--skip-covered", f"--fail-under={percent}", *words)
 
 
+def with_qt() -> Step:
+    """All other tests, and those of the core that ask for Qt; measured together with the core's."""
+    core = {ROOT / "tests" / name for name in WITHOUT_QT}
+    others = [found for found in sorted((ROOT / "tests").iterdir()) if found not in core and _has_tests(found)]
+    asking = [file for folder in sorted(core) for file in sorted(folder.rglob("test_*.py")) if _asks_for_qt(file)]
+    words = ("--benchmark-skip", *MEASURED, "--cov-append")
+    return pytest("tests with Qt, with coverage", *TOGETHER, *words, *map(str, (*others, *asking)))
+
+
+def _has_tests(found: Path) -> bool:
+    return any(found.rglob("test_*.py")) if found.is_dir() else found.match("test_*.py")
+
+
+def _asks_for_qt(file: Path) -> bool:
+    return ASK_FOR_QT in file.read_text(encoding="utf-8")
+
+
 def without_qt() -> Step:
     """The core's tests in a Python that finds no Qt; pytest-qt, and its settings, have to stay away too."""
     folders = [str(found) for name in WITHOUT_QT if (found := ROOT / "tests" / name).exists()]
     refused = ("-p", "tests.without_qt", "-p", "no:pytest-qt", "-o", "addopts=--strict-markers -p no:cacheprovider")
     quiet = ("-W", "ignore::pytest.PytestConfigWarning", "--benchmark-skip")
-    return pytest("tests without Qt", *TOGETHER, *refused, *quiet, *folders)
+    return pytest("tests without Qt, with coverage", *TOGETHER, *refused, *quiet, *MEASURED, *folders)
 
 
 def unit() -> list[Step]:

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from station.care import facts as f
+from station.care.delivery import incoming_tests
 from station.care.floor import Floor
 from station.care.moments import end_of_day, minute_down
 from station.care.refused import Refused
@@ -53,7 +54,8 @@ def correct_receipt(floor: Floor, told: Correction, person: str | None) -> tuple
         raise CorrectionRefused("Nothing differs from what is recorded, so there is nothing to correct.")
     _check(floor, container, received, min(receipt.at, container.put_away_at or receipt.at))
     holds = (f.Held(container.id, reason, note) for reason, note in _holds(floor, container, received, told))
-    return (f.ReceiptCorrected(container.id, receipt.key, received, told.reason.strip()), *holds)
+    tests = incoming_tests(floor, [(received.paste, received.lot)])  # by its right lot it may be the first of a new one
+    return (f.ReceiptCorrected(container.id, receipt.key, received, told.reason.strip()), *holds, *tests)
 
 
 def _as_known(receipt: f.Received, container: Container) -> f.Received:

@@ -13,6 +13,7 @@ from station.care.arriving import arrived, must_come_off
 from station.care.by_label import by_label, look_by_label, stand_in
 from station.care.cards import card_scan
 from station.care.context import Context
+from station.care.counting import count_scan
 from station.care.desk import at_desk, look
 from station.care.floor import Floor
 from station.care.fridge import at_fridge
@@ -42,6 +43,9 @@ def decide(floor: Floor, context: Context, scan: Scan) -> Decision:
     again = _just_scanned(floor, context, scan)
     if again is not None:
         return again
+    counted = count_scan(floor, context, scan)
+    if counted is not None:
+        return counted
     match scan:
         case ContainerScan():
             return _container(floor, context, scan)

@@ -8,11 +8,11 @@ from station.care.moments import NOTHING, minute_down, minute_up, minute_up_span
 from station.care.state import Container, Hold
 from station.care.words import HoldReason, Limit
 
-OF_A_STORE = (f.PutAway, f.TakenOut, f.ThawBegun)
+OF_A_STORE = (f.PutAway, f.TakenOut, f.ThawBegun, f.Transferred)
 # nobody has seen the container by these
 UNSEEN = (f.LabelAsked, f.LabelSent, f.LabelFailed, f.LabelUnknown)
 # its times are taken from the clock of the station that wrote these
-DATING = (f.PutAway, f.ThawBegun, f.TakenOut, f.Opened)
+DATING = (f.PutAway, f.Transferred, f.ThawBegun, f.TakenOut, f.Opened)
 
 
 def container_step(container: Container | None, fact: f.Fact) -> Container | None:
@@ -101,11 +101,13 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
         return container  # filled here, open from the start: no store ever has it
     match body:
         case f.PutAway():
-            return _put_away(container, fact.at, body)
+            return _put_away(container, body.cold_since or fact.at, body)
         case f.TakenOut():
             return _taken_out(container, fact.key, body)
         case f.ThawBegun():
             return _thaw_begun(container, fact, body)
+        case f.Transferred():
+            return _transferred(container, fact.at, body)
         case f.Mixed():
             return replace(container, mixings=container.mixings + 1)
         case f.ReceiptCorrected():
@@ -127,6 +129,8 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
             return replace(container, swapped_with=body.other)
         case f.Sighted():
             return _sighted(container, fact.at, body)
+        case f.Counted():
+            return _counted(container, fact, body)
         case f.Opened():
             return _opened(container, fact, body)
         case f.Inspected():
@@ -172,6 +176,24 @@ def _put_away(container: Container, at: datetime, body: f.PutAway) -> Container:
     )
 
 
+def _transferred(container: Container, at: datetime, body: f.Transferred) -> Container:
+    """In another store. What was out or opened in between stays so, and what was seen outside stays seen; its time
+    out of cold is at least what was counted and, seen outside, everything since it was last proved cold."""
+    if container.has_been_out or container.opened_at is not None:
+        return container
+    proved = container.last_cold_at or container.arrived_at
+    in_doubt = container.sighted_warm_at is not None or container.put_away_at is None
+    spent = max(body.counted, at - proved) if in_doubt else body.counted
+    return replace(
+        container,
+        store=body.store,
+        bin=body.bin,
+        put_away_at=at,
+        warm_spent=container.warm_spent + max(NOTHING, spent),
+        thaw_from=None,
+    )
+
+
 def _thaw_begun(container: Container, fact: f.Fact, body: f.ThawBegun) -> Container:
     """Out of the freezer, on its way into the refrigerator. Two stations that both saw it: the narrower window."""
     if container.has_been_out:
@@ -186,7 +208,7 @@ def _thaw_begun(container: Container, fact: f.Fact, body: f.ThawBegun) -> Contai
             thaw_not_after=body.not_after,
             thaw_key=fact.key,
             # seen outside before: warm since the last proof of cold
-            thaw_from=(container.put_away_at if seen_warm else None) or fact.at,
+            thaw_from=(container.last_cold_at if seen_warm else None) or fact.at,
         )
     begun, until = container.thaw_not_before, container.thaw_not_after
     return replace(
@@ -366,6 +388,14 @@ def _sighted(container: Container, at: datetime, body: f.Sighted) -> Container:
     if not body.warm or container.has_been_out or container.sighted_warm_at is not None:
         return container
     return replace(container, sighted_warm_at=at)
+
+
+def _counted(container: Container, fact: f.Fact, body: f.Counted) -> Container:
+    """Seen in its store: proof that it was cold, unless something here says it was out, opened or moved."""
+    closed = not container.has_been_out and container.opened_at is None and container.sighted_warm_at is None
+    if not body.cold or not closed or container.store != body.store:
+        return container
+    return replace(container, counted_at=fact.at, dated_by=(*container.dated_by, fact.key))
 
 
 def _held(container: Container, fact: f.Fact, body: f.Held) -> Container:

@@ -25,12 +25,20 @@ def lot_step(lot: Lot | None, fact: f.Fact, name: str) -> Lot:
     """The lot after `fact`."""
     before = lot or Lot(name)
     match fact.body:
-        case f.LotHeld(note=note):
-            hold = Hold(fact.key, HoldReason.LOT, fact.at, note)
+        case f.LotHeld(note=note, reason=reason):
+            hold = Hold(fact.key, reason, fact.at, note)
             return replace(before, holds=(*before.holds, hold))
         case f.LotReleased(hold=released):
-            return replace(before, holds=tuple(hold for hold in before.holds if hold.key != released))
+            return replace(before, holds=_without(before.holds, released))
         case f.LotRecertified(shelf_end=shelf_end, document=document):
             return replace(before, recertified_end=shelf_end, document=document)
         case _:
             return before
+
+
+def _without(holds: tuple[Hold, ...], released: str) -> tuple[Hold, ...]:
+    """What stands after a release. Two stations may each have told that a lot awaits its test: one test ends both."""
+    tested = any(hold.key == released and hold.reason is HoldReason.INCOMING_TEST for hold in holds)
+    return tuple(
+        hold for hold in holds if hold.key != released and not (tested and hold.reason is HoldReason.INCOMING_TEST)
+    )

@@ -134,11 +134,12 @@ def free_bin(floor: Floor, store: Store, container: Container) -> Bin | None:
     for other in floor.alive():
         if other.store == store.id and other.bin is not None:
             fill[other.bin] = fill.get(other.bin, 0) + 1
-    suits = (bin_ for bin_ in store.bins if _suits(bin_, container.held, leaded))
+    suits = (bin_ for bin_ in store.bins if bin_suits(bin_, container.held, leaded))
     return next((bin_ for bin_ in suits if fill.get(bin_.id, 0) < bin_.capacity), None)
 
 
-def _suits(bin_: Bin, held: bool, leaded: bool) -> bool:
+def bin_suits(bin_: Bin, held: bool, leaded: bool) -> bool:
+    """Whether a bin takes such paste: the hold bin what is on hold and nothing else, leaded and lead-free apart."""
     if held or bin_.hold:
         return held and bin_.hold
     return bin_.leaded == leaded

@@ -82,12 +82,13 @@ def _unseen(floor: Floor, container: Container, told: Late) -> tuple[f.TakenOut,
 
 
 def _check(floor: Floor, container: Container, told: Late) -> None:
-    cold_until = container.put_away_at or container.arrived_at
+    cold_until = container.last_cold_at or container.arrived_at
     if told.earliest > told.latest:
         raise LateRefused("The earliest time lies after the latest. Give the earlier one first.")
     if told.earliest < cold_until:
         known = day_time(cold_until, floor.now, floor.zone)
-        came = "was put away" if container.put_away_at is not None else "arrived"
+        counted = cold_until == container.counted_at
+        came = "was counted" if counted else "was put away" if container.put_away_at is not None else "arrived"
         raise LateRefused(f"It {came} {known}, so it can't have been taken out before. Check the earliest time.")
     if told.latest > floor.now:
         raise LateRefused("The latest time lies in the future. Give a time up to now.")

@@ -13,6 +13,7 @@ from typing import Any
 
 from station.care import facts as f
 from station.care.clock_story import Drift, Order, OtherClock, drift, is_clock_fact, other_clock, trust
+from station.care.counting_fold import Count, count_step
 from station.care.fold_alarm import alarm_step
 from station.care.fold_container import begins, container_step
 from station.care.fold_lot import lot_name, lot_step
@@ -34,7 +35,7 @@ from station.care.state import (
 from station.care.words import Limit
 
 Subject = tuple[str, str]
-KINDS = ("container", "position", "alarm", "person", "lot")
+KINDS = ("container", "position", "alarm", "person", "lot", "count")
 PHYSICAL = ("container", "position")
 
 
@@ -100,6 +101,8 @@ class Ledger:
         self.alarms: dict[str, Alarm] = {}
         self.people: dict[str, Somebody] = {}
         self.lots: dict[str, Lot] = {}
+        self.counts: dict[str, Count] = {}
+        self.imported: dict[str, f.Fact] = {}  # files of stock taken in, by digest
         self.figures: dict[str, Figures] = {}
         self.specifications: dict[str, Specification] = {}
         self.versions: dict[tuple[str, int], Specification] = {}
@@ -232,6 +235,7 @@ class Ledger:
             "alarm": self.alarms,
             "person": self.people,
             "lot": self.lots,
+            "count": self.counts,
         }
         tables[subject[0]].pop(subject[1], None)
         standing = [entry.fact for entry in self._histories[subject] if entry.fact.key not in self._undone]
@@ -256,6 +260,10 @@ class Ledger:
                 self.alarms[name] = alarm
         elif kind == "lot":
             self.lots[name] = lot_step(self.lots.get(name), fact, name)
+        elif kind == "count":
+            count = count_step(self.counts.get(name), fact)
+            if count is not None:
+                self.counts[name] = count
         elif isinstance(fact.body, f.PersonSet):
             body = fact.body
             self.people[name] = Somebody(body.person, body.name, body.roles, body.pin, body.left)
@@ -331,6 +339,8 @@ class Ledger:
             self.scanners[fact.station] = body
         if isinstance(body, f.ClockCompared) and self._is_own(fact) and self._newest(f"clock {body.other}", fact):
             self._skews[int(body.other, 16)] = body.by
+        if isinstance(body, f.StockImported):
+            self.imported[body.digest] = fact
         if isinstance(body, f.NumbersReserved):
             self.reserved.update(dict.fromkeys(body.numbers, body.paste))
         if isinstance(body, f.FiguresAccepted) and self._newest(f"kind {body.kind}", fact):

@@ -10,8 +10,8 @@ from station.care.fold_position import position_step
 from station.care.moments import end_of_day
 from station.care.refused import Refused
 from station.care.saying import opening, spot
-from station.care.state import Bead, Container, Gone, Portion, PositionState, TakenOff
-from station.care.words import Role
+from station.care.state import Bead, Container, Gone, Hold, Portion, PositionState, TakenOff
+from station.care.words import HoldReason, Role
 
 LONGEST_SHELF = timedelta(days=5 * 366)
 
@@ -51,16 +51,27 @@ def hold_lot(floor: Floor, paste: str, lot: str, note: str, person: str | None) 
     return f.LotHeld(lot_name(paste, lot), note.strip())
 
 
-def release_lot(floor: Floor, lot_id: str, hold: str, note: str, person: str | None) -> f.LotReleased:
-    """The fact of releasing one hold of a lot, named by its fact."""
-    if not floor.person_has(person, Role.LEAD):
+def release_lot(
+    floor: Floor, lot_id: str, hold: str, note: str, person: str | None, document: str = ""
+) -> f.LotReleased:
+    """The fact of releasing one hold of a lot, named by its fact; what awaits its test needs a `document`."""
+    standing = standing_hold(floor, lot_id, hold)
+    tested = standing is not None and standing.reason is HoldReason.INCOMING_TEST
+    if not floor.person_has(person, Role.LEAD) and not (tested and floor.person_has(person, Role.ENGINEER)):
         raise LotRefused("Only a shift lead releases a lot. Badge in with your PIN.")
-    known = floor.ledger.lots.get(lot_id)
-    if known is None or not any(entry.key == hold for entry in known.holds):
+    if standing is None:
         raise LotRefused("That hold of the lot does not stand any more.")
+    if tested and not document.strip():
+        raise LotRefused("Name the certificate or test report that releases this lot.")
     if not note.strip():
         raise LotRefused("Say in a few words why the lot is released; it stands in the record.")
-    return f.LotReleased(lot_id, hold, note.strip())
+    return f.LotReleased(lot_id, hold, note.strip(), document.strip())
+
+
+def standing_hold(floor: Floor, lot_id: str, hold: str) -> Hold | None:
+    """A hold of a lot by its fact, while it stands."""
+    known = floor.ledger.lots.get(lot_id)
+    return next((entry for entry in known.holds if entry.key == hold), None) if known is not None else None
 
 
 def recertify(

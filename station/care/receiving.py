@@ -7,6 +7,7 @@ from typing import Literal
 
 from station.care import facts as f
 from station.care.floor import Floor
+from station.care.fold_lot import lot_name
 from station.care.holding import hold_text
 from station.care.moments import end_of_day, minute_down
 from station.care.refused import Refused
@@ -31,6 +32,7 @@ class Arrival:
     temperature_c: float | None
     temperature_answer: TemperatureAnswer
     leaking: bool
+    delivery: str = ""
 
 
 class ArrivalRefused(Refused):
@@ -46,7 +48,7 @@ def receive(floor: Floor, arrival: Arrival) -> tuple[f.Body, ...]:
     _check(floor, arrival)
     specification = floor.specification(arrival.paste)
     cold = floor.plant.pastes[arrival.paste].storage is not Storage.ROOM
-    expires = _expiry(floor, arrival)
+    expires = expiry_of(floor, arrival)
     received = f.Received(
         container=arrival.container,
         paste=arrival.paste,
@@ -59,6 +61,7 @@ def receive(floor: Floor, arrival: Arrival) -> tuple[f.Body, ...]:
         temperature_answer=arrival.temperature_answer,
         leaking=arrival.leaking,
         to_cold_by=minute_down(arrival.arrived_at + specification.to_cold) if cold else None,
+        delivery=arrival.delivery,
     )
     holds = (f.Held(arrival.container, reason, note) for reason, note in _holds(floor, arrival))
     return (received, *holds)
@@ -81,7 +84,8 @@ def _check(floor: Floor, arrival: Arrival) -> None:
         raise ArrivalRefused("The lot is missing. It stands on the maker's label.")
 
 
-def _expiry(floor: Floor, arrival: Arrival) -> date:
+def expiry_of(floor: Floor, arrival: Arrival) -> date:
+    """The last day of its shelf life: as labelled, else counted from its manufacture. Raises ArrivalRefused."""
     if arrival.expires is not None:
         return arrival.expires
     months = floor.specification(arrival.paste).shelf_months
@@ -102,18 +106,41 @@ def received(floor: Floor, arrivals: Sequence[Arrival]) -> Verdict:
     """What to tell whoever received these, once it is recorded: how many, what is on hold, what came too warm."""
     names = [arrival.container.replace("-", " ") for arrival in arrivals]
     said = names[0] if len(names) == 1 else f"{names[0]} to {names[-1]}"
+    lots = len({lot_name(arrival.paste, arrival.lot) for arrival in arrivals})
+    of_lots = f" {lots} lots: mind which label goes on which." if lots > 1 else ""
     notes = dict.fromkeys(note for arrival in arrivals for note in _notes(floor, arrival))
     held = sum(1 for arrival in arrivals if _standing(floor, arrival))
+    metal = ", LEADED (Pb)" if any(_leaded(floor, arrival.paste) for arrival in arrivals) else ""
     how = "" if held == 0 else ", ON HOLD" if held == len(names) else f", {held} ON HOLD"
     apart = " What is on hold: into a hold bin, and call the shift lead." if held else ""
     return Verdict(
         word=Word.DONE,
         code="received",
-        headline=f"{len(names)} RECEIVED{how}",
-        why=f"{said} received.",
-        todo=f"Stick each label on its container, then scan it to put it away.{apart}",
+        headline=f"{len(names)} RECEIVED{metal}{how}",
+        why=f"{said} received.{of_lots}",
+        todo=f"Stick each label on its container, never over the maker's label, then scan it to put it away.{apart}",
         note=" ".join(notes),
     )
+
+
+LEAK_CARE = (
+    "Gloves on, keep it apart, upright in a tray or a closed bag, by the safety data sheet and your local rules;"
+    " its label goes on that one."
+)
+
+
+def caution_notes(floor: Floor, arrivals: Sequence[Arrival]) -> Iterator[str]:
+    """What to mind with these very containers: a leak first, then lead."""
+    leaking = [arrival.container.replace("-", " ") for arrival in arrivals if arrival.leaking]
+    if leaking:
+        yield f"LEAKING: {', '.join(leaking)}. {LEAK_CARE}"
+    leaded = [paste for paste in dict.fromkeys(arrival.paste for arrival in arrivals) if _leaded(floor, paste)]
+    if leaded:
+        yield f"LEADED (Pb): {', '.join(leaded)}. Into a bin of its own, with its own gloves, wipes and waste."
+
+
+def _leaded(floor: Floor, paste: str) -> bool:
+    return floor.plant.pastes[paste].alloy.leaded
 
 
 def _standing(floor: Floor, arrival: Arrival) -> tuple[Hold, ...]:

@@ -5,10 +5,11 @@ Specifications are also facts: their whole content goes into the journal, so a d
 with the figures it was made with.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import timedelta
 from enum import StrEnum
 
+from station.care.delivery_rules import DeliveryRules
 from station.care.words import Alloy, Holder, Limit, Shape, Storage
 
 
@@ -127,7 +128,11 @@ class Specification:
 
 @dataclass(frozen=True, slots=True)
 class Paste:
-    """One product as bought."""
+    """One product as bought.
+
+    With `incoming_test` every new lot is on hold until a document releases it; less than `least_shelf_months` of
+    shelf life at the dock is a warning, None for any. Of fewer than
+    `minimum_stock` closed, usable containers the stock list says so; 0 for no such wish."""
 
     id: str
     number: int
@@ -137,6 +142,9 @@ class Paste:
     flux_class: str
     powder_type: str
     storage: Storage
+    incoming_test: bool = False
+    least_shelf_months: int | None = None
+    minimum_stock: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,6 +228,7 @@ class Rules:
     short_left: timedelta
     assumed_room_c: float
     assumed_humidity: float
+    delivery: DeliveryRules = field(default_factory=DeliveryRules)
 
 
 @dataclass(frozen=True, slots=True)

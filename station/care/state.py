@@ -88,6 +88,14 @@ class Container:
     moved_outside: tuple[tuple[Limit, str], ...] = ()
     outside_holds: tuple[Hold, ...] = ()
     recertified_end: datetime | None = None
+    counted_at: datetime | None = None
+
+    @property
+    def last_cold_at(self) -> datetime | None:
+        """When it was last proved cold: put away, or counted in its store since. None before its first put-away."""
+        if self.put_away_at is None or self.counted_at is None:
+            return self.put_away_at
+        return max(self.put_away_at, self.counted_at)
 
     @property
     def shelf_end(self) -> datetime | None:

@@ -34,9 +34,9 @@ def taken_out(floor: Floor, container: Container, store: Store, wait: Wait) -> f
     that was seen outside before is taken to have been out since it was last known to be cold.
     """
     specification = floor.specification(container.paste)
-    seen_warm = container.sighted_warm_at is not None
-    last_cold = container.put_away_at or container.arrived_at
-    out_from = last_cold if seen_warm else floor.now
+    seen = container.sighted_warm_at
+    last_cold = container.last_cold_at or container.arrived_at
+    out_from = min(last_cold, seen) if seen is not None else floor.now
     return f.TakenOut(
         container=container.id,
         store=store.id,

@@ -143,6 +143,11 @@ class HoldReason(StrEnum):
     LOT = "lot on hold"
     THAWED_LONG = "thawed too long"
     MIXED_OFTEN = "mixed too often"
+    BOX_DAMAGED = "box damaged on arrival"
+    BOX_WET = "box wet on arrival"
+    PACKS_MELTED = "cold packs melted on arrival"
+    PACKS_MISSING = "no cold packs in the box"
+    INCOMING_TEST = "awaits incoming test"
 
 
 class Ending(StrEnum):
@@ -179,3 +184,37 @@ class Boards(StrEnum):
     NONE = "none printed"
     QUARANTINED = "quarantined"
     ACCEPTED = "accepted"
+
+
+class Finding(StrEnum):
+    """What was found of a container when a store was counted."""
+
+    AS_RECORDED = "as recorded"
+    ELSEWHERE = "recorded in another store"
+    NEVER_AWAY = "never put away"
+    OUT = "recorded as out of storage"
+    OPEN = "open"
+    ENDED = "its life has ended"
+    EXPIRED = "past a limit"
+    HELD = "on hold, outside the hold bin"
+    UNKNOWN = "no record here"
+    MISSING = "recorded here, not seen"
+
+
+class CountEnd(StrEnum):
+    """How a count ended. Only the first two claim what was not seen as missing."""
+
+    WHOLE = "a person said it was all"
+    WHOLE_LATER = "a person said afterwards that it was all"
+    BROKEN_OFF = "a person broke it off"
+    IDLE = "nobody scanned any more"
+    RESTART = "left open when the program ended"
+
+
+class Settling(StrEnum):
+    """What became of one difference of a count."""
+
+    FOUND = "found"
+    NOT_FOUND = "not found"
+    DISCARDED = "discarded"
+    LOOKED_INTO = "looked into"

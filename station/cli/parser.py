@@ -45,6 +45,7 @@ def build_parser() -> ArgumentParser:
     _sheet(command("sheet", "sheet", "cards, badges and tags to print and cut out; or down-station sheets"))
     answers = command("answers", "answers", "what every scan is answered, in every state at every place")
     answers.add_argument("file", type=Path, nargs="?", metavar="FILE", help="write it there as Markdown; else print it")
+    _import_stock(command("import-stock", "import_stock", "take in stock that was there before the station"))
     _verify(command("verify", "verify", "compute the journal's hash chain again"))
     backup = command("backup", "backup", "copy journal and key, and check the copy")
     backup.add_argument("file", type=Path, metavar="FILE", help="the copy, best on another disk")
@@ -121,6 +122,15 @@ def _sheet(sheet: ArgumentParser) -> None:
     down.add_argument("--down", action="store_true", help="make these instead of cards")
     down.add_argument("--paste", metavar="ID", action="append", default=[], help="only of this paste")
     down.add_argument("--by", metavar="BADGE", help="the person who has them printed; it stands in the record")
+
+
+def _import_stock(stock: ArgumentParser) -> None:
+    columns = "header: paste, kind, lot, store, bin, arrived, and expires or made; perhaps opened, thaw start, grams"
+    stock.add_argument("file", type=Path, metavar="FILE.csv", help=columns)
+    _config(stock, required=True)
+    _data(stock)
+    stock.add_argument("--dates", choices=("day-first", "month-first"), help="how dates are written (else: 2027-03-31)")
+    stock.add_argument("--dry-run", action="store_true", help="list every fault, and what would be taken in; no more")
 
 
 def _verify(verify: ArgumentParser) -> None:

@@ -65,6 +65,12 @@ def _alarm(value: object) -> str:
     return "" if right else f"must be an object, or a list of them, with some of: {', '.join(sorted(ALARM_PARTS))}"
 
 
+def _lots(value: object) -> str:
+    parts = {"paste", "kind", "lot", "expires", "made", "count", "leaking", "as"}
+    right = isinstance(value, list) and value and all(isinstance(lot, dict) and set(lot) <= parts for lot in value)
+    return "" if right else f"must be a list of objects with some of: {', '.join(sorted(parts))}"
+
+
 def _pin(value: object) -> str:
     return "" if isinstance(value, str) else 'must be a text such as "2020", not a number'
 
@@ -142,6 +148,18 @@ TABLES: dict[str, tuple[Checks, Checks]] = {
             "leaking": _flag,
         },
     ),
+    "deliver": (
+        {"lots": _lots},
+        {
+            "temperature": _number,
+            "indicator": _one_of("measured", "not measured", "indicator tripped"),
+            "arrived": _moment,
+            "packs": _one_of("frozen", "melted", "none"),
+            "box": _one_of("sound", "damaged", "wet"),
+            "days": _whole,
+            "logger": _text,
+        },
+    ),
     "clear": (
         {"subject": _text, "disposition": _word_of(Disposition), "reason": _text, "badge": _text, "pin": _pin},
         {"boards": _word_of(Boards), "document": _any_text},
@@ -155,7 +173,7 @@ TABLES: dict[str, tuple[Checks, Checks]] = {
         {"concession": _any_text},
     ),
     "hold_lot": ({"paste": _text, "lot": _text, "note": _any_text, **PROOF}, {}),
-    "release_lot": ({"paste": _text, "lot": _text, "note": _any_text, **PROOF}, {}),
+    "release_lot": ({"paste": _text, "lot": _text, "note": _any_text, **PROOF}, {"document": _any_text}),
     "recertify_lot": (
         {"paste": _text, "lot": _text, "expires": _day, "document": _any_text, **PROOF},
         {"second_badge": _text, "second_pin": _pin},

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from station.journal.database import (
+    CONTINUED,
     NO_HASH,
     connect_read_only,
     copy_database,
@@ -151,8 +152,12 @@ def _copy_key(key: Path, copy: Path) -> None:
 
 def _renumber(part: Path) -> str:
     with closing(sqlite3.connect(part, isolation_level=None)) as connection:
+        connection.execute("BEGIN")
         old = f"{own_journal(connection, part):016x}"
         query = "SELECT seq, hash FROM facts WHERE journal = ? ORDER BY seq DESC LIMIT 1"
         seq, digest = connection.execute(query, (old,)).fetchone() or (0, NO_HASH)
+        connection.execute(CONTINUED)
+        connection.execute("INSERT INTO continued VALUES (?, ?, ?)", (old, seq, digest))
         connection.execute("UPDATE own SET journal = ?", (f"{new_journal_number():016x}",))
+        connection.execute("COMMIT")
     return f"{old}-{seq}-{digest}"

@@ -34,6 +34,9 @@ CREATE TABLE facts (
 CREATE INDEX facts_in_fold_order ON facts (tick, journal, seq);
 """
 
+# Only in a restored file: what its own journal continues, the newest row last. Older programs pass it over.
+CONTINUED = "CREATE TABLE IF NOT EXISTS continued (journal TEXT NOT NULL, seq INTEGER NOT NULL, hash TEXT NOT NULL)"
+
 
 def connect_read_only(path: Path) -> sqlite3.Connection:
     """Open for reading; neither the file nor its write-ahead log is changed, closing included."""

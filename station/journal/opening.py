@@ -79,3 +79,10 @@ def own_journal(connection: sqlite3.Connection, path: Path) -> int:
     if len(rows) != 1:
         raise damaged(path, f"table own has {len(rows)} rows")
     return int(rows[0][0], 16)
+
+
+def continued_journals(connection: sqlite3.Connection) -> tuple[tuple[str, int, str], ...]:
+    """What this file's journal continues: number in hex, last seq and hash of each, the oldest first."""
+    if not connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'continued'").fetchall():
+        return ()
+    return tuple(connection.execute("SELECT journal, seq, hash FROM continued ORDER BY rowid").fetchall())

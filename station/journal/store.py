@@ -13,7 +13,7 @@ from station.care.facts import Fact
 from station.journal.codec import Codec, Unreadable
 from station.journal.database import NO_HASH, Step, connect_writer
 from station.journal.lock import FolderLock
-from station.journal.opening import own_journal, prepare
+from station.journal.opening import continued_journals, own_journal, prepare
 from station.journal.shares import refuse_share
 from station.journal.troubles import damaged, told
 from station.journal.upgrade import STEPS, upgrade
@@ -39,6 +39,7 @@ class Journal:
         self.created = created
         self.number = own_journal(connection, path)
         self._own = f"{self.number:016x}"
+        self._continued = continued_journals(connection)
         self._connection = connection
         self._codec = codec
         self._closing = ExitStack()
@@ -73,6 +74,19 @@ class Journal:
                 journal = cls(path, connection, codec or Codec(), created=created)
             journal._closing = undo.pop_all()
         return journal
+
+    @property
+    def own(self) -> frozenset[int]:
+        """This journal and those it continues: everything the clock of this station dated."""
+        return frozenset((self.number, *(int(journal, 16) for journal, _, _ in self._continued)))
+
+    @property
+    def continues(self) -> str:
+        """What the first fact must say this journal continues; "" once it has a fact, or if it continues none."""
+        if not self._continued or self.head()[0]:
+            return ""
+        journal, seq, digest = self._continued[-1]
+        return f"{journal}-{seq}-{digest}"
 
     def close(self) -> None:
         """Close the file and give up the folder; doing it twice is harmless."""

@@ -51,12 +51,18 @@ def gap_problems(series_rows: Sequence[tuple[int, datetime]]) -> list[Problem]:
     """One problem for each gap between rows, given as line numbers and instants in order of time."""
     numbers = {at: number for number, at in series_rows}
     return [
-        Problem(Noticed.GAP, numbers[gap.start], numbers[gap.end], f"nothing was measured for {_told(gap.length)}")
+        Problem(
+            Noticed.GAP,
+            numbers[gap.start],
+            numbers[gap.end],
+            f"nothing was measured for {told_length(gap.length)}",
+        )
         for gap in gaps([at for _, at in series_rows])
     ]
 
 
-def _told(length: timedelta) -> str:
+def told_length(length: timedelta) -> str:
+    """A length of time without readings, in words."""
     seconds = round(length.total_seconds())
     if seconds < 120:
         return f"{seconds} s"

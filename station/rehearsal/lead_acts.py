@@ -38,7 +38,7 @@ def _release_lot(station: Station, told: Told, proof: Proof) -> Outcome:
     lot_id = lot_name(_text(told, "paste"), _text(told, "lot"))
     known = station.ledger.lots.get(lot_id)
     hold = known.holds[0].key if known is not None and known.holds else ""
-    return lead_acts.release_lot(station, lot_id, hold, _text(told, "note"), proof)
+    return lead_acts.release_lot(station, lot_id, hold, _text(told, "note"), proof, _text(told, "document"))
 
 
 def _recertify_lot(station: Station, told: Told, proof: Proof) -> Outcome:

@@ -15,6 +15,7 @@ from station.care.refused import Refused
 from station.care.scans import BadgeScan, CardScan, ContainerScan, Scan, TagScan
 from station.care.words import Boards, Card, Disposition, HoldReason, Limit
 from station.rehearsal.clock import SetClock
+from station.rehearsal.deliveries import deliver
 from station.rehearsal.lead_acts import LEAD_ACTS, LeadAct
 from station.rehearsal.script import Step
 from station.services.memory import MemoryJournal
@@ -58,6 +59,7 @@ class Player:
         self._aliases: dict[str, str] = {}
         self._actions: dict[str, Callable[[Step], Outcome]] = {
             "receive": self._receive,
+            "deliver": lambda step: deliver(self.station, _table(step.told), step.at, self._aliases),
             "scan": self._scan,
             "label": self._label,
             "meet": self._meet,

@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 
 ACTIONS = (
     "receive",
+    "deliver",
     "scan",
     "label",
     "meet",

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
 
-from station.care import alarms, arriving, due, extension, receiving, versions
+from station.care import alarms, arriving, counting, delivery, due, extension, receiving, versions
 from station.care import facts as f
 from station.care.decide import decide
 from station.care.facts import Body, Fact
@@ -89,9 +89,10 @@ class Station:
 
     # ------------------------------------------------------------------ life of the program
 
-    def start(self, version: str) -> Outcome:
+    def start(self, version: str, continues: str = "") -> Outcome:
         """The program starts: the settings become facts where they changed, and what fell due is caught up.
 
+        `continues` is what a restored journal says it continues, as `journal-seq-hash`.
         Alarms that fell due while the program was off carry their true time; they are in the outcome's facts.
         """
         newest = self.ledger.latest_at
@@ -99,8 +100,9 @@ class Station:
         back = behind(newest, self._watch.last) if newest is not None else None
         # the step comes first: it speaks of what the run before this one wrote
         bodies: list[Body] = [back.fact()] if back is not None else []
-        bodies.append(f.StationStarted(version, self._ended_clean, ""))
+        bodies.append(f.StationStarted(version, self._ended_clean, continues))
         bodies.extend(self._printouts.left_open())
+        bodies.extend(counting.left_open(self._floor_at(now), self.site.station))
         bodies.extend(opening_bodies(self.site, self.ledger))
         facts, changed = self._append(bodies, None, now)
         overdue = self.tick()
@@ -123,7 +125,10 @@ class Station:
             facts += new
             changed += touched
         floor = self._floor_at(reading.wall)
-        overdue = due.due_facts(floor, self._due.overdue(floor))
+        overdue: tuple[Body, ...] = (
+            *due.due_facts(floor, self._due.overdue(floor)),
+            *counting.idle_ends(floor, self.site.station),
+        )
         if overdue:
             new, touched = self._append(overdue, None, reading.wall)
             facts += new
@@ -166,12 +171,20 @@ class Station:
         self.sessions[self.place] = self.sessions[self.place].about(container, self._clock.read().wall)
         return self.scanned(CardScan(card))
 
-    def receive(self, arrivals: Iterable[receiving.Arrival], person: str | None) -> Outcome:
-        """Receive containers, all or none, and print their identity labels. Raises receiving.ArrivalRefused."""
+    def receive(
+        self,
+        arrivals: Iterable[receiving.Arrival],
+        person: str | None,
+        about: delivery.Delivery | None = None,
+        proofs: Sequence[f.Attached] = (),
+    ) -> Outcome:
+        """Receive containers, all or none, and print their identity labels. Raises receiving.ArrivalRefused.
+
+        `about` is what was said of the delivery they came with, `proofs` the files kept of it."""
         self.tick()
         floor, told = self.floor(), tuple(arrivals)
-        outcome = self._say([body for arrival in told for body in receiving.receive(floor, arrival)], person)
-        outcome = replace(outcome, verdict=receiving.received(floor, told) if told else None)
+        outcome = self._say((*delivery.deliver(floor, about, told), *proofs), person)
+        outcome = replace(outcome, verdict=delivery.delivered(floor, about, told) if told else None)
         for arrival in told:
             found = self.ledger.containers[arrival.container]
             try:
@@ -255,6 +268,13 @@ class Station:
         except JournalTrouble as trouble:  # the decision itself is on disk and must not look as if it were not
             outcome = replace(outcome, trouble=trouble.sentence)
         return outcome
+
+    def said(self, decide: Callable[[Floor], Decision], place: str) -> Outcome:
+        """Whoever works at a place says something that needs no proof. Raises what `decide` raises."""
+        self.tick()
+        decision = decide(self._floor_at(self._watch.last.wall))
+        outcome = self._say(decision.bodies, self.sessions[place].context.person)
+        return replace(outcome, verdict=decision.verdict, place=place)
 
     def confirm_clock(self, badge: str, pin: str) -> Outcome:
         """A shift lead has checked the time of the PC and says it is right."""

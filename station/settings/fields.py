@@ -233,6 +233,16 @@ def time_of_day() -> Field[str]:
     return Field(form, parse, "00:00")
 
 
+def some_months() -> Field[int]:
+    """A number of months from 1 to 60, written as one says it."""
+    form = 'months such as "3 months"'
+
+    def parse(value: object) -> int:
+        return _within(quantities.months(_string(value, form)), 1, 60, "{} months".format)
+
+    return Field(form, parse, 1)
+
+
 def shelf_months() -> Field[int | None]:
     """Months from the date of manufacture, or the words for a paste whose label bears its expiry date."""
     form = '"as labelled", or months from manufacture such as "6 months"'

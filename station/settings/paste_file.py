@@ -69,6 +69,9 @@ def _paste_entry(table: Table) -> PasteEntry:
         flux_class=table.read("flux_class", fields.text(20)),
         powder_type=table.read("powder_type", fields.text(20)),
         storage=table.read("storage", fields.choice(Storage)),
+        incoming_test=table.read_optional("incoming_test", fields.flag()) or False,
+        least_shelf_months=table.read_optional("least_shelf_at_receipt", fields.some_months()),
+        minimum_stock=table.read_optional("minimum_stock", fields.whole(0, 9_999)) or 0,
     )
     bought_in = table.read("bought_in", fields.several(fields.identifier()))
     cold = None if not table.ok("storage") else paste.storage is not Storage.ROOM

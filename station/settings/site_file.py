@@ -10,6 +10,7 @@ from station.care.specification import BestChoice, ByLabel, Near, Pairing, Rules
 from station.care.words import Limit
 from station.services.site import LabelSetting
 from station.settings import fields
+from station.settings.delivery_part import read_delivery
 from station.settings.fields import SECOND, Field, nearest
 from station.settings.parts import Header
 from station.settings.quantities import Unfit
@@ -41,7 +42,9 @@ def read_site(root: Table) -> Header:
         name=name,
         zone=zone,
         station=station,
-        rules=_rules(demo, inner["handling"], inner["room_air"], inner["work_order"]),
+        rules=replace(
+            _rules(demo, inner["handling"], inner["room_air"], inner["work_order"]), delivery=read_delivery(root)
+        ),
         near=_near(inner["near"]),
         home_place=home.read("place", fields.identifier()),
         home_after=home.read("after", fields.duration(timedelta(seconds=10), timedelta(hours=1), SECOND)),

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from station.care import alarms
+from station.care.delivery import Delivery
 from station.care.facts import AlarmRaised, ClockStepped
 from station.care.reason import Reason
 from station.care.reasons import SEVERITY, against, against_bead
@@ -18,6 +19,8 @@ from station.care.scans import CardScan, PlaceScan, Scan, TagScan
 from station.care.verdict import Verdict
 from station.care.words import Card, Priority, Word
 from station.scanning.calibration import NotTaught, Taught
+from station.services.attaching import Enclosed
+from station.services.delivery import receive_delivery
 from station.services.outcome import Outcome
 from station.services.ports import JournalTrouble
 from station.services.site import PlaceSetting
@@ -172,9 +175,18 @@ class DeskWork:
         elif self._work(lambda: self.station.set_up_scanner(lesson.meant, lesson.written)) is not None:
             self.said("SCANNER SET UP", lesson.sentence)
 
-    def receive(self, arrivals: Sequence[Arrival], person: str | None) -> Outcome:
-        """Receive containers of one lot. Raises what the station raises, for the form to say."""
-        outcome = self.station.receive(arrivals, person)
+    def receive(
+        self,
+        arrivals: Sequence[Arrival],
+        person: str | None,
+        about: Delivery | None = None,
+        loggers: Sequence[Enclosed] = (),
+    ) -> Outcome:
+        """Receive containers, or a whole delivery. Raises what the station raises, for the form to say."""
+        if about is None:
+            outcome = self.station.receive(arrivals, person)
+        else:
+            outcome = receive_delivery(self.station, about, arrivals, person, loggers)
         self._labels.hear(outcome.facts)
         if outcome.verdict is not None:
             self._show(self.place().id, replace(outcome.verdict, todo=outcome.trouble or outcome.verdict.todo))

@@ -16,9 +16,11 @@ from station.care.saying import opening, spot
 from station.care.state import Container
 from station.care.versions import differing
 from station.services import lead_acts
+from station.services.attaching import Enclosed
 from station.services.outcome import Outcome
 from station.services.station import Proof
 from station.ui import wording
+from station.ui.chosen_files import enclosed
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.correct_dialog import CorrectDialog, CorrectWord, RecordedReceipt
 from station.ui.dialogs.late_dialog import LateDialog, LateWord
@@ -188,7 +190,7 @@ class LeadForms:
 
     def _lot_held(self, word: HoldLotWord) -> None:
         station = self._work.station
-        if self._do(lambda: lead_acts.hold_lot(station, word.paste, word.lot, word.reason, _proof(word))):
+        if self._do(lambda: lead_acts.hold_lot(station, word.paste, word.lot, word.reason, _proof(word), _files(word))):
             self._forms.open("reach", f"={lot_name(word.paste, word.lot)}")
 
     def _release_lot(self, name: str) -> PaperDialog | None:
@@ -202,7 +204,10 @@ class LeadForms:
 
     def _lot_released(self, word: ReleaseLotWord) -> None:
         lot, _, hold = word.hold.rpartition("#")
-        self._do(lambda: lead_acts.release_lot(self._work.station, lot, hold, word.reason, _proof(word)))
+        station = self._work.station
+        self._do(
+            lambda: lead_acts.release_lot(station, lot, hold, word.reason, _proof(word), word.document, _files(word))
+        )
 
     def _recertify(self, name: str) -> PaperDialog:
         people = {
@@ -218,7 +223,11 @@ class LeadForms:
     def _recertified(self, word: RecertifyWord) -> None:
         both = (Proof(word.lead.badge, word.lead.pin), Proof(word.engineer.badge, word.engineer.pin))
         station = self._work.station
-        self._do(lambda: lead_acts.recertify_lot(station, word.paste, word.lot, word.expires, word.document, both))
+        self._do(
+            lambda: lead_acts.recertify_lot(
+                station, word.paste, word.lot, word.expires, word.document, both, _files(word)
+            )
+        )
 
     def _reach(self, name: str) -> PaperDialog | None:
         """What a lot reached: by `=lot`, by the container scanned, or of every lot on hold."""
@@ -276,8 +285,9 @@ def _proof(word: _Proved) -> Proof:
 
 def _since_when(floor: Floor, container: Container) -> str:
     """What bounds the take-out: it lay in the cold from here on, and was out by there."""
-    put_away = container.put_away_at or container.arrived_at
-    said = f"Put away {wording.moment(put_away, floor.now, floor.zone)}."
+    cold_until = container.last_cold_at or container.arrived_at
+    how = "Counted in its store" if cold_until == container.counted_at else "Put away"
+    said = f"{how} {wording.moment(cold_until, floor.now, floor.zone)}."
     if container.sighted_warm_at is None:
         return said
     return f"{said} Seen outside {wording.moment(container.sighted_warm_at, floor.now, floor.zone)}."
@@ -332,3 +342,8 @@ def _boards_line(floor: Floor, entry: OnBoards) -> str:
     if entry.until is None:
         return f"{opening(spot(entry.position))} since {since}: STILL ON. Stop and scrape it off."
     return f"{opening(spot(entry.position))}, {since} to {wording.moment(entry.until, floor.now, floor.zone)}"
+
+
+def _files(word: HoldLotWord | ReleaseLotWord | RecertifyWord) -> tuple[Enclosed, ...]:
+    """The files chosen as proof, read at the last moment. Raises Refusal."""
+    return tuple(enclosed(path) for path in word.files)

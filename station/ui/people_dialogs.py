@@ -8,8 +8,6 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from station.care import alarms
-from station.care.on_paper import numbers_on_paper
-from station.care.receiving import Arrival
 from station.care.refused import Refused
 from station.care.state import Alarm
 from station.care.words import Disposition, Role
@@ -21,12 +19,13 @@ from station.ui.dialogs.clear_dialog import AlarmToClear, ClearDialog, ClearWord
 from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.place_dialog import PlaceDialog
-from station.ui.dialogs.receive_dialog import KindOffer, PasteOffer, ReceiveDialog, ReceiveWord
 from station.ui.dialogs.recertify_dialog import RecertifyDialog
 from station.ui.dialogs.room_dialog import ReadBefore, RoomDialog, RoomWord
 from station.ui.lead_forms import LeadForms
 from station.ui.present.alarm_cards import title_of
+from station.ui.receive_forms import ReceiveForms
 from station.ui.sheet_forms import SheetForms
+from station.ui.stock_forms import StockForms
 from station.ui.view_models import ActionModel
 
 if TYPE_CHECKING:
@@ -58,13 +57,14 @@ class PeopleDialogs(QObject):
         self._openers: dict[str, Callable[[str], PaperDialog | None]] = {
             "clear": self._clear,
             "release": self._release,
-            "receive": lambda _rest: self._receive(),
             "room": lambda _rest: self._room(),
             "confirm-clock": lambda _rest: self._confirm_clock(),
             "places": lambda _rest: self._places(),
             "figures": self._figures,
+            **ReceiveForms(host, work, self).openers,
             **LeadForms(host, work, self).openers,
             **SheetForms(host, work, self, sheets).openers,
+            **StockForms(host, work).openers,
         }
         self._warm_up: WarmUpFlow | None = None
         self._room_file: RoomFileFlow | None = None
@@ -199,38 +199,6 @@ class PeopleDialogs(QObject):
         station, person = self._work.station, self._person()
         self._tell(lambda: self._work.told(station.read_room(word.temperature_c, word.humidity, person)))
 
-    def _receive(self) -> PaperDialog:
-        floor = self._work.station.floor()
-        on_paper = any(floor.container(name) is None for name in floor.ledger.reserved)
-        dialog = ReceiveDialog(self._pastes(), floor.now, floor.zone, self._host, asks_numbers=on_paper)
-        dialog.offered.connect(self._received)
-        return dialog
-
-    def _received(self, word: ReceiveWord) -> None:
-        self._tell(lambda: self._work.receive(self._arrivals(word), self._person()))
-
-    def _arrivals(self, word: ReceiveWord) -> list[Arrival]:
-        station = self._work.station
-        if word.on_paper:
-            numbers = numbers_on_paper(station.floor(), word.on_paper, word.paste, word.count)
-        else:
-            numbers = tuple(station.new_container() for _ in range(word.count))
-        return [
-            Arrival(
-                container=number,
-                paste=word.paste,
-                kind=word.kind,
-                lot=word.lot,
-                expires=word.expires,
-                made=word.made,
-                arrived_at=word.arrived_at,
-                temperature_c=word.temperature_c,
-                temperature_answer=word.temperature_answer,
-                leaking=word.leaking,
-            )
-            for number in numbers
-        ]
-
     def _figures(self, kind: str) -> PaperDialog:
         from station.ui.warm_up.flow import WarmUpFlow  # noqa: PLC0415  nothing of it is on the way to the window
 
@@ -297,21 +265,3 @@ class PeopleDialogs(QObject):
         """The shift lead who is badged in here: asked for the PIN and for no second scan. Nothing for anybody else."""
         person = self._person()
         return person if person and self._work.station.floor().person_has(person, Role.LEAD) else ""
-
-    def _pastes(self) -> tuple[PasteOffer, ...]:
-        plant, ledger = self._work.station.site.plant, self._work.station.ledger
-        return tuple(
-            PasteOffer(
-                id=paste.id,
-                title=paste.title,
-                family=paste.alloy.value,
-                leaded=paste.alloy.leaded,
-                kinds=tuple(
-                    KindOffer(kind.id, kind.title)
-                    for kind in plant.kinds.values()
-                    if ledger.specifications[paste.id].minimum_for(kind.id) is not None
-                ),
-                shelf_months=ledger.specifications[paste.id].shelf_months,
-            )
-            for paste in plant.pastes.values()
-        )

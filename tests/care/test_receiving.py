@@ -113,7 +113,9 @@ def test_each_thing_wrong_on_arrival_is_a_hold_of_its_own(told: dict[str, object
         (
             {"temperature_c": 26, "leaking": True},
             "On hold: leaking or damaged on arrival. "
-            "It came at 26 C, above 25 C: put it away at once and tell the shift lead.",
+            "It came at 26 C, above 25 C: put it away at once and tell the shift lead. LEAKING: K7 001. Gloves on, keep"
+            " it apart, upright in a tray or a closed bag, by the safety data sheet and your local rules; its label"
+            " goes on that one.",
         ),
     ],
 )

@@ -211,3 +211,23 @@ def test_a_restore_onto_a_share_is_refused(target: Path) -> None:
     with pytest.raises(JournalRefusal) as caught:
         restore(target, Path("//server/share/journal.sqlite"))
     assert caught.value.code == "journal-network-share"
+
+
+def test_a_restored_journal_knows_what_it_continues_until_its_first_fact_is_written(
+    path: Path, target: Path, tmp_path: Path
+) -> None:
+    with Journal.open(path) as journal:
+        journal.append(cleanings(2))
+        back_up(path, target)
+        assert (journal.continues, journal.own) == ("", frozenset({journal.number}))
+    again, once_more = tmp_path / "again.sqlite", tmp_path / "once-more.sqlite"
+    told = restore(target, again)
+    with Journal.open(again) as second:
+        assert second.continues == told
+        second.append([cleaning(3)])
+        assert (second.continues, second.own) == ("", frozenset({journal.number, second.number}))
+        back_up(again, target)
+    restore(target, once_more)
+    with Journal.open(once_more) as third:
+        assert third.continues.startswith(f"{second.number:016x}-1-")
+        assert third.own == {journal.number, second.number, third.number}

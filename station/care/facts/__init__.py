@@ -34,8 +34,11 @@ from station.care.facts.containers import (
     SpecificationApplied,
     TakenOut,
     ThawBegun,
+    Transferred,
     UsedPasteKept,
 )
+from station.care.facts.counts import CountBegun, Counted, CountEnded, DifferenceSettled, StockImported
+from station.care.facts.delivery import Delivered
 from station.care.facts.plant import (
     AlarmAcknowledged,
     AlarmCleared,
@@ -103,6 +106,7 @@ class Fact:
 
 Body = (
     Received
+    | Delivered
     | PutAway
     | TakenOut
     | LabelAsked
@@ -142,6 +146,7 @@ Body = (
     | FiguresAccepted
     | NumbersReserved
     | ThawBegun
+    | Transferred
     | Mixed
     | Decanted
     | UsedPasteKept
@@ -157,6 +162,11 @@ Body = (
     | StationStarted
     | StationStopped
     | Attached
+    | CountBegun
+    | Counted
+    | CountEnded
+    | DifferenceSettled
+    | StockImported
 )
 
 __all__ = [
@@ -172,7 +182,12 @@ __all__ = [
     "ClockCompared",
     "ClockConfirmed",
     "ClockStepped",
+    "CountBegun",
+    "CountEnded",
+    "Counted",
     "Decanted",
+    "Delivered",
+    "DifferenceSettled",
     "Dismounted",
     "Ended",
     "Fact",
@@ -215,8 +230,10 @@ __all__ = [
     "SpecificationSet",
     "StationStarted",
     "StationStopped",
+    "StockImported",
     "TakenOut",
     "ThawBegun",
+    "Transferred",
     "Undone",
     "UsedPasteKept",
 ]

@@ -9,7 +9,9 @@ from station.care.words import Ending, HoldReason, Limit
 
 @dataclass(frozen=True, slots=True)
 class Received:
-    """A container arrived at the dock and was scanned in. `shelf_end` is its last usable minute, if dated."""
+    """A container arrived at the dock and was scanned in. `shelf_end` is its last usable minute, if dated.
+
+    `delivery` names the delivery it came with; "" for one received by itself."""
 
     NAME: ClassVar[str] = "received"
     container: str
@@ -23,17 +25,35 @@ class Received:
     temperature_answer: str
     leaking: bool
     to_cold_by: datetime | None
+    delivery: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class PutAway:
-    """It went into a bin of a store. `returning` marks a return its specification allows."""
+    """It went into a bin of a store. `returning` marks a return its specification allows. `cold_since`: stock that
+    was there before the station counts as cold since then, as whoever took it in says; None for what was scanned in."""
 
     NAME: ClassVar[str] = "put-away"
     container: str
     store: str
     bin: str
     returning: bool
+    cold_since: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Transferred:
+    """It went from one store into a bin of another and was out of the cold for `counted` on the way; `out_since` is
+    the earliest instant it can have left the first (aware UTC). `reason` is a shift lead's word."""
+
+    NAME: ClassVar[str] = "transferred"
+    container: str
+    from_store: str
+    store: str
+    bin: str
+    out_since: datetime
+    counted: timedelta
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)

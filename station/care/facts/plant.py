@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 from typing import ClassVar
 
 from station.care.specification import Specification
-from station.care.words import Boards, Disposition, Limit, Role
+from station.care.words import Boards, Disposition, HoldReason, Limit, Role
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,16 +77,18 @@ class LotHeld:
     NAME: ClassVar[str] = "lot-held"
     lot: str
     note: str
+    reason: HoldReason = HoldReason.LOT
 
 
 @dataclass(frozen=True, slots=True)
 class LotReleased:
-    """One hold of a lot, named by its fact, was released."""
+    """One hold of a lot, named by its fact, was released; `document` names the proof, where one is needed."""
 
     NAME: ClassVar[str] = "lot-released"
     lot: str
     hold: str
     note: str
+    document: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -70,6 +70,10 @@ class ArrivalTemperature(Captioned):
     def _typed(self, text: str) -> None:
         if text:
             self.other.clear()
+        unit = text.strip()[-1:].upper()
+        if unit in ("C", "F"):  # "39.2 F", as it is said or written on the papers
+            self.unit.choose(unit)
+            self.measured.fill(text.strip()[:-1].rstrip(" \N{DEGREE SIGN}"))
         self._read_back()
 
     def _answered(self) -> None:

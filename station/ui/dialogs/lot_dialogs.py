@@ -2,16 +2,26 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from station.ui.dialogs.choices import ChoiceGroup
 from station.ui.dialogs.fields import PaperField
+from station.ui.dialogs.file_field import FilesField
 from station.ui.dialogs.lead_dialog import LeadDialog
 from station.ui.theme import LIGHT, Scale, Theme
 from station.ui.view_models import ActionModel
 
 MOST_LOT = 30
+MOST_DOCUMENT = 80
+
+
+def proof_field() -> FilesField:
+    """Where the file of a document is chosen, to be kept with the act."""
+    return FilesField(
+        "The document as a file", word="Choose the file", hint="Kept as proof. It can be left out.", several=False
+    )
 
 
 @dataclass(frozen=True)
@@ -33,6 +43,7 @@ class HoldLotWord:
     reason: str
     paste: str
     lot: str
+    files: tuple[Path, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -43,6 +54,8 @@ class ReleaseLotWord:
     pin: str = field(repr=False)
     reason: str
     hold: str
+    document: str = ""
+    files: tuple[Path, ...] = ()
 
 
 class LotFields(QWidget):
@@ -90,7 +103,9 @@ class HoldLotDialog(LeadDialog):
     def build_story(self, story: QVBoxLayout) -> None:
         """Paste and lot."""
         self.which = LotFields(self._shown, self.theme, self.scale)
+        self.files = proof_field()
         story.addWidget(self.which)
+        story.addWidget(self.files)
 
     def first_field(self) -> QWidget:
         """The lot, or the reason where it is known."""
@@ -101,7 +116,7 @@ class HoldLotDialog(LeadDialog):
         which, proof = self.which.answer(), self.proof()
         if which is None or proof is None:
             return None
-        return HoldLotWord(proof.badge, proof.pin, proof.reason, *which)
+        return HoldLotWord(proof.badge, proof.pin, proof.reason, *which, self.files.paths)
 
 
 class ReleaseLotDialog(LeadDialog):
@@ -123,7 +138,10 @@ class ReleaseLotDialog(LeadDialog):
         """The holds that stand."""
         self.holds = ChoiceGroup(self.tr("Which hold"), 1)
         self.holds.offer(self._holds, self.theme, self.scale)
-        story.addWidget(self.holds)
+        self.document = PaperField(self.tr("Certificate or test report, where it awaits its test"), most=MOST_DOCUMENT)
+        self.files = proof_field()
+        for part in (self.holds, self.document, self.files):
+            story.addWidget(part)
 
     def collect(self) -> object | None:
         """The `ReleaseLotWord`, or None after each missing field got its sentence."""
@@ -131,4 +149,4 @@ class ReleaseLotDialog(LeadDialog):
         proof = self.proof()
         if hold is None or proof is None:
             return None
-        return ReleaseLotWord(proof.badge, proof.pin, proof.reason, hold)
+        return ReleaseLotWord(proof.badge, proof.pin, proof.reason, hold, self.document.text, self.files.paths)

@@ -87,6 +87,10 @@ class PaperDialog(QWidget):
         self.page.addLayout(column, stretch)
         return column
 
+    def add_act(self, button: TouchButton) -> None:
+        """A further button below the form, left of the one that hands it in; the form sizes it in `restyle`."""
+        self._foot.insertWidget(self._foot.count() - 1, button)
+
     # ------------------------------------------------------------------ what the window calls
 
     def open(self) -> None:
@@ -211,7 +215,7 @@ class PaperDialog(QWidget):
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._scroll.viewport().setObjectName("paperBody")
         self._scroll.setWidget(self.body)
-        foot = QHBoxLayout()
+        self._foot = foot = QHBoxLayout()
         foot.addWidget(self.cancel)
         foot.addStretch(1)
         foot.addWidget(self.hand_in)

@@ -1,17 +1,18 @@
-"""Receiving: what came to the dock, from the maker's label and with one's own eyes."""
+"""Receiving: what came to the dock, lot after lot of one delivery, from the maker's label and with one's own eyes."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
-from station.care.receiving import TemperatureAnswer
+from station.care.receiving import LEAK_CARE, TemperatureAnswer
 from station.ui import wording
 from station.ui.dialogs import readings
 from station.ui.dialogs.arrival_temperature import ArrivalTemperature
 from station.ui.dialogs.choices import ChoiceGroup
+from station.ui.dialogs.delivery_dialog import NOTHING_SAID, DeliveryWord
 from station.ui.dialogs.fields import PaperField, label
 from station.ui.dialogs.look import LOUD, NOTE
 from station.ui.dialogs.paper_dialog import PaperDialog
@@ -19,6 +20,7 @@ from station.ui.dialogs.readings import Unreadable
 from station.ui.dialogs.stepper import CountField
 from station.ui.theme import LIGHT, Theme
 from station.ui.view_models import ActionModel
+from station.ui.widgets.touch_button import TouchButton
 
 MOST_CONTAINERS = 50
 MOST_LOT = 30
@@ -53,9 +55,10 @@ class PasteOffer:
 
 @dataclass(frozen=True)
 class ReceiveWord:
-    """What was received. `arrived_at` is an aware UTC instant, the temperature is in degrees Celsius.
+    """What was received of one lot. `arrived_at` is an aware UTC instant, the temperature is in degrees Celsius.
 
-    `on_paper` are numbers read off a down-station sheet, as they were typed."""
+    `on_paper` are numbers read off a down-station sheet, as they were typed. `leaking_count` of them leak, 0 for all
+    where `leaking`. `before` are the lots of the same delivery told before it, `about` what was said of the box."""
 
     paste: str
     kind: str
@@ -68,10 +71,15 @@ class ReceiveWord:
     temperature_answer: TemperatureAnswer
     leaking: bool
     on_paper: str = ""
+    leaking_count: int = 0
+    before: tuple["ReceiveWord", ...] = ()
+    about: DeliveryWord = NOTHING_SAID
 
 
 class ReceiveDialog(PaperDialog):
-    """Asks what arrived; `offered` hands over a `ReceiveWord`."""
+    """Asks what arrived; `offered` hands over a `ReceiveWord`, `more_wanted` asks for the form of the box."""
+
+    more_wanted = Signal()
 
     def __init__(
         self,
@@ -88,11 +96,14 @@ class ReceiveDialog(PaperDialog):
 
         `asks_numbers` where a down-station sheet is about, whose numbers may stand on what arrived.
         """
-        super().__init__("Receive containers of one lot", "Receive and print", host, theme)
+        super().__init__("Receive a delivery", "Receive and print", host, theme)
+        self.about = NOTHING_SAID
+        self.before: tuple[ReceiveWord, ...] = ()
         self._pastes = {paste.id: paste for paste in pastes}
         self._zone = zone
         self._build_what(self.add_column(1))
         self._build_how(self.add_column(1), unit)
+        self._build_foot()
         self.on_paper.setVisible(asks_numbers)
         self._fill_arrival(now)
         self._paste_chosen()
@@ -112,8 +123,47 @@ class ReceiveDialog(PaperDialog):
         if expires is not None:
             self.expires.fill(expires.isoformat())
 
+    def prefill(
+        self,
+        paste: str = "",
+        kind: str = "",
+        lot: str = "",
+        expires: date | None = None,
+        made: date | None = None,
+        count: int | None = None,
+    ) -> None:
+        """Fill in all that a maker's label said; what it did not say stays as it is."""
+        self.fill(paste, kind, lot, expires)
+        if made is not None and self.made.isVisibleTo(self):
+            self.made.fill(made.isoformat())
+        if count is not None and 1 <= count <= MOST_CONTAINERS:
+            self.count.fill(str(count))
+
+    def take_about(self, about: DeliveryWord) -> None:
+        """What was said of the box, in the form that lay over this one."""
+        self.about = about
+        said = [f"cold packs {about.packs.value}" if about.packs else "", f"box {about.box.value}" if about.box else ""]
+        said.append("logger in the box" if about.logger_in_box else "")
+        self.arrived_clock.note(", ".join(part for part in said if part))
+
+    def restyle(self) -> None:
+        """The two further buttons as large as those that hand in and leave."""
+        for button in (self.more, self.another):
+            button.setFixedSize(QSize(round(self.scale.of(360)), round(self.scale.touch * 1.1)))
+
     def collect(self) -> ReceiveWord | None:
-        """What arrived, or None after each missing or wrong field got its sentence."""
+        """The delivery, or None after each missing or wrong field got its sentence.
+
+        With lots told before and nothing more filled in, the delivery is those.
+        """
+        if self.before and not (self.lot.text or self.expires.text or self.made.text):
+            return replace(self.before[-1], before=self.before[:-1], about=self.about)
+        word = self._lot()
+        if word is None:
+            return None
+        return replace(word, before=self.before, about=self.about)
+
+    def _lot(self) -> ReceiveWord | None:
         paste = self.paste.required(self.tr("Choose the paste. It stands on the maker's label."))
         kind = self.kind.required(self.tr("Choose what it is packed in.")) if paste else None
         lot = self.lot.required(self.tr("Type the lot. It stands on the maker's label."))
@@ -122,7 +172,11 @@ class ReceiveDialog(PaperDialog):
         arrived_at = self._arrived_at()
         warmth = self.temperature.answer()
         tight = self.tight.required(self.tr("Look at every container, then say how they are."))
-        if not (paste and kind and lot and dates and count and arrived_at and warmth and tight):
+        leaks = self.leaks.read(lambda text: readings.count(text, MOST_CONTAINERS)) if self._some_leak() else 0
+        if not (paste and kind and lot and dates and count and arrived_at and warmth and tight) or leaks is None:
+            return None
+        if leaks > count:
+            self.leaks.complain(self.tr("More leak than came. Check both numbers."))
             return None
         return ReceiveWord(
             paste,
@@ -135,6 +189,7 @@ class ReceiveDialog(PaperDialog):
             warmth.answer,
             leaking=tight == LEAKING,
             on_paper=self.on_paper.text.strip(),
+            leaking_count=leaks,
         )
 
     # ------------------------------------------------------------------ the fields
@@ -165,15 +220,45 @@ class ReceiveDialog(PaperDialog):
         self.tight = ChoiceGroup(self.tr("Looked at every container"), 2)
         answers = (ActionModel(TIGHT, "All tight"), ActionModel(LEAKING, "Leaking or damaged"))
         self.tight.offer(answers, self.theme, self.scale)
+        self.leaks = CountField(self.tr("How many of them leak or are damaged"), MOST_CONTAINERS)
         self.tight.chosen_changed.connect(self._say_how_far)
         self.count.edited.connect(self._say_how_far)
         self.leaded, self.cautions = label(LOUD, LEADED_CAUTION), label(NOTE, CAUTIONS)
         column.addLayout(_beside(self.arrived_day, self.arrived_clock))
-        for part in (self.temperature, self.tight, self.leaded, self.cautions):
+        for part in (self.temperature, self.tight, self.leaks, self.leaded, self.cautions):
             column.addWidget(part)
         column.addStretch(1)
         for field in (self.arrived_day, self.arrived_clock):
             field.edited.connect(self._read_arrival_back)
+
+    def _build_foot(self) -> None:
+        """What the usual delivery needs not: more lots, and how the box came. One touch away, beside the act."""
+        self.more = TouchButton(ActionModel("more", self.tr("Box and packs")))
+        self.another = TouchButton(ActionModel("another", self.tr("Another lot")))
+        self.more.acted.connect(lambda _id: self.more_wanted.emit())
+        self.another.acted.connect(lambda _id: self._next_lot())
+        for button in (self.more, self.another):
+            self.add_act(button)
+        self._say_how_far()
+
+    def _next_lot(self) -> None:
+        """Keep this lot and go on with the next of the same delivery; nothing is recorded yet."""
+        self.refuse("")
+        word = self._lot()
+        if word is None:
+            return
+        self.before = (*self.before, word)
+        for field in (self.lot, self.expires, self.made, self.on_paper):
+            field.fill("")
+        self.count.fill("1")
+        self.tight.clear()
+        self._say_how_far()
+        told = ", ".join(f"{lot.count} x {lot.paste} lot {lot.lot}" for lot in self.before)
+        self.lot.note(self.tr("Before it: {}. Receive and print records them all.").format(told))
+        self.lot.line.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _some_leak(self) -> bool:
+        return self.tight.chosen == LEAKING and self.count.text != "1"
 
     def _fill_arrival(self, now: datetime) -> None:
         local = now.astimezone(self._zone)
@@ -193,10 +278,11 @@ class ReceiveDialog(PaperDialog):
             self.made.fill("")
 
     def _say_how_far(self) -> None:
-        """One answer counts for all that are received at once: one bad jar would block eleven good ones."""
-        several = self.tight.chosen == LEAKING and self.count.text != "1"
-        apart = self.tr("Then all of these go on hold. Receive the damaged ones by themselves.")
-        self.tight.note(apart if several else "")
+        """Only what leaks goes on hold; how many, is asked where there are several."""
+        leaking = self.tight.chosen == LEAKING
+        self.leaks.setVisible(self._some_leak())
+        self.leaks.note(self.tr("The first labels that come out belong on these.") if self._some_leak() else "")
+        self.tight.note(LEAK_CARE if leaking else "")
 
     # ------------------------------------------------------------------ reading
 

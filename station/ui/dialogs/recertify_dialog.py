@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QWidget
@@ -12,12 +13,10 @@ from station.ui.dialogs import readings
 from station.ui.dialogs.digit_pad import DigitPad
 from station.ui.dialogs.fields import PaperField
 from station.ui.dialogs.lead_dialog import MOST_PIN
-from station.ui.dialogs.lot_dialogs import LotFields, LotShown
+from station.ui.dialogs.lot_dialogs import MOST_DOCUMENT, LotFields, LotShown, proof_field
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.readings import Unreadable
 from station.ui.theme import LIGHT, Theme
-
-MOST_DOCUMENT = 80
 
 
 @dataclass(frozen=True)
@@ -38,6 +37,7 @@ class RecertifyWord:
     document: str
     lead: Badged
     engineer: Badged
+    files: tuple[Path, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -104,8 +104,9 @@ class RecertifyDialog(PaperDialog):
         self.which = LotFields(shown, self.theme, self.scale)
         self.expires = PaperField(self.tr("New expiry, as 2027-03-31"), most=10)
         self.document = PaperField(self.tr("The supplier's document"), most=MOST_DOCUMENT)
+        self.files = proof_field()
         self.expires.edited.connect(self._read_back)
-        for part in (self.which, self.expires, self.document):
+        for part in (self.which, self.expires, self.document, self.files):
             story.addWidget(part)
         story.addStretch(1)
         proofs = self.add_column(3)
@@ -152,7 +153,7 @@ class RecertifyDialog(PaperDialog):
         lead, engineer = self.lead.answer(), self.engineer.answer()
         if which is None or expires is None or document is None or lead is None or engineer is None:
             return None
-        return RecertifyWord(*which, expires, document, lead, engineer)
+        return RecertifyWord(*which, expires, document, lead, engineer, self.files.paths)
 
     def _pin(self) -> PaperField:
         """Where the pad types: the PIN that has the focus, else the first that is open."""

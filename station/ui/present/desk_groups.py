@@ -20,7 +20,12 @@ class Group:
     entries: tuple[ActionModel, ...]
 
 
-STOCK = Group("stock", "Stock and stores", "find, move, count", ())
+STOCK = Group(
+    "stock",
+    "Stock and stores",
+    "find, move, count",
+    (ActionModel("stock", "Stock", "what is short, what ends soon"),),
+)
 READINGS = Group("readings", "Store temperatures", "readings, instruments", ())
 DAY = Group("day", "Day and closing", "what needs a lead", ())
 RECORD = Group("record", "Record and reports", "stories, trace, waste", ())

@@ -15,8 +15,8 @@ from station.care.fold_lot import spoken_lot
 from station.care.limits import running_limits
 from station.care.saying import spot
 from station.care.specification import Specification
-from station.care.state import Container
-from station.care.words import Ending
+from station.care.state import Container, Hold
+from station.care.words import Ending, HoldReason
 from station.ui import wording
 from station.ui.present.desk_groups import group_offers
 from station.ui.view_models import ActionModel
@@ -90,11 +90,16 @@ def lot_holds(floor: Floor, container: Container | None) -> tuple[ActionModel, .
     """The holds of these lots; the ids are `lot#hold`."""
     return tuple(
         ActionModel(
-            f"{lot}#{hold.key}", spoken_lot(lot), f"{wording.moment(hold.since, floor.now, floor.zone)}, {hold.note}"
+            f"{lot}#{hold.key}", spoken_lot(lot), f"{wording.moment(hold.since, floor.now, floor.zone)}, {_why(hold)}"
         )
         for lot in held_lots(floor, container)
         for hold in floor.ledger.lots[lot].holds
     )
+
+
+def _why(hold: Hold) -> str:
+    """What a person wrote; what awaits its test says that first."""
+    return hold.note if hold.reason is HoldReason.LOT else f"{hold.reason.value}: {hold.note}"
 
 
 def lot_of(floor: Floor, container: Container) -> str:

@@ -1,11 +1,14 @@
 """Receiving: what can be said of a delivery, and what is noticed before it stands in the record."""
 
 from datetime import UTC, date, datetime
+from pathlib import Path
 
 import pytest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
+from station.care.delivery_rules import Box, Packs
+from station.ui.dialogs.delivery_dialog import DeliveryDialog, DeliveryWord
 from station.ui.dialogs.receive_dialog import ReceiveDialog, ReceiveWord
 from tests.ui.dialogs import samples
 from tests.ui.dialogs.test_dialogs import opened, sentences, settle
@@ -237,11 +240,79 @@ def test_a_sentence_out_of_sight_is_brought_into_sight(qtbot: QtBot) -> None:
     assert not small.tight.complaint.visibleRegion().isEmpty()
 
 
-def test_one_bad_jar_of_several_is_received_by_itself(form: ReceiveDialog) -> None:
-    filled(form)
+def test_of_several_only_those_that_leak_are_said_to(form: ReceiveDialog) -> None:
+    words = filled(form)
     form.tight.choose("leaking")
-    assert form.tight.remark.text() == ""
-    form.count.more.click()
-    assert "all of these go on hold" in form.tight.remark.text()
+    assert not form.leaks.isVisibleTo(form)
+    assert "Gloves on" in form.tight.remark.text()
+    form.count.fill("4")
+    assert form.leaks.isVisibleTo(form)
+    form.leaks.fill("5")
+    form.hand_in.click()
+    assert words == []
+    assert sentences(form) == ["More leak than came. Check both numbers."]
+    form.leaks.fill("1")
+    assert (handed_in(form, words).count, handed_in(form, words).leaking_count) == (4, 1)
+
+
+def test_lots_of_one_truck_are_told_one_after_another(form: ReceiveDialog) -> None:
+    words = filled(form)
+    form.count.fill("3")
+    form.another.click()
+    assert words == []
+    assert "3 x SN-4 lot 26-118" in form.lot.remark.text()
+    assert (form.lot.text, form.expires.text, form.count.text, form.tight.chosen) == ("", "", "1", None)
+    form.prefill("PB-1", "JAR-500", "77", date(2027, 2, 28), count=2)
     form.tight.choose("tight")
-    assert form.tight.remark.text() == ""
+    word = handed_in(form, words)
+    assert [(lot.paste, lot.lot, lot.count) for lot in (*word.before, word)] == [
+        ("SN-4", "26-118", 3),
+        ("PB-1", "77", 2),
+    ]
+
+
+def test_a_lot_kept_by_another_lot_is_enough_when_no_more_came(form: ReceiveDialog) -> None:
+    words = filled(form)
+    form.another.click()
+    word = handed_in(form, words)
+    assert (word.lot, word.before) == ("26-118", ())
+
+
+def test_a_lot_that_does_not_read_well_is_not_kept(form: ReceiveDialog) -> None:
+    filled(form)
+    form.lot.fill("")
+    form.another.click()
+    assert form.before == ()
+    assert len(sentences(form)) == 1
+
+
+def test_what_was_said_of_the_box_goes_with_the_delivery(form: ReceiveDialog, tmp_path: Path) -> None:
+    words = filled(form)
+    over = DeliveryDialog(form.about, form)
+    told: list[object] = []
+    over.offered.connect(told.append)
+    over.packs.choose("melted")
+    over.box.choose("wet")
+    over.days.fill("two")
+    over.hand_in.click()
+    assert told == []
+    over.days.fill("2")
+    file = tmp_path / "logger.csv"
+    over.files.take((file,))
+    over.files.chosen.emit()
+    over.hand_in.click()
+    word = told[0]
+    assert word == DeliveryWord(Packs.MELTED, Box.WET, 2, logger_in_box=True, loggers=(file,))
+    assert isinstance(word, DeliveryWord)
+    form.take_about(word)
+    assert form.arrived_clock.remark.text() == "cold packs melted, box wet, logger in the box"
+    assert handed_in(form, words).about == word
+    assert DeliveryDialog(word, form).collect() == word
+
+
+def test_a_temperature_typed_with_its_unit_is_understood(form: ReceiveDialog) -> None:
+    """39.2 F is 4 C by definition of the scales."""
+    words = filled(form)
+    form.temperature.measured.fill("")
+    form.temperature.measured.line.insert("39.2 F")
+    assert handed_in(form, words).temperature_c == pytest.approx(4.0)

@@ -1,0 +1,75 @@
+"""Counting a store: begin, end, and see to each difference. One function for each thing a person does."""
+
+from dataclasses import replace
+
+from station.care import counting
+from station.care import facts as f
+from station.care.answers import at_text, plain
+from station.care.counting_differences import LEAD_ONLY, Settled, differences, settle, summary
+from station.care.floor import Floor
+from station.care.verdict import Decision, Verdict
+from station.care.words import CountEnd, Role, Word
+from station.labels.containercode import container_id
+from station.services.outcome import Outcome
+from station.services.station import Proof, Station
+
+
+def begin_count(station: Station, place: str) -> Outcome:
+    """Begin to count the store of a fridge door. Raises counting.CountRefused; nothing is recorded then."""
+    setting = station.site.place(place)
+
+    def decide(floor: Floor) -> Decision:
+        fact = counting.begin(floor, _name(station), setting.store or "", place)
+        title = floor.plant.stores[fact.store].title
+        why = f"{title} is counted from now on. Nothing is taken out and nothing is printed until it is ended."
+        return Decision(plain(Word.DONE, "count-begun", "COUNTING", why, "Scan every container in it."), (fact,))
+
+    return _at(station, place, station.said(decide, place))
+
+
+def end_count(station: Station, count: str, how: CountEnd) -> Outcome:
+    """A person says that this was all, or breaks the count off. Raises counting.CountRefused."""
+
+    def decide(floor: Floor) -> Decision:
+        fact = counting.ended(floor, count, how)
+        return Decision(_over(floor, count, fact), (fact,))
+
+    going = station.ledger.counts.get(count)
+    place = going.where if going is not None else station.place
+    return _at(station, place, station.said(decide, place))
+
+
+def settle_difference(station: Station, told: Settled, proof: Proof | None) -> Outcome:
+    """See to one difference; all but "found" needs a shift lead. Raises Refusal or counting.CountRefused."""
+    if told.how in LEAD_ONLY and proof is not None:
+        return station.decided(proof, Role.LEAD, lambda floor, person: settle(floor, told, person))
+    person = station.sessions[station.place].context.person
+    return station.said(lambda floor: settle(floor, told, person), station.place)
+
+
+def _name(station: Station) -> str:
+    """The next number of a count of this station, such as `K7-C003`."""
+    own = sum(1 for count in station.ledger.counts.values() if count.station == station.site.station)
+    stem, _, _ = container_id(station.site.station, 1).partition("-")
+    return f"{stem}-C{own + 1:03d}"
+
+
+def _at(station: Station, place: str, outcome: Outcome) -> Outcome:
+    """What was scanned or armed before the count began or ended means nothing after it."""
+    session = station.sessions[place]
+    station.sessions[place] = replace(session, context=replace(session.context, armed=None, before=None))
+    return outcome
+
+
+def _over(floor: Floor, name: str, fact: f.CountEnded) -> Verdict:
+    count = floor.ledger.counts[name]
+    after = replace(count, how=fact.how, missing=fact.missing, ended_at=floor.now)
+    found = differences(floor, after)
+    seen, whole = len(counting.found(floor, count)), len(counting.expected(floor, count))
+    title = floor.plant.stores[count.store].title
+    why = f"{seen} of {whole} that are recorded in {title} were seen (begun {at_text(floor, count.begun_at)})."
+    todo = "Scans take out and put away again."
+    if found:
+        return plain(Word.WAIT, "count-differs", summary(floor, count, found).upper(), why, f"See to each. {todo}")
+    headline = "ALL AS RECORDED" if after.whole else "BROKEN OFF, NOTHING DIFFERS"
+    return plain(Word.DONE, "count-done", headline, why, todo)

@@ -1,0 +1,112 @@
+"""Receiving at the screen: the form of a delivery, lot after lot, and what the station is told of it."""
+
+from collections.abc import Callable, Iterator
+from typing import Protocol
+
+from PySide6.QtWidgets import QWidget
+
+from station.care.delivery import Delivery
+from station.care.on_paper import numbers_on_paper
+from station.care.receiving import Arrival
+from station.ui.chosen_files import enclosed
+from station.ui.desk_work import DeskWork
+from station.ui.dialogs.delivery_dialog import DeliveryDialog, DeliveryWord
+from station.ui.dialogs.paper_dialog import PaperDialog
+from station.ui.dialogs.receive_dialog import KindOffer, PasteOffer, ReceiveDialog, ReceiveWord
+
+
+class Forms(Protocol):
+    """Whoever shows forms over a screen and tells the station what they say."""
+
+    def lay(self, dialog: PaperDialog) -> None:
+        """Lay a form over the one that asks for it."""
+        ...
+
+    def tell(self, act: Callable[[], object]) -> bool:
+        """Do an act of the form that is open; a refusal is said in it. Whether it was done."""
+        ...
+
+
+class ReceiveForms:
+    """Opens the form of a delivery and tells the station what was handed in."""
+
+    def __init__(self, host: QWidget, work: DeskWork, forms: Forms) -> None:
+        self._host, self._work, self._forms = host, work, forms
+        self.openers: dict[str, Callable[[str], PaperDialog | None]] = {"receive": lambda _rest: self.receive()}
+
+    def receive(self) -> ReceiveDialog:
+        """The form, empty but for the arrival."""
+        floor = self._work.station.floor()
+        on_paper = any(floor.container(name) is None for name in floor.ledger.reserved)
+        dialog = ReceiveDialog(self._pastes(), floor.now, floor.zone, self._host, asks_numbers=on_paper)
+        dialog.offered.connect(self._received)
+        dialog.more_wanted.connect(lambda: self._more(dialog))
+        return dialog
+
+    def _more(self, dialog: ReceiveDialog) -> None:
+        over = DeliveryDialog(dialog.about, self._host)
+
+        def told(word: DeliveryWord) -> None:
+            dialog.take_about(word)
+            over.leave()
+
+        over.offered.connect(told)
+        self._forms.lay(over)
+
+    def _received(self, word: ReceiveWord) -> None:
+        self._forms.tell(lambda: self._tell(word))
+
+    def _tell(self, word: ReceiveWord) -> None:
+        loggers = tuple(enclosed(path) for path in word.about.loggers)
+        about = Delivery(
+            id="",
+            arrived_at=word.arrived_at,
+            temperature_c=word.temperature_c,
+            temperature_answer=word.temperature_answer,
+            packs=word.about.packs,
+            box=word.about.box,
+            days_under_way=word.about.days_under_way,
+            logger_in_box=word.about.logger_in_box,
+        )
+        arrivals = [arrival for lot in (*word.before, word) for arrival in self._arrivals(lot)]
+        person = self._work.station.sessions[self._work.station.place].context.person
+        self._work.receive(arrivals, person, about, loggers)
+
+    def _arrivals(self, word: ReceiveWord) -> Iterator[Arrival]:
+        station = self._work.station
+        if word.on_paper:
+            numbers = numbers_on_paper(station.floor(), word.on_paper, word.paste, word.count)
+        else:
+            numbers = tuple(station.new_container() for _ in range(word.count))
+        leaking = (word.leaking_count or word.count) if word.leaking else 0
+        for place, number in enumerate(numbers):
+            yield Arrival(
+                container=number,
+                paste=word.paste,
+                kind=word.kind,
+                lot=word.lot,
+                expires=word.expires,
+                made=word.made,
+                arrived_at=word.arrived_at,
+                temperature_c=word.temperature_c,
+                temperature_answer=word.temperature_answer,
+                leaking=place < leaking,
+            )
+
+    def _pastes(self) -> tuple[PasteOffer, ...]:
+        plant, ledger = self._work.station.site.plant, self._work.station.ledger
+        return tuple(
+            PasteOffer(
+                id=paste.id,
+                title=paste.title,
+                family=paste.alloy.value,
+                leaded=paste.alloy.leaded,
+                kinds=tuple(
+                    KindOffer(kind.id, kind.title)
+                    for kind in plant.kinds.values()
+                    if ledger.specifications[paste.id].minimum_for(kind.id) is not None
+                ),
+                shelf_months=ledger.specifications[paste.id].shelf_months,
+            )
+            for paste in plant.pastes.values()
+        )
