@@ -182,7 +182,8 @@ def code_list(station: Station) -> Iterator[tuple[str, list[tuple[str, str, str]
     yield "Stencil positions", [_tag(spot(name), TagKind.POSITION, name, "") for name in site.plant.positions]
     orders = enumerate(site.plant.products.values())
     yield "Work orders", [(f"WO885{number}", f"WO885{number}-{made.id}", made.title) for number, made in orders]
-    yield "Badges", [(person.name, badge_text(person.id), ", ".join(person.roles)) for person in site.people]
+    here = [person for person in floor.ledger.people.values() if not person.left]
+    yield "Badges", [(person.name, badge_text(person.id), ", ".join(person.roles)) for person in here]
 
 
 def _container_code(station: Station, floor: Floor, found: Container) -> tuple[str, str, str]:

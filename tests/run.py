@@ -22,9 +22,8 @@ RULES = "station/care/*"
 WITHOUT_QT = ("labels", "services", "journal", "settings", "rehearsal", "cli", "test_clock.py")
 # Files among them with a test that asks for Qt: these run once more, where Qt is.
 ASK_FOR_QT = 'importorskip("PySide6")'
-# As many tests at a time as there are cores; a plain run of pytest, while working, takes one after the other. Tests of
-# one group share what is dear to make (the table of all answers) and stay in one process.
-TOGETHER = ("-n", "auto", "--dist", "loadgroup")
+# As many tests at a time as there are cores; a plain run of pytest, while working, takes one after the other.
+TOGETHER = ("-n", "auto")
 MEASURED = ("--cov=station", "--cov-report=")
 
 

@@ -5,7 +5,7 @@ limit is latched: acknowledging silences it, going away does not end it, only a 
 """
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from enum import StrEnum
 
 from station.care import facts as f
@@ -99,12 +99,32 @@ def is_open(alarm: Alarm) -> bool:
     return alarm.cleared_at is None
 
 
+SOUNDS_AGAIN_AFTER = timedelta(minutes=10)
+
+
 def sounding(floor: Floor, alarm: Alarm) -> bool:
-    """Whether the alarm may sound: open, and nobody has seen it or dealt with it in time."""
-    return state(alarm, situation(floor, alarm)) in (
-        AlarmState.UNACKNOWLEDGED,
-        AlarmState.LATCHED_UNACKNOWLEDGED,
-    )
+    """Whether the alarm may sound: open, and nobody has seen it or dealt with it in time.
+
+    Bad paste that still lies at a stencil sounds again ten minutes after it was silenced last, until it is off.
+    """
+    now = situation(floor, alarm)
+    if state(alarm, now) in (AlarmState.UNACKNOWLEDGED, AlarmState.LATCHED_UNACKNOWLEDGED):
+        return True
+    again = sounds_again(alarm, now)
+    return again is not None and floor.moment.ages >= again
+
+
+def sounds_again(alarm: Alarm, situation: Situation) -> datetime | None:
+    """From when on a silenced alarm sounds again; None for one that nobody silenced, or that is not high by now."""
+    high = situation.active and situation.priority is Priority.HIGH
+    if not high or alarm.cleared_at is not None or alarm.silenced_at is None:
+        return None
+    return alarm.silenced_at + SOUNDS_AGAIN_AFTER
+
+
+def at_work(floor: Floor, alarm: Alarm, situation: Situation) -> bool:
+    """Whether its paste is still wrong and still in a machine: it has to come off before anything is said of it."""
+    return situation.active and (alarm.subject in floor.plant.positions or bool(floor.mounted_at(alarm.subject)))
 
 
 ORDER = {Priority.HIGH: 0, Priority.MEDIUM: 1, Priority.LOW: 2}
@@ -117,9 +137,13 @@ def open_alarms(floor: Floor) -> tuple[tuple[Alarm, Situation], ...]:
 
 
 def acknowledge(floor: Floor, alarm_ids: tuple[str, ...]) -> tuple[f.Body, ...]:
-    """The facts that somebody has seen these alarms; ones already seen stay with who saw them first."""
+    """The facts that somebody has seen these alarms; ones already seen stay with who saw them first.
+
+    One that sounds again is silenced anew.
+    """
     alarms = (floor.ledger.alarms.get(alarm_id) for alarm_id in alarm_ids)
-    return tuple(f.AlarmAcknowledged(alarm.id) for alarm in alarms if alarm and alarm.acknowledged_at is None)
+    unseen = (alarm for alarm in alarms if alarm and (alarm.acknowledged_at is None or sounding(floor, alarm)))
+    return tuple(f.AlarmAcknowledged(alarm.id) for alarm in unseen)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from station.care.due import container_alarm
 from station.care.floor import Floor
 from station.care.mixing import mixed
 from station.care.moments import minute_down
+from station.care.moving import moved_here, taken_out_here
 from station.care.printer import insisting, use
 from station.care.room_air import against_opening
 from station.care.saying import spot
@@ -216,4 +217,6 @@ OF_CONTAINER: dict[Card, Callable[[Floor, Context, Container], Decision]] = {
     Card.MIXED: _unless_ended(mixed),
     Card.DECANT: decanted,
     Card.REPRINT: _reprint,
+    Card.MOVED_HERE: _unless_ended(moved_here),
+    Card.TAKEN_OUT: _unless_ended(taken_out_here),
 }

@@ -86,6 +86,7 @@ def _in_the_cold(floor: Floor) -> Iterator[Container]:
         for other in floor.alive()
         if floor.stage(other) is Stage.COLD
         and not other.held
+        and other.sighted_warm_at is None
         and may_leave(floor, other)
         and leave_by(other) >= floor.moment_of(other).ages
     )

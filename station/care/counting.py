@@ -10,7 +10,7 @@ from station.care.counting_fold import Count
 from station.care.floor import Floor
 from station.care.limits import passed
 from station.care.refused import Refused
-from station.care.scans import CardScan, ContainerScan, Scan, SeenLabel
+from station.care.scans import CardScan, ContainerScan, MakersLabelScan, Scan, SeenLabel
 from station.care.specification import Store
 from station.care.state import Container
 from station.care.verdict import Decision, Verdict
@@ -128,6 +128,9 @@ def count_scan(floor: Floor, context: Context, scan: Scan) -> Decision | None:
         case CardScan(card=card) if card is not Card.SILENCE:
             said = f"{floor.plant.stores[count.store].title} is being counted; cards do nothing meanwhile."
             return Decision(plain(Word.WAIT, "counting", "COUNTING", said, "End the count first, then scan it again."))
+        case MakersLabelScan():
+            said = f"{floor.plant.stores[count.store].title} is being counted, and this is the maker's label."
+            return Decision(plain(Word.WAIT, "counting", "COUNTING", said, "Scan the station's own label."))
         case _:
             return None
 

@@ -10,6 +10,7 @@ from datetime import timedelta
 from station.care import facts as f
 from station.care.answers import at_text, plain
 from station.care.arriving import arrived, must_come_off
+from station.care.bin_tags import bin_scan, store_scan
 from station.care.by_label import by_label, look_by_label, stand_in
 from station.care.cards import card_scan
 from station.care.context import Context
@@ -17,17 +18,22 @@ from station.care.counting import count_scan
 from station.care.desk import at_desk, look
 from station.care.floor import Floor
 from station.care.fridge import at_fridge
+from station.care.makers_scan import makers_label_scan
 from station.care.pairing import compared, reminder
+from station.care.people import training_note
 from station.care.printer import at_position, at_printer
 from station.care.reasons import against
 from station.care.saying import a, opening, spot
 from station.care.scans import (
     BadgeScan,
+    BinScan,
     CardScan,
     ContainerScan,
+    MakersLabelScan,
     PlaceScan,
     Scan,
     SeenLabel,
+    StoreScan,
     TagScan,
     UnreadScan,
     WorkOrderScan,
@@ -57,8 +63,14 @@ def decide(floor: Floor, context: Context, scan: Scan) -> Decision:
             return _tag(floor, context, scan)
         case PlaceScan():
             return _place(scan)
+        case BinScan():
+            return bin_scan(floor, context, scan)
+        case StoreScan():
+            return store_scan(floor, context, scan)
         case WorkOrderScan():
             return work_order_scan(floor, context, scan)
+        case MakersLabelScan():
+            return makers_label_scan(floor, context, scan)
         case _:
             return _unread(context, scan)
 
@@ -194,6 +206,7 @@ def _badge(floor: Floor, context: Context, scan: BadgeScan) -> Decision:
         return Decision(verdict)
     roles = " and ".join(role.value for role in person.roles)
     verdict = plain(Word.DONE, "signed-in", person.name.upper(), f"{person.name} works here now ({roles}).", "Go on.")
+    verdict = replace(verdict, note=training_note(floor, person))
     return Decision(arrived(floor, context.here.positions, verdict), effects=(SignIn(person.id),))
 
 

@@ -1,4 +1,6 @@
-"""How one fact changes one alarm. It latches: only a clearing ends it, and the first word of each kind stands."""
+"""How one fact changes one alarm. It latches: only a clearing ends it, and the first word of each kind stands; only
+how long it is silent goes by the last who silenced it.
+"""
 
 from dataclasses import replace
 
@@ -13,8 +15,8 @@ def alarm_step(alarm: Alarm | None, fact: f.Fact) -> Alarm | None:
         return _raised(alarm, fact, body)
     if alarm is None:
         return None
-    if isinstance(body, f.AlarmAcknowledged) and alarm.acknowledged_at is None:
-        return replace(alarm, acknowledged_at=fact.at, acknowledged_by=fact.who)
+    if isinstance(body, f.AlarmAcknowledged):
+        return _silenced(alarm, fact)
     if isinstance(body, f.AlarmCleared) and alarm.cleared_at is None:
         return replace(
             alarm,
@@ -33,3 +35,9 @@ def _raised(alarm: Alarm | None, fact: f.Fact, body: f.AlarmRaised) -> Alarm:
     if alarm is None:
         return Alarm(body.alarm, body.subject, body.limit, body.since, fact.at, body.in_use)
     return replace(alarm, since=min(alarm.since, body.since), in_use=alarm.in_use or body.in_use)
+
+
+def _silenced(alarm: Alarm, fact: f.Fact) -> Alarm:
+    if alarm.silenced_at is None:
+        return replace(alarm, acknowledged_at=fact.at, acknowledged_by=fact.who, silenced_at=fact.at)
+    return replace(alarm, silenced_at=max(alarm.silenced_at, fact.at))

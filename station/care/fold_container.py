@@ -4,13 +4,14 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from station.care import facts as f
+from station.care.cold_readings_charge import charged
 from station.care.moments import NOTHING, minute_down, minute_up, minute_up_span
 from station.care.state import Container, Hold
 from station.care.words import HoldReason, Limit
 
-OF_A_STORE = (f.PutAway, f.TakenOut, f.ThawBegun, f.Transferred)
+OF_A_STORE = (f.PutAway, f.TakenOut, f.ThawBegun, f.Transferred, f.BinChanged)
 # nobody has seen the container by these
-UNSEEN = (f.LabelAsked, f.LabelSent, f.LabelFailed, f.LabelUnknown)
+UNSEEN = (f.LabelAsked, f.LabelSent, f.LabelFailed, f.LabelUnknown, f.WarmCharged)
 # its times are taken from the clock of the station that wrote these
 DATING = (f.PutAway, f.Transferred, f.ThawBegun, f.TakenOut, f.Opened)
 
@@ -23,9 +24,14 @@ def container_step(container: Container | None, fact: f.Fact) -> Container | Non
     changed = _changed(container, fact)
     if isinstance(body, DATING):
         changed = replace(changed, dated_by=(*changed.dated_by, fact.key))
-    if isinstance(body, UNSEEN) or container.id in getattr(body, "sources", ()):
+    if isinstance(body, UNSEEN) or container.id in getattr(body, "sources", ()) or _from_afar(body):
         return changed
     return replace(changed, last_seen_at=fact.at, last_seen_where=_where(body) or changed.last_seen_where)
+
+
+def _from_afar(body: f.Body) -> bool:
+    """Whether it was held because of what a logger says: nobody saw it then."""
+    return isinstance(body, f.Held) and bool(body.excursion)
 
 
 def begins(body: f.Body) -> bool:
@@ -108,6 +114,8 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
             return _thaw_begun(container, fact, body)
         case f.Transferred():
             return _transferred(container, fact.at, body)
+        case f.BinChanged():
+            return replace(container, bin=body.bin) if container.store == body.store else container
         case f.Mixed():
             return replace(container, mixings=container.mixings + 1)
         case f.ReceiptCorrected():
@@ -139,6 +147,8 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
             return _held(container, fact, body)
         case f.Released():
             return _released(container, body)
+        case f.WarmCharged():
+            return charged(container, body)
         case f.LimitExtended():
             return _extended(container, body)
         case f.Ended():

@@ -20,6 +20,7 @@ from station.care.state import Container
 from station.care.takeout import taken_out, wait_for
 from station.care.thaw import is_thawing
 from station.care.thaw_door import at_freezer, begin_thaw
+from station.care.undo import may_take_back
 from station.care.verdict import Armed, Decision, PrintLabel, Verdict
 from station.care.words import Alloy, Card, HoldReason, Stage, Storage, Word
 
@@ -72,18 +73,7 @@ def _put_away(floor: Floor, store: Store, container: Container, armed: Armed, *,
         )
     bin_ = free_bin(floor, store, container)
     if bin_ is None:
-        return Decision(
-            about(
-                floor,
-                container,
-                Word.STOP,
-                "store-full",
-                "NO FREE BIN",
-                f"No bin of {store.title} is free for {paste.alloy.shout}{_noun(paste.alloy)}.",
-                "Make room or use another store; its time to cold storage runs on.",
-            ),
-            (f.ScanRefused(container.id, store.id, "store-full", ""),),
-        )
+        return no_free_bin(floor, store, container, "Make room or use another store; its time to cold storage runs on.")
     label = "Tear its time label off. " if returning and container.print_number else ""
     tip = " tip down" if floor.kind(container).tip_down else ""
     return Decision(
@@ -99,6 +89,14 @@ def _put_away(floor: Floor, store: Store, container: Container, armed: Armed, *,
         (f.PutAway(container.id, store.id, bin_.id, returning),),
         armed=armed,
     )
+
+
+def no_free_bin(floor: Floor, store: Store, container: Container, todo: str) -> Decision:
+    """The answer where a store has no room for such paste."""
+    alloy = floor.paste(container).alloy
+    why = f"No bin of {store.title} is free for {alloy.shout}{_noun(alloy)}."
+    verdict = about(floor, container, Word.STOP, "store-full", "NO FREE BIN", why, todo)
+    return Decision(verdict, (f.ScanRefused(container.id, store.id, "store-full", ""),))
 
 
 def _put_away_note(floor: Floor, container: Container, returning: bool) -> str:
@@ -146,6 +144,8 @@ def bin_suits(bin_: Bin, held: bool, leaded: bool) -> bool:
 
 
 def _from_store(floor: Floor, context: Context, store: Store, container: Container, armed: Armed) -> Decision:
+    if container.store != store.id:
+        return _elsewhere(floor, store, container, armed)
     put_away_at = container.put_away_at
     if put_away_at is not None and floor.recently(put_away_at, floor.rules.settle_after_put_away):
         return Decision(
@@ -157,22 +157,9 @@ def _from_store(floor: Floor, context: Context, store: Store, container: Contain
                 f"ALREADY AWAY, BIN {container.bin}",
                 f"{container.spoken} was put away {at_text(floor, put_away_at)}. Nothing was recorded.",
                 _leave_in(floor, container, put_away_at),
-                asks=(Card.UNDO,) if floor.recently(put_away_at, floor.rules.undo_within) else (),
+                asks=(Card.UNDO,) if may_take_back(floor, container.id) else (),
             ),
             armed=armed,
-        )
-    if container.store != store.id:
-        return Decision(
-            about(
-                floor,
-                container,
-                Word.STOP,
-                "other-store",
-                "RECORDED ELSEWHERE",
-                f"{container.spoken} is recorded in {_title(floor, container)}, bin {container.bin}.",
-                "Take it out at that door, or call the shift lead.",
-            ),
-            (f.ScanRefused(container.id, store.id, "other-store", ""),),
         )
     if floor.storage(container) is Storage.ROOM:
         return _issue_room(floor, container, armed)
@@ -187,8 +174,40 @@ def _leave_in(floor: Floor, container: Container, put_away_at: datetime) -> str:
     later = minute_up(put_away_at + floor.rules.settle_after_put_away + SECOND)
     stays = container.held or is_thawing(container)
     until = "" if stays else f"; it can be taken out from {at_text(floor, later)} on"
-    mistake = floor.recently(put_away_at, floor.rules.undo_within)
+    mistake = may_take_back(floor, container.id)
     return f"Leave it in{until}.{' If putting it away was a mistake, scan UNDO.' if mistake else ''}"
+
+
+def _elsewhere(floor: Floor, store: Store, container: Container, armed: Armed) -> Decision:
+    """Recorded in another store: what may have become of it is a card away, where the record allows it."""
+    cards = cards_elsewhere(floor, store, container)
+    said = " ".join(CARRIED[card] for card in cards)
+    verdict = about(
+        floor,
+        container,
+        Word.WAIT if cards else Word.STOP,
+        "other-store",
+        "RECORDED ELSEWHERE",
+        f"{container.spoken} is recorded in {_title(floor, container)}, bin {container.bin}.",
+        f"{said} Otherwise take it back." if cards else "Take it out at that door, or call the shift lead.",
+        asks=cards,
+    )
+    return Decision(verdict, (f.ScanRefused(container.id, store.id, "other-store", ""),), armed=armed)
+
+
+CARRIED = {
+    Card.MOVED_HERE: "To keep it in here: scan MOVED HERE.",
+    Card.TAKEN_OUT: "To use it: scan TAKEN OUT.",
+}
+
+
+def cards_elsewhere(floor: Floor, store: Store, container: Container) -> tuple[Card, ...]:
+    """What may be said at the door of `store` of a closed container that is recorded in another one of its kind."""
+    recorded = floor.plant.stores.get(container.store or "")
+    if recorded is None or recorded.storage is not store.storage or container.opened_at is not None:
+        return ()
+    moved = (Card.MOVED_HERE,) if container.sighted_warm_at is None else ()
+    return (*moved, Card.TAKEN_OUT) if store.storage is Storage.COLD else moved
 
 
 def _title(floor: Floor, container: Container) -> str:
@@ -224,8 +243,12 @@ def _take_out(floor: Floor, context: Context, store: Store, container: Container
         return begin_thaw(floor, store, container, thaw, armed)
     wait = wait_for(floor, container.paste, container.kind, store.low_c)
     if wait is None:
-        return _room_not_fit(floor, store, container)
-    fact = taken_out(floor, container, store, wait)
+        return room_not_fit(floor, store, container)
+    return out_now(floor, container, taken_out(floor, container, store, wait), wait, armed)
+
+
+def out_now(floor: Floor, container: Container, fact: f.TakenOut, wait: Wait, armed: Armed) -> Decision:
+    """It is out of the cold by this fact; held where it was seen outside before."""
     held: tuple[f.Body, ...] = ()
     if container.sighted_warm_at is not None:
         seen = f"seen {day_time(container.sighted_warm_at, floor.now, floor.zone)}"
@@ -314,7 +337,8 @@ def _seen(floor: Floor, container: Container) -> str:
     return f", {where}" if container.last_seen_where in floor.plant.stores else f" at {where}"
 
 
-def _room_not_fit(floor: Floor, store: Store, container: Container) -> Decision:
+def room_not_fit(floor: Floor, store: Store, container: Container) -> Decision:
+    """The answer to a take-out where the paste would never be ready in this room."""
     room = floor.room
     floor_c = floor.specification(container.paste).floor_c
     cold = room.temperature_c < floor_c

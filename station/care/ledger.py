@@ -7,16 +7,19 @@ that changes; everything it hands out is frozen.
 
 from bisect import insort
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import Any
 
 from station.care import facts as f
 from station.care.clock_story import Drift, Order, OtherClock, drift, is_clock_fact, other_clock, trust
+from station.care.cold_readings_record import ColdRecord
 from station.care.counting_fold import Count, count_step
+from station.care.entries import Entry, container_of, from_its_beginning
 from station.care.fold_alarm import alarm_step
 from station.care.fold_container import begins, container_step
 from station.care.fold_lot import lot_name, lot_step
+from station.care.fold_person import person_step
 from station.care.fold_position import position_step
 from station.care.limits import Running, moves, running_limits
 from station.care.re_dating import bead_re_dated, re_dated
@@ -46,33 +49,6 @@ def subjects(body: f.Body) -> tuple[Subject, ...]:
     return (*((kind, name) for kind, name in named if isinstance(name, str)), *sources)
 
 
-@dataclass(frozen=True, slots=True)
-class _Entry:
-    """One fact in a subject's history, in fold order."""
-
-    order: Order
-    fact: f.Fact
-
-    def __lt__(self, other: "_Entry") -> bool:
-        return self.order < other.order
-
-
-def _from_its_beginning(subject: Subject, told: list[f.Fact]) -> list[f.Fact]:
-    """A station that was cut off may have told of a container before anybody's receipt of it stands in the order:
-    what begins its life comes before that, but after the clock facts that were there."""
-    first = next((fact for fact in told if begins(fact.body) and subject[1] == _of(fact)), None)
-    if subject[0] != "container" or first is None:
-        return told
-    at = told.index(first)
-    clocks = [fact for fact in told[:at] if is_clock_fact(fact)]
-    others = [fact for fact in told[:at] if not is_clock_fact(fact)]
-    return [*clocks, first, *others, *told[at + 1 :]]
-
-
-def _of(fact: f.Fact) -> str | None:
-    return getattr(fact.body, "container", None)
-
-
 def _once(holds: tuple[Hold, ...]) -> tuple[Hold, ...]:
     """Each hold once, though two sources may have it of one lot."""
     return tuple({hold.key: hold for hold in holds}.values())
@@ -100,9 +76,12 @@ class Ledger:
         self.positions: dict[str, PositionState] = {}
         self.alarms: dict[str, Alarm] = {}
         self.people: dict[str, Somebody] = {}
+        self.seeded: dict[str, f.PersonSet] = {}  # the people as the settings last had them
         self.lots: dict[str, Lot] = {}
         self.counts: dict[str, Count] = {}
+        self.cold = ColdRecord()  # what was read of the stores
         self.imported: dict[str, f.Fact] = {}  # files of stock taken in, by digest
+        self.attached: dict[str, list[f.Fact]] = {}  # files and notes by what they are about, in fold order
         self.figures: dict[str, Figures] = {}
         self.specifications: dict[str, Specification] = {}
         self.versions: dict[tuple[str, int], Specification] = {}
@@ -113,7 +92,7 @@ class Ledger:
         self.reserved: dict[str, str] = {}  # the paste of the sheet a number stands on, by number
         self.latest_at: datetime | None = None
         self.tick = 0
-        self._histories: dict[Subject, list[_Entry]] = {}
+        self._histories: dict[Subject, list[Entry]] = {}
         self._by_key: dict[str, f.Fact] = {}
         self._undone: dict[str, list[f.Fact]] = {}
         self._loaded_on: dict[str, set[str]] = {}
@@ -127,6 +106,10 @@ class Ledger:
     def history(self, kind: str, name: str) -> tuple[f.Fact, ...]:
         """Every fact about one subject in fold order, undone ones included."""
         return tuple(entry.fact for entry in self._histories.get((kind, name), ()))
+
+    def facts(self) -> tuple[f.Fact, ...]:
+        """Every fact, in the order they were told here."""
+        return tuple(self._by_key.values())
 
     def fact(self, key: str) -> f.Fact | None:
         """The fact of a key, if it is known here."""
@@ -216,11 +199,11 @@ class Ledger:
     def _add(self, subject: Subject, fact: f.Fact) -> None:
         if subject not in self._histories:
             settled = (told for told in self._clock_story if isinstance(told.body, f.ClockConfirmed))
-            started = [_Entry(told.order, told) for told in settled] if subject[0] in PHYSICAL else []
+            started = [Entry(told.order, told) for told in settled] if subject[0] in PHYSICAL else []
             self._histories[subject] = started
         entries = self._histories[subject]
-        entry = _Entry(fact.order, fact)
-        begun = begins(fact.body) and subject[1] == _of(fact)
+        entry = Entry(fact.order, fact)
+        begun = begins(fact.body) and subject[1] == container_of(fact)
         late = bool(entries) and (entry < entries[-1] or begun)
         insort(entries, entry)
         if late or isinstance(fact.body, f.Undone) or fact.key in self._undone:
@@ -228,8 +211,15 @@ class Ledger:
         else:
             self._step(subject, fact)
 
-    def _refold(self, subject: Subject) -> None:
-        tables: dict[str, dict[str, Any]] = {
+    def added_up_again(self) -> tuple[Subject, ...]:
+        """Add every subject up anew from all its facts; those that come out otherwise, of which there must be none."""
+        before = {kind: dict(table) for kind, table in self._tables().items()}
+        self._refold_all(self._histories)
+        after = self._tables()
+        return tuple((kind, name) for kind, name in self._histories if before[kind].get(name) != after[kind].get(name))
+
+    def _tables(self) -> dict[str, dict[str, Any]]:
+        return {
             "container": self.containers,
             "position": self.positions,
             "alarm": self.alarms,
@@ -237,16 +227,18 @@ class Ledger:
             "lot": self.lots,
             "count": self.counts,
         }
-        tables[subject[0]].pop(subject[1], None)
+
+    def _refold(self, subject: Subject) -> None:
+        self._tables()[subject[0]].pop(subject[1], None)
         standing = [entry.fact for entry in self._histories[subject] if entry.fact.key not in self._undone]
-        for fact in _from_its_beginning(subject, standing):
+        for fact in from_its_beginning(subject, standing):
             self._step(subject, fact)
 
     def _step(self, subject: Subject, fact: f.Fact) -> None:
         kind, name = subject
         if kind == "container":
             known = self.containers.get(name)
-            if known is None and _of(fact) != name:
+            if known is None and container_of(fact) != name:
                 return  # named as what another one was filled from, before anybody's receipt of it
             container = self._container_step(known, fact)
             if container is not None:
@@ -264,9 +256,10 @@ class Ledger:
             count = count_step(self.counts.get(name), fact)
             if count is not None:
                 self.counts[name] = count
-        elif isinstance(fact.body, f.PersonSet):
-            body = fact.body
-            self.people[name] = Somebody(body.person, body.name, body.roles, body.pin, body.left)
+        else:
+            person = person_step(self.people.get(name), fact)
+            if person is not None:
+                self.people[name] = person
 
     # ------------------------------------------------------------------ what reaches a container from elsewhere
 
@@ -339,10 +332,15 @@ class Ledger:
             self.scanners[fact.station] = body
         if isinstance(body, f.ClockCompared) and self._is_own(fact) and self._newest(f"clock {body.other}", fact):
             self._skews[int(body.other, 16)] = body.by
+        self.cold.note(fact)
+        if isinstance(body, f.Attached):
+            insort(self.attached.setdefault(body.about, []), fact, key=lambda told: told.order)
         if isinstance(body, f.StockImported):
             self.imported[body.digest] = fact
         if isinstance(body, f.NumbersReserved):
             self.reserved.update(dict.fromkeys(body.numbers, body.paste))
+        if isinstance(body, f.PersonSet) and fact.who is None and self._newest(f"person {body.person}", fact):
+            self.seeded[body.person] = body
         if isinstance(body, f.FiguresAccepted) and self._newest(f"kind {body.kind}", fact):
             self.figures[body.kind] = Figures(body.time_constant, body.dead_time, body.estimate)
 

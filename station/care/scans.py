@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from station.care.makers_label import MakersLabel
 from station.care.words import Card, Place
 
 
@@ -50,6 +51,20 @@ class TagScan:
 
 
 @dataclass(frozen=True, slots=True)
+class BinScan:
+    """The tag of a bin."""
+
+    bin: str
+
+
+@dataclass(frozen=True, slots=True)
+class StoreScan:
+    """The tag of a store."""
+
+    store: str
+
+
+@dataclass(frozen=True, slots=True)
 class PlaceScan:
     """A place card."""
 
@@ -65,6 +80,13 @@ class WorkOrderScan:
 
 
 @dataclass(frozen=True, slots=True)
+class MakersLabelScan:
+    """The label a maker put on the paste."""
+
+    label: MakersLabel
+
+
+@dataclass(frozen=True, slots=True)
 class UnreadScan:
     """Nothing this station knows. `sentence` says why, `mend` how to go on."""
 
@@ -73,7 +95,9 @@ class UnreadScan:
     mend: str
 
 
-Scan = ContainerScan | CardScan | BadgeScan | TagScan | PlaceScan | WorkOrderScan | UnreadScan
+Scan = (
+    ContainerScan | CardScan | BadgeScan | TagScan | BinScan | StoreScan | PlaceScan | WorkOrderScan | MakersLabelScan | UnreadScan
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from datetime import timedelta
 from enum import StrEnum
 
+from station.care.cold_readings_rules import Instrument, StoreCare
 from station.care.delivery_rules import DeliveryRules
 from station.care.words import Alloy, Holder, Limit, Shape, Storage
 
@@ -127,12 +128,21 @@ class Specification:
 
 
 @dataclass(frozen=True, slots=True)
+class MakerCode:
+    """A number on makers' labels that stands for a paste in one kind of container."""
+
+    code: str
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
 class Paste:
     """One product as bought.
 
     With `incoming_test` every new lot is on hold until a document releases it; less than `least_shelf_months` of
     shelf life at the dock is a warning, None for any. Of fewer than
-    `minimum_stock` closed, usable containers the stock list says so; 0 for no such wish."""
+    `minimum_stock` closed, usable containers the stock list says so; 0 for no such wish. `maker_codes` are the
+    numbers makers' labels give it."""
 
     id: str
     number: int
@@ -145,6 +155,7 @@ class Paste:
     incoming_test: bool = False
     least_shelf_months: int | None = None
     minimum_stock: int = 0
+    maker_codes: tuple[MakerCode, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +178,7 @@ class Store:
     low_c: float
     high_c: float
     bins: tuple[Bin, ...]
+    care: StoreCare = StoreCare()
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,6 +241,7 @@ class Rules:
     assumed_room_c: float
     assumed_humidity: float
     delivery: DeliveryRules = field(default_factory=DeliveryRules)
+    transfer_minutes: timedelta = timedelta(minutes=15)
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,6 +254,7 @@ class Plant:
     positions: dict[str, Position]
     products: dict[str, Product]
     rules: Rules
+    instruments: dict[str, Instrument] = field(default_factory=dict)
 
     def paste_numbered(self, number: int) -> Paste | None:
         """The paste whose site-wide number a label code carries."""

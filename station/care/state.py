@@ -25,6 +25,7 @@ class Container:
     of decanted or used paste, `stencil_spent` the time used paste has lain on stencils. `room_given` and
     `open_given` are the whole lives the ends were made with; `moved` names the facts by which a person moved a limit,
     `dated_by` those whose clock its times came from.
+    `charged` are the times, apart and in order, that its store was too warm and that count as out of the cold.
     `thaw_from` is since when it is on its way from the freezer to the refrigerator; None once it lies there.
 
     What other things say of it is filled in by the ledger: `inherited` limits, `outside_holds` and `moved_outside`
@@ -89,6 +90,7 @@ class Container:
     outside_holds: tuple[Hold, ...] = ()
     recertified_end: datetime | None = None
     counted_at: datetime | None = None
+    charged: tuple[tuple[datetime, datetime], ...] = ()
 
     @property
     def last_cold_at(self) -> datetime | None:
@@ -230,7 +232,10 @@ class PositionState:
 
 @dataclass(frozen=True, slots=True)
 class Alarm:
-    """A limit that passed. Latched: acknowledging silences it, only a clearing ends it."""
+    """A limit that passed. Latched: acknowledging silences it, only a clearing ends it.
+
+    `acknowledged_at` is when it was first seen, `silenced_at` when it was silenced last.
+    """
 
     id: str
     subject: str
@@ -240,6 +245,7 @@ class Alarm:
     in_use: bool
     acknowledged_at: datetime | None = None
     acknowledged_by: str | None = None
+    silenced_at: datetime | None = None
     cleared_at: datetime | None = None
     cleared_by: str | None = None
     disposition: Disposition | None = None
@@ -250,13 +256,17 @@ class Alarm:
 
 @dataclass(frozen=True, slots=True)
 class Somebody:
-    """A person known to the station."""
+    """A person known to the station. `wrong_pins` were given since the last right one, the last of them at
+    `wrong_at`; `training_until` is the last day of a training that ends."""
 
     id: str
     name: str
     roles: tuple[Role, ...]
     pin: str | None
     left: bool
+    training_until: date | None = None
+    wrong_pins: int = 0
+    wrong_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

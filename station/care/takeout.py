@@ -1,6 +1,6 @@
 """Leaving cold storage: the moment the clocks start, and the times that go on the label."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from station.care import facts as f
 from station.care.conditioning import RoomTooCold, RoomTooHumid, Wait, waiting
@@ -27,8 +27,10 @@ def wait_for(floor: Floor, paste: str, kind: str, cold_c: float, air: RoomAir | 
         return None
 
 
-def taken_out(floor: Floor, container: Container, store: Store, wait: Wait) -> f.TakenOut:
-    """The fact of a take-out from `store` now, with every figure it used.
+def taken_out(
+    floor: Floor, container: Container, store: Store, wait: Wait, since: datetime | None = None
+) -> f.TakenOut:
+    """The fact of a take-out from `store` now, with every figure it used; `since` where it may have left before.
 
     Conditioning runs from the latest the paste can have left the cold, every life from the earliest: a container
     that was seen outside before is taken to have been out since it was last known to be cold.
@@ -36,7 +38,7 @@ def taken_out(floor: Floor, container: Container, store: Store, wait: Wait) -> f
     specification = floor.specification(container.paste)
     seen = container.sighted_warm_at
     last_cold = container.last_cold_at or container.arrived_at
-    out_from = min(last_cold, seen) if seen is not None else floor.now
+    out_from = min(last_cold, seen) if seen is not None else since or floor.now
     return f.TakenOut(
         container=container.id,
         store=store.id,

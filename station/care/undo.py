@@ -30,6 +30,7 @@ HARMLESS = (
     f.Undone,
     f.Cleaned,
     f.PositionSetUp,
+    f.BinChanged,
 )
 
 
@@ -72,6 +73,12 @@ def undo(floor: Floor, context: Context, container: str | None, position: str | 
         position,
     )
     return Decision(verdict, (f.Undone(last.key, f"undone at {context.here.id}"),))
+
+
+def may_take_back(floor: Floor, container: str) -> bool:
+    """Whether UNDO would take something back that was just told of this container."""
+    last = _last_act(floor, floor.ledger.history("container", container))
+    return last is not None and floor.recently(last.at, floor.rules.undo_within)
 
 
 def _then(body: f.Body) -> str:

@@ -9,6 +9,8 @@ from datetime import datetime
 
 from station.care import facts as f
 from station.care.ledger import Ledger
+from station.care.limits import running_limits
+from station.care.state import Container
 from station.care.words import Ending
 
 NO_REASON = "no reason said"
@@ -16,7 +18,10 @@ NO_REASON = "no reason said"
 
 @dataclass(frozen=True, slots=True)
 class Wasted:
-    """One discarded container. `grams` is None where nobody weighed it, `where` the place that was told."""
+    """One discarded container. `grams` is None where nobody weighed it, `where` the place that was told.
+
+    `said` tells whether a person gave the cause; else it is what stood against the container when it was discarded.
+    """
 
     container: str
     paste: str
@@ -26,6 +31,8 @@ class Wasted:
     grams: float | None
     at: datetime
     who: str | None
+    kind: str = ""
+    said: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +62,22 @@ def _of(ledger: Ledger, name: str) -> Iterable[Wasted]:
         if isinstance(fact.body, f.Ended) and fact.body.ending is Ending.DISCARDED and not ledger.is_undone(fact.key)
     )
     *_, (fact, body) = told  # it was discarded: at least one fact says so
-    cause = body.reason.strip() or NO_REASON
-    yield Wasted(name, container.paste, container.lot, cause, body.where, body.grams, fact.at, fact.who)
+    said = body.reason.strip()
+    cause = said or stood_against(ledger, container, fact.at) or NO_REASON
+    lot, kind = container.lot, container.kind
+    yield Wasted(name, container.paste, lot, cause, body.where, body.grams, fact.at, fact.who, kind, bool(said))
+
+
+def stood_against(ledger: Ledger, container: Container, at: datetime) -> str:
+    """What spoke against a container when it ended at `at`: its first hold, else an alarm, else a limit that was
+    past; nothing where nothing did."""
+    raised = (alarm for alarm in ledger.alarms.values() if alarm.subject == container.id and alarm.raised_at <= at)
+    causes = (
+        *(hold.reason.value for hold in container.all_holds if hold.since <= at),
+        *(f"{alarm.limit.value} passed" for alarm in sorted(raised, key=lambda alarm: alarm.since)),
+        *(f"{limit.value} passed" for limit, end in running_limits(container) if at > end),
+    )
+    return next(iter(causes), "")
 
 
 def pareto(entries: Iterable[Wasted], named: Callable[[Wasted], str]) -> tuple[Share, ...]:

@@ -125,6 +125,8 @@ class Card(StrEnum):
     DECANT = "DECANT"
     KEEP_USED = "KEEP-USED"
     DISMOUNT = "DISMOUNT"
+    MOVED_HERE = "MOVED-HERE"
+    TAKEN_OUT = "TAKEN-OUT"
 
 
 class HoldReason(StrEnum):
@@ -148,6 +150,7 @@ class HoldReason(StrEnum):
     PACKS_MELTED = "cold packs melted on arrival"
     PACKS_MISSING = "no cold packs in the box"
     INCOMING_TEST = "awaits incoming test"
+    STORE_OUT = "its store was out of its limits"
 
 
 class Ending(StrEnum):

@@ -1,11 +1,12 @@
-"""`station backup FILE`: journal and key, and "done" only after the copy was read back and found equal."""
+"""`station backup FILE`: journal, key and kept files, and "done" only after all was read back and found equal."""
 
 from argparse import Namespace
 from pathlib import Path
 
 from station.bootstrap import JOURNAL_NAME, KEY_NAME
 from station.cli.saying import NO, YES, complain, say
-from station.journal.backup import back_up
+from station.journal.backup import back_up, evidence_beside
+from station.journal.evidence import FOLDER, FolderEvidence
 from station.journal.verify import verify
 from station.services.outcome import Refusal
 from station.services.ports import JournalTrouble
@@ -16,8 +17,8 @@ def run(told: Namespace) -> int:
     _refuse_other_file(told.file)
     key = told.data / KEY_NAME
     keys = [key] if key.exists() else []
-    done = back_up(told.data / JOURNAL_NAME, told.file, keys)
-    faults = [finding.sentence for finding in done.verification.findings]
+    done = back_up(told.data / JOURNAL_NAME, told.file, keys, FolderEvidence(told.data / FOLDER))
+    faults = [*(finding.sentence for finding in done.verification.findings), *done.lost]
     if not keys:
         faults.append(f"There is no key {key} to copy: after a restore labels could not be checked.")
     complain(faults)
@@ -25,7 +26,8 @@ def run(told: Namespace) -> int:
     if faults:
         complain([f"{copies} holds what there is, faults included."])
         return NO
-    say(f"done: {done.rows} facts in {copies}, read back and found equal")
+    files = f", and {len(done.files)} kept files in {evidence_beside(told.file)}" if done.files else ""
+    say(f"done: {done.rows} facts in {copies}{files}, read back and found equal")
     say("Whoever has the key can make labels: keep the copy locked away.")
     return YES
 

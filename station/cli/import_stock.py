@@ -5,12 +5,17 @@ from collections import Counter
 from hashlib import sha256
 from pathlib import Path
 
-from station.bootstrap import JOURNAL_NAME, NoPrinter, build_station, keys_in
+from station.bootstrap import JOURNAL_NAME, NoPrinter, build_station, keys_in, template_for
+from station.care.facts import LabelSent, Received
+from station.cli.restored import refuse_unstarted
 from station.cli.saying import NO, YES, complain, say
 from station.clock import SystemClock
 from station.journal.store import Journal
+from station.labels.target import PrintTarget
+from station.printing.png_labels import PngLabels
 from station.services.opening import opening_bodies
-from station.services.outcome import Refusal
+from station.services.outcome import Outcome, Refusal
+from station.services.site import Site
 from station.services.station import Station
 from station.services.stock_import import Existing, import_stock, refuse_twice, unfit
 from station.settings.load import load
@@ -26,13 +31,18 @@ def run(told: Namespace) -> int:
     read = read_stock(data, site.zone, DayOrder(told.dates) if told.dates else None)
     keys = keys_in(told.data, create=False)
     with Journal.open(told.data / JOURNAL_NAME) as journal:
-        station = build_station(site, journal, SystemClock(), keys, NoPrinter())
+        refuse_unstarted(journal)
+        station = build_station(site, journal, SystemClock(), keys, _target(site, told.labels), journal.own)
         if any(True for _ in opening_bodies(site, station.ledger)):
             raise Refusal(
                 "settings-newer",
                 "The settings are not yet what the station works by. Start it once with them, then import.",
             )
         return _take_in(station, told, sha256(data).hexdigest(), read.rows, read.faults)
+
+
+def _target(site: Site, folder: Path | None) -> PrintTarget:
+    return NoPrinter() if folder is None else PngLabels(folder, template_for(site), site.label.dpi)
 
 
 def _bytes(path: Path) -> bytes:
@@ -61,21 +71,43 @@ def _take_in(
     if told.dry_run:
         say("dry run: nothing is recorded. Leave out --dry-run to take these in.")
         return YES
-    _, numbers = import_stock(station, told.file.name, digest, existing)
+    outcome, numbers = import_stock(station, told.file.name, digest, existing)
+    if told.labels is not None:
+        outcome = station.identify(numbers, outcome, None)
     station.stop("stock was taken in")
     for row, number in zip(rows, numbers, strict=True):
         say(
             f"  {number.replace('-', ' ')}  row {row.row}: {row.paste} {row.kind}, lot {row.lot}, {row.store} {row.bin}"
         )
-    say(f"done: {len(numbers)} containers. Write each number on its container until its identity label is printed.")
+    if outcome.trouble:
+        complain([outcome.trouble])
+    for line in _stick(told.labels, outcome):
+        say(line)
     return YES
 
 
 def _existing(row: StockRow) -> Existing:
-    return Existing(row.row, row.paste, row.kind, row.lot, row.expires, row.made, row.store, row.bin, row.arrived_at)
+    return Existing(
+        row.row, row.paste, row.kind, row.lot, row.expires, row.made, row.store, row.bin, row.arrived_at, row.out
+    )
+
+
+def _stick(folder: Path | None, outcome: Outcome) -> list[str]:
+    """What is left to do by hand."""
+    taken = sum(1 for fact in outcome.facts if isinstance(fact.body, Received))
+    made = sum(1 for fact in outcome.facts if isinstance(fact.body, LabelSent))
+    done = f"done: {taken} containers."
+    if folder is None:
+        return [f"{done} Write each number on its container until its identity label is printed."]
+    lines = [f"{done} {made} identity labels are in {folder}. Print them at 100 %, stick each on its container."]
+    return [*lines, "Write the number on whatever has no label."] if made < taken else lines
 
 
 def _summary(rows: tuple[StockRow, ...]) -> list[str]:
     counted = Counter((row.paste, row.kind, row.store) for row in rows)
     lines = [f"  {many:>4} {paste} {kind} in {store}" for (paste, kind, store), many in sorted(counted.items())]
-    return [*lines, "Each counts as kept cold since it arrived; what was warm meanwhile must not be in the file."]
+    cold = "Each counts as kept cold since it arrived"
+    out = sum(1 for row in rows if row.out)
+    if out:
+        return [*lines, f"{cold}, but for its out minutes, which shorten its room life ({out} of {len(rows)} rows)."]
+    return [*lines, f"{cold}; of what was out meanwhile say the minutes in a column out minutes."]

@@ -1,14 +1,13 @@
 """Instants as people give them and as machines read them: ISO 8601."""
 
-from datetime import UTC, date, datetime
-from zoneinfo import ZoneInfo
+from datetime import UTC, date, datetime, tzinfo
 
 from station.services.outcome import Refusal
 
 LIKE = "2026-11-09T06:00 (plant time) or 2026-11-09T05:00:00Z"
 
 
-def instant(option: str, text: str, zone: ZoneInfo) -> datetime:
+def instant(option: str, text: str, zone: tzinfo) -> datetime:
     """The instant of a text; without an offset it is plant time.
 
     Raises Refusal for a text that is none, and for a plant time that occurs twice or never on its day.

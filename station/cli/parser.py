@@ -46,10 +46,20 @@ def build_parser() -> ArgumentParser:
     answers = command("answers", "answers", "what every scan is answered, in every state at every place")
     answers.add_argument("file", type=Path, nargs="?", metavar="FILE", help="write it there as Markdown; else print it")
     _import_stock(command("import-stock", "import_stock", "take in stock that was there before the station"))
-    _verify(command("verify", "verify", "compute the journal's hash chain again"))
-    backup = command("backup", "backup", "copy journal and key, and check the copy")
+    _import_readings(command("import-readings", "import_readings", "take in what a store's logger measured"))
+    _verify(command("verify", "verify", "check the record: hash chain, sums, kept files"))
+    backup = command("backup", "backup", "copy journal, key and kept files, and check the copy")
     backup.add_argument("file", type=Path, metavar="FILE", help="the copy, best on another disk")
     _data(backup)
+    restore = command("restore", "restore", "put a backup into an empty data folder")
+    restore.add_argument("file", type=Path, metavar="BACKUP", help="what backup wrote, its key beside it")
+    _data(restore)
+    _report(command("report", "report", "a report out of the record, as CSV and PDF"))
+    digest = command("digest", "digest", "where the journals stood at the end of a day, to print or mail")
+    _config(digest, required=True)
+    _data(digest)
+    digest.add_argument("--day", metavar="DATE", help="a plant day, such as 2027-03-31 (by default today)")
+    _export(command("export", "export_record", "the record for auditors, to be checked without this program"))
     _warmup(command("warmup", "warmup_estimate", "how paste warms: figures for kinds.toml"))
     return parser
 
@@ -125,12 +135,37 @@ def _sheet(sheet: ArgumentParser) -> None:
 
 
 def _import_stock(stock: ArgumentParser) -> None:
-    columns = "header: paste, kind, lot, store, bin, arrived, and expires or made; perhaps opened, thaw start, grams"
+    columns = "header: paste, kind, lot, store, bin, arrived, and expires or made; perhaps out minutes, opened, thaw start, grams"
     stock.add_argument("file", type=Path, metavar="FILE.csv", help=columns)
     _config(stock, required=True)
     _data(stock)
     stock.add_argument("--dates", choices=("day-first", "month-first"), help="how dates are written (else: 2027-03-31)")
+    stock.add_argument("--labels", type=Path, metavar="FOLDER", help="write an identity label of each as PNG in there")
     stock.add_argument("--dry-run", action="store_true", help="list every fault, and what would be taken in; no more")
+
+
+def _import_readings(readings: ArgumentParser) -> None:
+    readings.add_argument("file", type=Path, metavar="FILE", help="the logger's file: time and temperature as CSV")
+    readings.add_argument("--store", required=True, metavar="ID", help="the store of stores.toml that it measured")
+    readings.add_argument("--instrument", metavar="ID", help="the logger, where stores.toml names several for the store")
+    readings.add_argument("--sensor", metavar="NAME", help="by its heading or its column from 1")
+    readings.add_argument("--start", metavar="ISO8601", help="the instant of zero, where times are elapsed")
+    _config(readings, required=True)
+    _data(readings)
+    _layout(readings)
+
+
+def _layout(parser: ArgumentParser) -> None:
+    layout = parser.add_argument_group("layout of the file", "asked for where the file itself leaves a doubt")
+    layout.add_argument("--delimiter", metavar="SIGN", help="semicolon, comma, tab, bar, or the sign itself")
+    layout.add_argument("--decimal", metavar="SIGN", help="point or comma")
+    layout.add_argument("--header-rows", type=int, metavar="N", help="lines before the first reading")
+    column = "by heading or number; date, then time"
+    layout.add_argument("--time-column", metavar="NAME", action="append", default=[], help=column)
+    layout.add_argument("--time-format", metavar="FORM", help='such as "DD.MM.YYYY hh:mm:ss", ISO, "elapsed s"')
+    layout.add_argument("--unit", metavar="UNIT", help="C or F")
+    layout.add_argument("--zone", metavar="ZONE", help='such as Europe/Berlin, "Europe/Berlin standard", UTC+01:00')
+    layout.add_argument("--encoding", metavar="NAME", help="character set, such as utf-8 or cp1252")
 
 
 def _verify(verify: ArgumentParser) -> None:
@@ -139,9 +174,33 @@ def _verify(verify: ArgumentParser) -> None:
         "--digest",
         action="append",
         default=[],
-        metavar="HEX",
-        help="a digest noted earlier, that must still be in the journal; may be given several times",
+        metavar="FILE_OR_HEX",
+        help="a digest noted earlier, or a file of them, that must still be in the journal; may be given several times",
     )
+
+
+def _report(report: ArgumentParser) -> None:
+    names = ("trace", "boards", "waste", "response", "use", "stock", "story")
+    report.add_argument("name", choices=names, metavar="NAME", help=", ".join(names))
+    _config(report, required=True)
+    _data(report)
+    report.add_argument("--out", type=Path, metavar="FOLDER", required=True, help="where the files are written")
+    report.add_argument("--of", default="", metavar="WHAT", help="a lot, work order, container, position, person or day")
+    report.add_argument("--from", dest="since", metavar="ISO8601", help="plant time (else: since the record began)")
+    report.add_argument("--to", dest="until", metavar="ISO8601", help="up to, not at, this instant (else: until now)")
+    report.add_argument("--by", default="", metavar="BADGE", help="who has it made; it stands on the report")
+    signs = {"separator": ("semicolon", "comma", "tab"), "decimal": ("point", "comma")}
+    for name, choices in signs.items():
+        report.add_argument(
+            f"--{name}", choices=choices, default=choices[0], help=f"{name} in the CSV (by default %(default)s)"
+        )
+
+
+def _export(export: ArgumentParser) -> None:
+    export.add_argument("folder", type=Path, metavar="FOLDER", help="a folder that is not there yet")
+    _data(export)
+    export.add_argument("--from", dest="begin", metavar="ISO8601", help="facts from then on; without an offset in UTC")
+    export.add_argument("--to", dest="end", metavar="ISO8601", help="facts before then; without an offset in UTC")
 
 
 def _warmup(warmup: ArgumentParser) -> None:

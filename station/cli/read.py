@@ -2,22 +2,24 @@
 
 from argparse import Namespace
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 
 from station.bootstrap import DEMO_KEYS, keys_in
-from station.care.scans import WorkOrderScan
+from station.care.makers_label import MakersLabel
+from station.care.scans import MakersLabelScan, UnreadScan, WorkOrderScan
 from station.cli.saying import NO, YES, complain, say, say_json, table
+from station.clock import SystemClock
 from station.labels import containercode, timecode
 from station.labels.keys import KeyRing
+from station.labels.makers.setting import MakersSetting
 from station.labels.plaincodes import known_texts
 from station.labels.reading import NotRead, read, trimmed
+from station.services.makers import makers_scan
 from station.services.reading import Reader
 from station.services.site import Site
 from station.settings.load import load
 
-# ISO/IEC 15434 messages begin so; AIM symbology identifiers of GS1 data (Code 128, Data Matrix, QR).
-MESSAGE_HEADER = "[)>"
-GS1_SYMBOLOGIES = ("]C1", "]d2", "]Q3")
 # A code may hold anything; a terminal would obey its control characters. Unicode has a sign for each of them.
 CONTROL_PICTURES = {code: 0x2400 + code for code in range(0x20)} | {0x7F: 0x2421}
 NO_KEY = (
@@ -62,20 +64,44 @@ def say_meaning(meaning: Meaning, before: str = "") -> None:
 
 def meaning_of(text: str, site: Site | None, keys: KeyRing | None) -> Meaning:
     """The one meaning of a text, never a guess; `keys` is None where there is none to check a signature with."""
-    if text.startswith(GS1_SYMBOLOGIES) or trimmed(text).startswith(MESSAGE_HEADER):
-        return Meaning("maker-label", {"text": text})
     if keys is None and _is_signed(text):
         return Meaning("unknown", {"text": trimmed(text)}, (NO_KEY,))
     ring = keys or DEMO_KEYS  # without a key nothing signed gets here
     reader = Reader(site, ring) if site is not None else None
+    made = makers_scan((text,), site.makers if site is not None else MakersSetting(), today_at(site))
     reading = read(text, ring, reader.known if reader is not None else known_texts())
     if isinstance(reading, NotRead):
         order = reader.read((text,)) if reader is not None else None
         if isinstance(order, WorkOrderScan):
             return Meaning("work-order", {"order": order.order, "product": order.product})
+        if made is not None and reading.faults[0][0] == "prefix":
+            return _of_maker(text, made)
         return Meaning(reading.kind, reading.fields, reading.faults)
     healed = {"healed": "yes"} if reading.healed else {}
     return Meaning(reading.kind, {**reading.fields, **healed})
+
+
+def today_at(site: Site | None) -> date:
+    """The day at the plant, or in UTC where no plant is named: two-digit years are read by it."""
+    now = SystemClock().read().wall
+    return now.astimezone(site.zone).date() if site is not None else now.date()
+
+
+def _of_maker(text: str, made: MakersLabelScan | UnreadScan) -> Meaning:
+    if isinstance(made, UnreadScan):
+        return Meaning("maker-label", {"text": text}, (("damaged", f"{made.sentence} {made.mend}"),))
+    return Meaning("maker-label", {"text": text, **makers_fields(made.label)})
+
+
+def makers_fields(label: MakersLabel) -> dict[str, str]:
+    """Field by field: what is certain, what has no field here, what is not known, and what has to be asked."""
+    extras = {f"{extra.code} {extra.title}": extra.value for extra in label.extras}
+    unknown = {f"unknown {count}": raw for count, raw in enumerate(label.unknown, 1)}
+    asked = {
+        f"asked: {question.field}": " ".join((question.sentence, " or ".join(question.choices))).strip()
+        for question in label.questions
+    }
+    return {"carrier": label.carrier.value, **label.fields, **extras, **unknown, **asked}
 
 
 def _is_signed(text: str) -> bool:

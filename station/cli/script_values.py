@@ -4,7 +4,8 @@ from collections.abc import Callable, Iterator, Mapping
 from datetime import date, datetime
 from enum import StrEnum
 
-from station.care.words import Boards, Card, Disposition, HoldReason, Limit, Word
+from station.care.words import Boards, Card, Disposition, HoldReason, Limit, Settling, Word
+from station.rehearsal import counts
 from station.rehearsal.script import Step
 from station.services.site import Site
 
@@ -129,8 +130,9 @@ Checks = dict[str, Check]
 ALARM_PARTS = frozenset({"subject", "limit", "since", "priority", "state"})
 WITHOUT_VALUE = ("restart", "tick")
 SINGLE: Checks = {
-    **dict.fromkeys(("scan", "label", "meet", "tag", "badge", "order", "acknowledge"), _text),
+    **dict.fromkeys(("scan", "label", "meet", "tag", "bin_tag", "store_tag", "badge", "order", "acknowledge"), _text),
     "card": _word_of(Card),
+    "count": _one_of(*counts.DOES),
     "clock_step": _number,
     "sleep": _length,
 }
@@ -179,6 +181,8 @@ TABLES: dict[str, tuple[Checks, Checks]] = {
         {"second_badge": _text, "second_pin": _pin},
     ),
     "take_out_late": ({"container": _text, "earliest": _moment, "latest": _moment, "reason": _any_text, **PROOF}, {}),
+    "move_store": ({"store": _text, "to": _text, "since": _moment, "reason": _any_text, **PROOF}, {}),
+    "store_out": ({"store": _text, "since": _moment, "reason": _any_text, **PROOF}, {}),
     "correct": (
         {"container": _text, "reason": _any_text, **PROOF},
         {
@@ -192,6 +196,7 @@ TABLES: dict[str, tuple[Checks, Checks]] = {
     ),
     "take_back": ({"reason": _any_text, **PROOF}, {"container": _text, "position": _text}),
     "choose_version": ({"container": _text, "version": _whole, "reason": _any_text, **PROOF}, {}),
+    "settle_difference": ({"container": _text, "how": _word_of(Settling), "note": _any_text}, PROOF),
     "room": ({"temperature": _number, "humidity": _number}, {}),
     "confirm_clock": ({"badge": _text, "pin": _pin}, {}),
 }

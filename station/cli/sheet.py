@@ -3,6 +3,7 @@
 from argparse import Namespace
 
 from station.bootstrap import DEMO_KEYS, JOURNAL_NAME, NoPrinter, build_station, keys_in
+from station.cli.restored import refuse_unstarted
 from station.cli.saying import YES, say
 from station.clock import SystemClock
 from station.journal.store import Journal
@@ -51,7 +52,8 @@ def _down(site: Site, paper: Paper, told: Namespace) -> bytes:
         raise Refusal("unknown-badge", f"Nobody here has badge {told.by!r}. Give the id from people.toml.")
     keys = keys_in(told.data, create=False)
     with Journal.open(told.data / JOURNAL_NAME) as journal:
-        station = build_station(site, journal, SystemClock(), keys, NoPrinter())
+        refuse_unstarted(journal)
+        station = build_station(site, journal, SystemClock(), keys, NoPrinter(), journal.own)
         if any(True for _ in opening_bodies(site, station.ledger)):
             raise Refusal(
                 "settings-newer",

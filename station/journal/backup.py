@@ -1,7 +1,8 @@
 """Backup and restore. A backup is done when its copy was opened, checked and found equal, and not before.
 
 The copy is made by SQLite's own online backup, because a plain copy of the file misses what is still in the
-write-ahead log. Keys are copied along: without them no label in the field could be checked after a restore.
+write-ahead log. Keys are copied along: without them no label in the field could be checked after a restore. So are
+the files kept as proof, after the database: what its facts name was kept before they were written.
 """
 
 import os
@@ -22,21 +23,27 @@ from station.journal.database import (
     part_of,
     put_in_place,
 )
+from station.journal.evidence import FOLDER, FolderEvidence
 from station.journal.opening import own_journal
 from station.journal.shares import refuse_share
 from station.journal.troubles import told
 from station.journal.upgrade import STEPS, refuse_newer
 from station.journal.verify import Chain, Verification, verify
-from station.services.ports import JournalEnvironment, JournalRefusal
+from station.services.ports import JournalEnvironment, JournalRefusal, JournalTrouble
 
 
 @dataclass(frozen=True, slots=True)
 class Backup:
-    """A finished backup. `verification` speaks of the copy; it has findings if the journal itself had them."""
+    """A finished backup. `verification` speaks of the copy; it has findings if the journal itself had them.
+
+    `files` are the digests of kept files that lie in it, `lost` says of each that could not be copied why.
+    """
 
     path: Path
     keys: tuple[Path, ...]
     verification: Verification
+    files: tuple[str, ...] = ()
+    lost: tuple[str, ...] = ()
 
     @property
     def rows(self) -> int:
@@ -44,13 +51,24 @@ class Backup:
         return sum(chain.rows for chain in self.verification.chains)
 
 
-def back_up(source: Path, target: Path, keys: Sequence[Path] = ()) -> Backup:
+def evidence_beside(backup: Path) -> Path:
+    """Where a backup has the files kept as proof."""
+    return backup.with_name(f"{backup.name}.{FOLDER}")
+
+
+def key_beside(backup: Path, key: str) -> Path:
+    """Where a backup has a key file of this name."""
+    return backup.with_name(f"{backup.name}.{key}")
+
+
+def back_up(source: Path, target: Path, keys: Sequence[Path] = (), evidence: FolderEvidence | None = None) -> Backup:
     """Copy the journal `source`, which may be in use, to `target`, and each key file to `target` + "." + its name.
 
-    A backup already at `target` is replaced only by one that was found equal. Raises JournalRefusal or
-    JournalEnvironment; then no new file is left.
+    The files of `evidence` go into the folder `target` + ".evidence", each read back; one that is not whole is named
+    and keeps nothing else back. A backup already at `target` is replaced only by one that was found equal. Raises
+    JournalRefusal or JournalEnvironment; then journal and keys there are as they were.
     """
-    copies = [target.with_name(f"{target.name}.{key.name}") for key in keys]
+    copies = [key_beside(target, key.name) for key in keys]
     if len(set(copies)) != len(copies):
         raise ValueError(f"key files of one name cannot lie beside one backup: {[key.name for key in keys]}")
     with told(source):
@@ -61,9 +79,28 @@ def back_up(source: Path, target: Path, keys: Sequence[Path] = ()) -> Backup:
             expected = _copied(source, part)
             verification = _verified(part, expected)
             for key, copy in zip(keys, copies, strict=True):
-                _copy_key(key, copy)
+                copy_key(key, copy)
+            files, lost = copy_evidence(evidence, FolderEvidence(evidence_beside(target))) if evidence else ((), ())
             put_in_place(part, target)
-    return Backup(target, tuple(copies), verification)
+    return Backup(target, tuple(copies), verification, files, lost)
+
+
+def copy_evidence(source: FolderEvidence, target: FolderEvidence) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Copy every kept file and read it back; the digests now there, and a sentence for each file that is not whole.
+
+    Raises JournalEnvironment where the disk of `target` fails.
+    """
+    files, lost = [], []
+    for digest in source.digests():
+        try:
+            content = source.fetch(digest)
+        except JournalTrouble as trouble:
+            lost.append(trouble.sentence)
+            continue
+        target.keep(content)
+        target.fetch(digest)
+        files.append(digest)
+    return tuple(files), tuple(lost)
 
 
 def restore(backup: Path, path: Path) -> str:
@@ -141,7 +178,8 @@ def _verified(part: Path, expected: tuple[Chain, ...]) -> Verification:
     return verification
 
 
-def _copy_key(key: Path, copy: Path) -> None:
+def copy_key(key: Path, copy: Path) -> None:
+    """Copy a key file, readable by the owner only; it gets its name when it is whole and on disk."""
     with told(key):
         content = key.read_bytes()
     with _part(copy) as part:

@@ -6,18 +6,16 @@ can compute a whole new one. That is what the digests kept elsewhere are for.
 """
 
 import json
-import sqlite3
 from collections.abc import Iterator, Sequence
-from contextlib import closing
 from dataclasses import dataclass
 from itertools import groupby
 from operator import attrgetter
 from pathlib import Path
 
-from station.journal.database import NO_HASH, Step, connect_read_only, inspect
+from station.journal.contents import Row, read_rows
+from station.journal.database import NO_HASH, Step
 from station.journal.store import chained
-from station.journal.troubles import told
-from station.journal.upgrade import STEPS, refuse_newer
+from station.journal.upgrade import STEPS
 
 LEAST_DIGITS = 16  # of a shortened digest; 64 bits cannot be met by chance
 
@@ -53,25 +51,17 @@ class Verification:
         return not self.findings
 
 
-@dataclass(frozen=True, slots=True)
-class _Row:
-    journal: str
-    seq: int
-    tick: int
-    stored: bytes
-    hash: str
-
-
 def verify(path: Path, digests: Sequence[str] = (), steps: Sequence[Step] = STEPS) -> Verification:
     """Check the journal file at `path`, which is not changed and may be in use.
 
     `digests` are chain hashes seen earlier, whole or their first 16 or more hex digits, blanks allowed. Raises
     JournalRefusal or JournalEnvironment if the file cannot be read as a journal at all.
     """
-    with told(path):
-        refuse_newer(path, inspect(path), steps)
-        with closing(connect_read_only(path)) as connection:
-            rows = _rows(connection)
+    return check(read_rows(path, steps), digests)
+
+
+def check(rows: Sequence[Row], digests: Sequence[str] = ()) -> Verification:
+    """Check rows already read, all those of a file by journal and seq."""
     chains: list[Chain] = []
     findings: list[Finding] = []
     for journal, members in groupby(rows, attrgetter("journal")):
@@ -82,12 +72,6 @@ def verify(path: Path, digests: Sequence[str] = (), steps: Sequence[Step] = STEP
     return Verification(tuple(chains), tuple(findings))
 
 
-def _rows(connection: sqlite3.Connection) -> list[_Row]:
-    connection.text_factory = lambda raw: raw.decode("utf-8", "backslashreplace")
-    query = "SELECT journal, seq, tick, CAST(stored AS BLOB), hash FROM facts ORDER BY journal, seq"
-    return [_Row(*row) for row in connection.execute(query)]
-
-
 def _number(journal: str) -> int:
     """The number of a journal; -1 for a text that is none, which is among the findings."""
     try:
@@ -96,7 +80,7 @@ def _number(journal: str) -> int:
         return -1
 
 
-def _check(rows: Sequence[_Row]) -> Iterator[Finding]:
+def _check(rows: Sequence[Row]) -> Iterator[Finding]:
     expected, possible = 1, {NO_HASH}
     for row in rows:
         if row.seq != expected:
@@ -111,7 +95,7 @@ def _check(rows: Sequence[_Row]) -> Iterator[Finding]:
         expected = row.seq + 1
 
 
-def _check_envelope(row: _Row) -> Iterator[Finding]:
+def _check_envelope(row: Row) -> Iterator[Finding]:
     """The columns beside the stored text only serve to find it; they must say the same."""
     try:
         stored = json.loads(row.stored)
@@ -127,7 +111,7 @@ def _is_hash(text: str) -> bool:
     return len(text) == len(NO_HASH) and all(digit in "0123456789abcdef" for digit in text)
 
 
-def _finding(row: _Row, what: str) -> Finding:
+def _finding(row: Row, what: str) -> Finding:
     return Finding(row.journal, row.seq, f"Journal {row.journal}, row {row.seq}: {what}.")
 
 

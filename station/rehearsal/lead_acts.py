@@ -7,9 +7,11 @@ from zoneinfo import ZoneInfo
 from station.care.correction import Correction
 from station.care.fold_lot import lot_name
 from station.care.late import Late
+from station.care.stores import WholeStore
 from station.services import lead_acts
 from station.services.outcome import Outcome
 from station.services.station import Proof, Station
+from station.services.stock import move_store, store_out_since
 
 Told = Mapping[str, object]
 LeadAct = Callable[[Station, Told, Proof], Outcome]
@@ -59,6 +61,16 @@ def _take_out_late(station: Station, told: Told, proof: Proof) -> Outcome:
     return lead_acts.take_out_late(station, late, proof)
 
 
+def _of_store(act: Callable[[Station, WholeStore, Proof], Outcome]) -> LeadAct:
+    def done(station: Station, told: Told, proof: Proof) -> Outcome:
+        since = _instant(told, "since", station.site.zone)
+        if since is None:
+            raise ValueError('what is said of a whole store needs "since"')
+        return act(station, WholeStore(_text(told, "store"), since, _text(told, "reason"), _text(told, "to")), proof)
+
+    return done
+
+
 def _correct(station: Station, told: Told, proof: Proof) -> Outcome:
     temperature = told.get("temperature")
     correction = Correction(
@@ -89,6 +101,8 @@ LEAD_ACTS: dict[str, LeadAct] = {
     "release_lot": _release_lot,
     "recertify_lot": _recertify_lot,
     "take_out_late": _take_out_late,
+    "move_store": _of_store(move_store),
+    "store_out": _of_store(store_out_since),
     "correct": _correct,
     "take_back": _take_back,
     "choose_version": _choose_version,

@@ -12,8 +12,9 @@ from station.care.extension import Extending
 from station.care.moments import NOTHING
 from station.care.receiving import Arrival
 from station.care.refused import Refused
-from station.care.scans import BadgeScan, CardScan, ContainerScan, Scan, TagScan
+from station.care.scans import BadgeScan, BinScan, CardScan, ContainerScan, Scan, StoreScan, TagScan
 from station.care.words import Boards, Card, Disposition, HoldReason, Limit
+from station.rehearsal import counts
 from station.rehearsal.clock import SetClock
 from station.rehearsal.deliveries import deliver
 from station.rehearsal.lead_acts import LEAD_ACTS, LeadAct
@@ -64,6 +65,8 @@ class Player:
             "label": self._label,
             "meet": self._meet,
             "tag": lambda step: self._scanned(TagScan(str(step.told)), step),
+            "bin_tag": lambda step: self._scanned(BinScan(str(step.told)), step),
+            "store_tag": lambda step: self._scanned(StoreScan(str(step.told)), step),
             "card": self._card,
             "badge": lambda step: self._scanned(BadgeScan(str(step.told)), step),
             "order": lambda step: self.station.scan((str(step.told),), step.place),
@@ -71,6 +74,8 @@ class Player:
             "clear": self._clear,
             "release": self._release,
             "extend": self._extend,
+            "count": lambda step: counts.count(self.station, str(step.told), step.place or self.station.place),
+            "settle_difference": self._settle_difference,
             "room": self._room,
             **{name: partial(self._lead_act, act) for name, act in LEAD_ACTS.items()},
             "clock_step": self._clock_step,
@@ -230,6 +235,10 @@ class Player:
             concession=str(told.get("concession", "")),
         )
         return self.station.extend(asked, str(told.get("badge")), str(told.get("pin")))
+
+    def _settle_difference(self, step: Step) -> Outcome:
+        told = _table(step.told)
+        return counts.settle(self.station, told, self.container(str(told.get("container"))))
 
     def _lead_act(self, act: LeadAct, step: Step) -> Outcome:
         told = _table(step.told)

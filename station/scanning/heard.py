@@ -45,11 +45,11 @@ def split_prefix(text: str) -> tuple[str | None, str]:
     return match.group(), bare[match.end() :].lstrip(_SEPARATORS)
 
 
-def candidates(heard: HeardScan, taught: Mapping[str, str] | None = None) -> tuple[str, ...]:
+def candidates(heard: HeardScan, taught: Mapping[str, str] | None = None, *, whole: bool = False) -> tuple[str, ...]:
     """The distinct texts a scan may stand for, in order: as typed, by key place, then each with its case swapped.
 
     Then what the set-up card has `taught` (written character -> meant character), and without key places the
-    layout tables. Symbology identifier and leading separators are taken off.
+    layout tables. Symbology identifier and leading separators are taken off, unless the `whole` texts are wanted.
     """
     readings = [heard.text] if heard.by_place is None else [heard.text, heard.by_place]
     texts = [*readings, *map(swap_case, readings)]
@@ -57,6 +57,8 @@ def candidates(heard: HeardScan, taught: Mapping[str, str] | None = None) -> tup
         texts += filter(None, (undo(taught, text) for text in (heard.text, swap_case(heard.text))))
     if heard.by_place is None:
         texts += [candidate.text for candidate in healed(heard.text)]
+    if whole:
+        return tuple(dict.fromkeys(text for text in texts if split_prefix(text)[1]))
     return tuple(dict.fromkeys(text for text in (split_prefix(text)[1] for text in texts) if text))
 
 

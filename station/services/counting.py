@@ -13,6 +13,19 @@ from station.labels.containercode import container_id
 from station.services.outcome import Outcome
 from station.services.station import Proof, Station
 
+# touches that begin or end a count
+BEGIN, WHOLE, STOP, LATER = "count-begin", "count-whole", "count-stop", "count-later"
+ENDS = {WHOLE: CountEnd.WHOLE, STOP: CountEnd.BROKEN_OFF, LATER: CountEnd.WHOLE_LATER}
+TOUCHES = frozenset({BEGIN, *ENDS})
+
+
+def count_by_touch(station: Station, touch: str, name: str) -> Outcome:
+    """Begin a count at the place `name`, or end the count `name`. What is refused is said and records nothing."""
+    try:
+        return begin_count(station, name) if touch == BEGIN else end_count(station, name, ENDS[touch])
+    except counting.CountRefused as refused:
+        return Outcome(plain(Word.STOP, "count-refused", "NOT COUNTED SO", str(refused), "Look at the screen again."))
+
 
 def begin_count(station: Station, place: str) -> Outcome:
     """Begin to count the store of a fridge door. Raises counting.CountRefused; nothing is recorded then."""

@@ -2,12 +2,12 @@
 
 import hashlib
 from collections.abc import Iterator
+from dataclasses import replace
 
 from station.care import facts as f
 from station.care import versions
 from station.care.ledger import Ledger
 from station.care.specification import Specification
-from station.care.state import Somebody
 from station.services.site import Person, Site
 
 
@@ -22,13 +22,19 @@ def opening_bodies(site: Site, ledger: Ledger) -> Iterator[f.Body]:
     for specification in changed:
         yield f.SpecificationSet(specification, digest(specification))
     yield from versions.tightened(ledger, site.plant.positions, in_force(site, ledger))
+    yield from _people(site, ledger)
+
+
+def _people(site: Site, ledger: Ledger) -> Iterator[f.PersonSet]:
+    """Who changed in the settings since they were written down last; what a person changed at the desk stands."""
     for person in site.people:
-        if ledger.people.get(person.id) != _somebody(site, person):
-            yield f.PersonSet(person.id, person.name, person.roles, _kept_pin(site, person), left=False)
+        told = _told(site, person)
+        if ledger.seeded.get(person.id) != told:
+            yield told
     listed = {person.id for person in site.people}
-    for known in ledger.people.values():
-        if known.id not in listed and not known.left:
-            yield f.PersonSet(known.id, known.name, known.roles, None, left=True)
+    for seeded in ledger.seeded.values():
+        if seeded.person not in listed and not seeded.left:
+            yield replace(seeded, pin=None, left=True)
 
 
 def in_force(site: Site, ledger: Ledger) -> tuple[Specification, ...]:
@@ -52,8 +58,9 @@ def outdated(site: Site, ledger: Ledger) -> str:
     return f"The settings of this station are out of date: {', '.join(behind)}. Ask the process engineer to mend them."
 
 
-def _somebody(site: Site, person: Person) -> Somebody:
-    return Somebody(person.id, person.name, person.roles, _kept_pin(site, person), left=False)
+def _told(site: Site, person: Person) -> f.PersonSet:
+    pin = _kept_pin(site, person)
+    return f.PersonSet(person.id, person.name, person.roles, pin, left=False, training_until=person.training_until)
 
 
 def _kept_pin(site: Site, person: Person) -> str | None:

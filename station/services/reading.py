@@ -1,16 +1,20 @@
 """From what a scanner heard to what the rules decide on: labels, cards, badges, tags, then work orders."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from datetime import date
 from unicodedata import east_asian_width
 
 from station.care.scans import (
     BadgeScan,
+    BinScan,
     CardScan,
     ContainerScan,
+    MakersLabelScan,
     PlaceScan,
     Scan,
     SeenLabel,
+    StoreScan,
     TagScan,
     UnreadScan,
     WorkOrderScan,
@@ -19,6 +23,7 @@ from station.care.words import Limit
 from station.labels.keys import KeyRing
 from station.labels.plaincodes import BadgeRead, CardRead, KnownTexts, SetUpRead, TagKind, TagRead, known_texts
 from station.labels.reading import ContainerRead, NotRead, Reading, TimeLabelRead, read_candidates, trimmed
+from station.services.makers import makers_scan
 from station.services.site import Site
 
 # What a wrong layout makes of capitals and digits, as far as it stays in ASCII.
@@ -26,6 +31,7 @@ _GARBLED = re.compile(r"(?=.*[&\"'()_!?;])(?:[^\s/{}a-z]{6,}|[^\s/{}A-Z]{6,})")
 _DIGITS_ALONE = re.compile(r"[-./: ]*[0-9][-./: 0-9]*")
 _LAYOUT = "The scanner layout does not match this PC."
 _SCAN_THE_CARD = "Scan the scanner set-up card once, then this code again."
+TWO_MEANINGS = "This may be a work order or a maker's label, so it means nothing."
 _CAPS_LOCK = "Caps Lock seems to be on: switch it off and scan again."
 _INPUT_METHOD = "this PC's input method took the letters: switch it off and scan again."
 
@@ -33,17 +39,24 @@ _INPUT_METHOD = "this PC's input method took the letters: switch it off and scan
 class Reader:
     """Reads scans with one site's keys, its closed list of cards and tags, and its work-order pattern."""
 
-    def __init__(self, site: Site, keys: KeyRing) -> None:
-        """Build the closed list once; it only changes with the settings."""
+    def __init__(self, site: Site, keys: KeyRing, today: Callable[[], date] | None = None) -> None:
+        """Build the closed list of the settings. Makers' labels are read where `today`, the plant's day, is told."""
+        self._today = today
         self.keys = keys
+        self._site = site
+        self.know(())
+        self._work_order = re.compile(site.work_order_pattern)
+
+    def know(self, people: Iterable[str]) -> None:
+        """Take the badges of these people into the closed list, besides those of the settings."""
+        site = self._site
         self.known: KnownTexts = known_texts(
-            people=[person.id for person in site.people],
+            people=sorted({*people, *(person.id for person in site.people)}),
             positions=site.plant.positions,
             bins=[bin_.id for store in site.plant.stores.values() for bin_ in store.bins],
             stores=site.plant.stores,
             places=[place.id for place in site.places],
         )
-        self._work_order = re.compile(site.work_order_pattern)
 
     def read(self, candidates: Iterable[str]) -> Scan:
         """The one meaning of a scan heard as these candidate texts.
@@ -54,11 +67,24 @@ class Reader:
 
     def heard(self, candidates: Iterable[str]) -> tuple[Scan, bool]:
         """As `read`; also whether what the keyboard made of it had to be put right, which a person should know."""
-        texts = tuple(dict.fromkeys(trimmed(candidate) for candidate in candidates))
+        whole = tuple(candidates)
+        texts = tuple(dict.fromkeys(map(trimmed, whole)))
         reading = read_candidates((*texts, *(text.swapcase() for text in texts[:1])), self.keys, self.known)
         if isinstance(reading, NotRead):
-            return self._work_order_scan(texts) or _unread(reading), False
+            return self._of_others(reading, whole, texts) or _unread(reading), False
         return _scan(reading), reading.healed
+
+    def _of_others(
+        self, reading: NotRead, whole: tuple[str, ...], texts: tuple[str, ...]
+    ) -> WorkOrderScan | MakersLabelScan | UnreadScan | None:
+        """What another made: a work order, or a maker's label, which is read with all that the scanner sent."""
+        order = self._work_order_scan(texts)
+        if self._today is None or reading.faults[0][0] != "prefix":
+            return order
+        made = makers_scan(whole, self._site.makers, self._today())
+        if order is not None and isinstance(made, MakersLabelScan):
+            return UnreadScan(reading.text, TWO_MEANINGS, "Tell the process engineer: one of the patterns is too wide.")
+        return order or made
 
     def _work_order_scan(self, texts: tuple[str, ...]) -> WorkOrderScan | None:
         found = {match.groups(): match for text in texts if (match := self._work_order.fullmatch(text))}
@@ -92,9 +118,10 @@ def _scan(reading: Reading) -> Scan:
             return TagScan(name)
         case TagRead(tag=TagKind.PLACE, id=name):
             return PlaceScan(name)
-        case TagRead(tag=tag, id=name):
-            said = f"This is the tag of {tag.value} {name}. It is not needed here."
-            return UnreadScan(name, said, "Scan the container.")
+        case TagRead(tag=TagKind.BIN, id=name):
+            return BinScan(name)
+        case TagRead(id=name):
+            return StoreScan(name)
         case SetUpRead():
             return UnreadScan("", "This is the scanner set-up card; it came through right.", "Scan the container.")
         case NotRead():

@@ -9,11 +9,14 @@ from station.care.facts import Fact
 from station.care.saying import spot
 from station.care.scans import (
     BadgeScan,
+    BinScan,
     CardScan,
     ContainerScan,
     Here,
+    MakersLabelScan,
     PlaceScan,
     Scan,
+    StoreScan,
     TagScan,
     UnreadScan,
     WorkOrderScan,
@@ -82,8 +85,14 @@ def _named(scan: Scan) -> str:
             return "work order"
         case BadgeScan():
             return "badge"
+        case BinScan(bin=name):
+            return f"bin {name}"
+        case StoreScan():
+            return "store"
         case PlaceScan():
             return "place"
+        case MakersLabelScan():
+            return "maker's label"
         case UnreadScan():
             return "not read"
 

@@ -1,12 +1,13 @@
 """What a site has set up, as the program uses it: typed, whole and without faults."""
 
 from dataclasses import dataclass, field
-from datetime import timedelta
+from datetime import date, timedelta
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from station.care.specification import Plant, Specification
 from station.care.words import Place, Role
+from station.labels.makers.setting import MakersSetting
 from station.services.scanner import ScannerSetting
 
 
@@ -33,6 +34,7 @@ class Person:
     name: str
     roles: tuple[Role, ...]
     pin: str | None
+    training_until: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +80,7 @@ class Site:
     templates: dict[str, dict[str, object]]
     work_order_pattern: str
     scanner: ScannerSetting = field(default_factory=ScannerSetting)
+    makers: MakersSetting = field(default_factory=MakersSetting)
 
     def place(self, id_: str) -> PlaceSetting:
         """The place called `id_`; KeyError names it."""

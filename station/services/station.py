@@ -4,7 +4,7 @@ Always in this order: read the clocks, note what fell due, decide, append, then 
 prints and a person is signed in only once the append is safely over.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
@@ -20,7 +20,6 @@ from station.care.scans import CardScan, Scan
 from station.care.state import Container, Somebody
 from station.care.verdict import Decision, Effect, PrintLabel, SignIn, Silence, SwitchPlace
 from station.care.words import Card, Role
-from station.labels.containercode import container_id, container_numbers
 from station.labels.faults import LabelFault
 from station.labels.keys import KeyRing
 from station.labels.target import PrintTarget, SlowTarget
@@ -28,9 +27,10 @@ from station.services.clockwatch import ClockWatch, behind
 from station.services.due_list import DueList
 from station.services.label_job import LabelJob, identity_job, label_job, to_write
 from station.services.memory import MemoryEvidence
+from station.services.numbering import Numbering
 from station.services.opening import opening_bodies, outdated
 from station.services.outcome import Outcome, Refusal, refuse_no_room
-from station.services.people import Doorkeeper
+from station.services.people import WRONG, Doorkeeper
 from station.services.ports import Clock, Draft, Evidence, JournalPort, JournalTrouble
 from station.services.printouts import Printouts
 from station.services.reading import Reader
@@ -64,7 +64,7 @@ class Station:
         `own` are the journals in it that this PC's clock dated; None where it holds no other station's facts.
         """
         self.site = site
-        self.reader = Reader(site, keys)
+        self.reader = Reader(site, keys, lambda: self._watch.last.wall.astimezone(site.zone).date())
         self.target = target
         self.evidence: Evidence = evidence or MemoryEvidence()
         self._journal = journal
@@ -75,17 +75,17 @@ class Station:
         self.ledger = Ledger(own)
         self._ended_clean = True
         self._printouts = Printouts(site.station)
+        self._numbering = Numbering(site.station)
         for fact in journal.facts():
-            self.ledger.apply(fact)
+            self._numbering.heard(fact, self.ledger.apply(fact))
             self._printouts.heard(fact)
             if not isinstance(fact.body, f.NumbersReserved):  # may be written while no program runs
                 self._ended_clean = isinstance(fact.body, f.StationStopped)
-        given = (*self.ledger.containers, *self.ledger.reserved)
-        self._counter = max((_counter(name, site.station) for name in given), default=0)
         self.sessions: dict[str, Session] = {place.id: session_for(place) for place in site.places}
         self.place = site.home_place
         self._due = DueList()
         self._due.learn(self.floor(), (("container", name) for name in self.ledger.containers))
+        self.reader.know(self.ledger.people)
 
     # ------------------------------------------------------------------ life of the program
 
@@ -149,7 +149,7 @@ class Station:
         name = place or self.place
         now = self._watch.last.wall
         session = self.sessions[name].at(now)
-        context = replace(session.context, next_number=container_id(self.site.station, self._counter + 1))
+        context = replace(session.context, next_number=self._numbering.upcoming)
         decision = decide(self._floor_at(now), context, scan)
         facts, changed = self._append(decision.bodies, session.context.person, now)
         self.sessions[name] = session.after(scan, decision, facts, now)
@@ -185,8 +185,12 @@ class Station:
         floor, told = self.floor(), tuple(arrivals)
         outcome = self._say((*delivery.deliver(floor, about, told), *proofs), person)
         outcome = replace(outcome, verdict=delivery.delivered(floor, about, told) if told else None)
-        for arrival in told:
-            found = self.ledger.containers[arrival.container]
+        return self.identify((arrival.container for arrival in told), outcome, person)
+
+    def identify(self, containers: Iterable[str], outcome: Outcome, person: str | None) -> Outcome:
+        """Print the identity label of each of these, which `outcome` has put on record."""
+        for name in containers:
+            found = self.ledger.containers[name]
             try:
                 outcome = self._send(found, 0, partial(identity_job, container=found, keys=self.keys), outcome, person)
             except JournalTrouble as trouble:  # what was received is on disk; told twice it would be there twice
@@ -195,8 +199,7 @@ class Station:
 
     def new_container(self) -> str:
         """The next container number of this station; a number is never given twice."""
-        self._counter += 1
-        return container_id(self.site.station, self._counter)
+        return self._numbering.give()
 
     def reserve(self, paste: str, count: int, person: str | None) -> tuple[str, ...]:
         """Numbers for a sheet of this paste, to be written on by hand; on record before anybody can print them."""
@@ -231,13 +234,13 @@ class Station:
     def clear(self, clearing: alarms.Clearing, badge: str, pin: str) -> Outcome:
         """A shift lead clears an alarm. Raises Refusal or alarms.ClearingRefused; nothing is recorded then."""
         floor = self.floor()
-        lead = self._door.prove(floor, badge, pin, Role.LEAD)
+        lead = self.prove(Proof(badge, pin), Role.LEAD)
         return self._say(alarms.clear(floor, clearing, lead.id), lead.id)
 
     def release(self, container: str, hold: str, note: str, badge: str, pin: str) -> Outcome:
         """A shift lead releases one hold, named by its fact."""
         floor = self.floor()
-        lead = self._door.prove(floor, badge, pin, Role.LEAD)
+        lead = self.prove(Proof(badge, pin), Role.LEAD)
         found = floor.container(container)
         if found is None or not any(entry.key == hold for entry in found.holds):
             raise Refusal("no-hold", "That hold does not stand any more.")
@@ -248,15 +251,24 @@ class Station:
     def extend(self, asked: extension.Extending, badge: str, pin: str) -> Outcome:
         """A shift lead moves one limit. Raises Refusal or extension.ExtensionRefused; nothing is recorded then."""
         floor = self.floor()
-        lead = self._door.prove(floor, badge, pin, Role.LEAD)
+        lead = self.prove(Proof(badge, pin), Role.LEAD)
         fact, verdict = extension.extend(floor, asked, lead.id)
         return replace(self._say([fact], lead.id), verdict=verdict)
 
-    def prove(self, proof: Proof, role: Role) -> Somebody:
-        """The person a badge and PIN prove. Raises Refusal."""
-        return self._door.prove(self.floor(), proof.badge, proof.pin, role)
+    def prove(self, proof: Proof, role: Role | None) -> Somebody:
+        """The person a badge and PIN prove, who may decide as `role`. Raises Refusal; a wrong PIN is on record."""
+        now = self._clock.read().wall
+        try:
+            person = self._door.prove(self._floor_at(now), proof.badge, proof.pin, role)
+        except Refusal as refusal:
+            if refusal.code == WRONG:
+                self._append([f.PinRefused(proof.badge)], None, now)
+            raise
+        if person.wrong_pins:
+            self._append([f.PinProved(person.id)], person.id, now)
+        return person
 
-    def decided(self, proof: Proof, role: Role, decide: Callable[[Floor, str], Decision]) -> Outcome:
+    def decided(self, proof: Proof, role: Role | None, decide: Callable[[Floor, str], Decision]) -> Outcome:
         """Somebody with `role` decides something by the rules. Raises Refusal, or what `decide` raises."""
         self.tick()
         person = self.prove(proof, role)
@@ -278,8 +290,7 @@ class Station:
 
     def confirm_clock(self, badge: str, pin: str) -> Outcome:
         """A shift lead has checked the time of the PC and says it is right."""
-        floor = self.floor()
-        lead = self._door.prove(floor, badge, pin, Role.LEAD)
+        lead = self.prove(Proof(badge, pin), Role.LEAD)
         clock = self.ledger.clock
         if clock.trusted_until is None:
             raise Refusal("clock-right", "The clock is not in doubt; there is nothing to confirm.")
@@ -293,7 +304,7 @@ class Station:
         """
         told = tuple(facts)
         changed = tuple(subject for fact in told for subject in self.ledger.apply(fact))
-        self._due.learn(self.floor(), changed)
+        self._minded(self._clock.read().wall, changed)
         anew = any(isinstance(fact.body, f.SpecificationSet) for fact in told)
         in_force = self.ledger.specifications.values()
         tighter = versions.tightened(self.ledger, self.site.plant.positions, in_force, None if anew else set(changed))
@@ -324,18 +335,22 @@ class Station:
         segment = self._watch.segment
         drafts = [Draft(body, at, self.site.station, person, segment) for body in bodies]
         facts = self._journal.append(drafts)
-        changed = tuple(subject for fact in facts for subject in self.ledger.apply(fact))
+        changed: tuple[Subject, ...] = ()
         for fact in facts:
+            touched = self.ledger.apply(fact)
+            self._numbering.heard(fact, touched)
             self._printouts.heard(fact)
-        self._counter = max((self._counter, *self._numbers(facts)))
+            changed += touched
         raised = (("container", fact.body.subject) for fact in facts if isinstance(fact.body, f.AlarmRaised))
-        self._due.learn(self._floor_at(at), (*changed, *raised))
+        self._minded(at, (*changed, *raised))
         return facts, changed
 
-    def _numbers(self, facts: Sequence[Fact]) -> Iterator[int]:
-        """The counters of containers that these facts began: a scan that fills one takes the next number."""
-        begun = (fact.body for fact in facts if isinstance(fact.body, f.Received | f.Decanted | f.UsedPasteKept))
-        return (_counter(body.container, self.site.station) for body in begun)
+    def _minded(self, at: datetime, changed: Iterable[Subject]) -> None:
+        """What may fall due anew by these, and whose badges may be scanned."""
+        told = tuple(changed)
+        self._due.learn(self._floor_at(at), told)
+        if any(kind == "person" for kind, _ in told):
+            self.reader.know(self.ledger.people)
 
     def _carry_out(self, effect: Effect, outcome: Outcome, place: str) -> Outcome:
         match effect:
@@ -396,9 +411,3 @@ class Station:
 
 def _joined(first: Outcome, then: Outcome) -> Outcome:
     return replace(first, facts=(*first.facts, *then.facts), changed=(*first.changed, *then.changed))
-
-
-def _counter(name: str, station: int) -> int:
-    """The counter of a container numbered by this station, 0 for one numbered elsewhere."""
-    numbered_by, counter = container_numbers(name)
-    return counter if numbered_by == station else 0

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from station.care import facts as f
 from station.care.facts import Body
@@ -17,7 +17,9 @@ from station.services.station import Station
 
 @dataclass(frozen=True, slots=True)
 class Existing:
-    """One container that lies in a store. `row` says where it was told; `arrived_at` is aware UTC."""
+    """One container that lies in a store. `row` says where it was told; `arrived_at` is aware UTC.
+
+    `out` is how long it has been out of the cold since it arrived: its room life is charged with that."""
 
     row: int
     paste: str
@@ -28,6 +30,7 @@ class Existing:
     store: str
     bin: str
     arrived_at: datetime
+    out: timedelta = timedelta(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +55,8 @@ def _unfit(floor: Floor, row: Existing, fill: dict[tuple[str | None, str | None]
         receive(floor, _arrival(row, f"row {row.row}"))
     except ArrivalRefused as refused:
         yield Unfit(row.row, "", str(refused))
+    else:
+        yield from _too_long_out(floor, row)
     store, paste = floor.plant.stores.get(row.store), floor.plant.pastes.get(row.paste)
     if store is None:
         yield Unfit(row.row, "store", f"There is no store {row.store!r}. Choose from {', '.join(floor.plant.stores)}.")
@@ -72,6 +77,17 @@ def _unfit(floor: Floor, row: Existing, fill: dict[tuple[str | None, str | None]
     fill[(row.store, row.bin)] = fill.get((row.store, row.bin), 0) + 1
     if fill[(row.store, row.bin)] > bin_.capacity:
         yield Unfit(row.row, "bin", f"{row.bin} holds {bin_.capacity} at most. Name another bin.")
+
+
+def _too_long_out(floor: Floor, row: Existing) -> Iterator[Unfit]:
+    """Longer out than a new one may take to the cold would be a hold, which a lead looks at container by container."""
+    most = floor.specification(row.paste).to_cold
+    if row.out > most:
+        minutes = most // timedelta(minutes=1)
+        said = f"{row.paste} may be out {minutes} min on its way to the cold. Take it in by hand at the shift desk."
+        yield Unfit(row.row, "out minutes", said)
+    elif row.arrived_at + row.out > floor.now:
+        yield Unfit(row.row, "out minutes", "It has not been here for so long. Check it, and when it arrived.")
 
 
 def _arrival(row: Existing, name: str) -> Arrival:
@@ -100,8 +116,8 @@ def refuse_twice(floor: Floor, digest: str) -> None:
 def import_stock(station: Station, file: str, digest: str, told: Sequence[Existing]) -> tuple[Outcome, tuple[str, ...]]:
     """Take in all of these or none: `received` and `put-away` of each, in one append. Raises Refusal.
 
-    Gives the container numbers in the order of the rows. They count as cold since they arrived: that is what whoever
-    made the file says by naming the bin.
+    Gives the container numbers in the order of the rows. They count as cold since they arrived, but for the
+    minutes the file owns up to: that is what whoever made it says by naming the bin.
     """
     refuse_twice(station.floor(), digest)
     faults = unfit(station.floor(), told)
@@ -113,7 +129,7 @@ def import_stock(station: Station, file: str, digest: str, told: Sequence[Existi
         bodies: list[Body] = [f.StockImported(file, digest, len(told))]
         for name, row in zip(numbers, told, strict=True):
             bodies.extend(receive(floor, _arrival(row, name)))
-            bodies.append(f.PutAway(name, row.store, row.bin, returning=False, cold_since=row.arrived_at))
+            bodies.append(f.PutAway(name, row.store, row.bin, returning=False, cold_since=row.arrived_at + row.out))
         why = f"{len(told)} containers of {file} are on record, {numbers[0]} to {numbers[-1]}."
         verdict = Verdict(Word.DONE, "imported", f"{len(told)} TAKEN IN", why, "Print their identity labels.")
         return Decision(verdict, tuple(bodies))

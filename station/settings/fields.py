@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import date, datetime, timedelta
 from difflib import get_close_matches
 from enum import StrEnum
 from typing import Any, Generic, TypeVar
@@ -231,6 +231,21 @@ def time_of_day() -> Field[str]:
         return said
 
     return Field(form, parse, "00:00")
+
+
+def day() -> Field[date]:
+    """A date as ISO 8601 writes it; no other form is guessed at."""
+    form = 'a date as "2027-03-31"'
+
+    def parse(value: object) -> date:
+        if isinstance(value, date) and not isinstance(value, datetime):
+            return value
+        try:
+            return date.fromisoformat(_string(value, form))
+        except ValueError as fault:
+            raise Unfit("this is no date", f"Write {form}") from fault
+
+    return Field(form, parse, date(2000, 1, 1))
 
 
 def some_months() -> Field[int]:

@@ -17,7 +17,7 @@ from station.settings.people_file import read_people
 from station.settings.references import check_references
 from station.settings.site_file import read_site
 from station.settings.source import Source, read_source, stray_files
-from station.settings.store_file import read_stores
+from station.settings.store_file import instruments_in, read_stores
 from station.settings.table import Table
 from station.settings.unique import check_unique
 
@@ -74,6 +74,7 @@ def _read(folder: Path, faults: list[SettingsFault]) -> Parts:
         lines=part("places.toml", read_lines),
         places=part("places.toml", read_places),
         stores=part("stores.toml", read_stores),
+        instruments=part("stores.toml", instruments_in),
         kinds=part("kinds.toml", read_kinds),
         pastes=part("pastes.toml", read_pastes),
         products=part("products.toml", read_products),
@@ -113,6 +114,7 @@ def _plant(parts: Parts, header: Header) -> Plant:
         positions={position.id: position for line in parts.lines or () for position in line.item},
         products={entry.item.id: entry.item for entry in parts.products or ()},
         rules=header.rules,
+        instruments={entry.item.id: entry.item for entry in parts.instruments or ()},
     )
 
 

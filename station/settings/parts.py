@@ -5,6 +5,7 @@ from datetime import timedelta
 from typing import Generic, TypeVar
 from zoneinfo import ZoneInfo
 
+from station.care.cold_readings_rules import Instrument
 from station.care.specification import Kind, Near, Paste, Position, Product, Rules, Specification, Store
 from station.care.words import Limit
 from station.services.scanner import ScannerSetting
@@ -57,6 +58,7 @@ class Parts:
     kinds: list[Entry[Kind]] | None = None
     pastes: list[Entry[PasteEntry]] | None = None
     stores: list[Entry[Store]] | None = None
+    instruments: list[Entry[Instrument]] | None = None
     lines: list[Entry[tuple[Position, ...]]] | None = None
     places: list[Entry[PlaceSetting]] | None = None
     people: list[Entry[Person]] | None = None

@@ -37,6 +37,7 @@ def _person(table: Table) -> Person:
         name=table.read("name", fields.text(40)),
         roles=roles,
         pin=table.read("pin", _pin()) if decides else table.read_optional("pin", _pin()),
+        training_until=table.read_optional("training_until", fields.day()),
     )
     table.close()
     return person

@@ -26,6 +26,8 @@ LIMITS_BY_KEY = {
     "pause": Limit.PAUSE,
 }
 RESOLUTIONS = (203, 300, 600)
+# common practice, no source: as long as a shift takes to carry a box across the hall and scan it
+USUAL_TRANSFER = timedelta(minutes=15)
 _TAKEN_BACK_SPAN = fields.duration(timedelta(seconds=10), timedelta(hours=1), SECOND)
 _NEAR_SPAN = fields.duration(timedelta(minutes=1), timedelta(days=120))
 
@@ -97,9 +99,16 @@ def _rules(demo: bool, handling: Table, air: Table, order: Table) -> Rules:
         restart_mark=within("restart_mark", timedelta(hours=2)),
         right_action=within("right_action", timedelta(hours=1)),
         short_left=within("short_left", timedelta(hours=4)),
+        transfer_minutes=_transfer_minutes(handling),
         assumed_room_c=room_c,
         assumed_humidity=humidity,
     )
+
+
+def _transfer_minutes(handling: Table) -> timedelta:
+    """How long carrying a container from one store to another counts as time out of the cold; may be left out."""
+    told = handling.read_optional("transfer_minutes", fields.duration(SECOND, timedelta(hours=2), SECOND))
+    return told if told is not None else USUAL_TRANSFER
 
 
 def _room_air(air: Table) -> tuple[float, float]:

@@ -9,13 +9,14 @@ import io
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from enum import StrEnum
 from zoneinfo import ZoneInfo
 
 REQUIRED = ("paste", "kind", "lot", "store", "bin", "arrived")
 DATED = ("expires", "made")
-TOLD = ("opened", "thaw start", "grams")
+OUT = "out minutes"
+TOLD = ("opened", "thaw start", "grams", OUT)
 COLUMNS = (*REQUIRED, *DATED, *TOLD)
 SEPARATORS = {",": "comma", ";": "semicolon", "\t": "tab"}
 MOST_BYTES = 5_000_000
@@ -50,7 +51,9 @@ class StockFault:
 
 @dataclass(frozen=True, slots=True)
 class StockRow:
-    """One container. `arrived_at` is aware UTC; of a date alone the beginning of that day, the safe side."""
+    """One container. `arrived_at` is aware UTC; of a date alone the beginning of that day, the safe side.
+
+    `out` is how long it was out of the cold since then, where the file tells."""
 
     row: int
     paste: str
@@ -61,6 +64,7 @@ class StockRow:
     store: str
     bin: str
     arrived_at: datetime
+    out: timedelta = timedelta(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,10 +165,18 @@ class _Row:
         self._only_closed_and_cold()
         if arrived is None:
             return None
-        return StockRow(self.number, arrived_at=arrived, **texts, **days)  # type: ignore[arg-type]
+        return StockRow(self.number, arrived_at=arrived, out=self._out(), **texts, **days)  # type: ignore[arg-type]
 
     def _fault(self, column: str, sentence: str) -> None:
         self.faults.append(StockFault(self.number, column, sentence))
+
+    def _out(self) -> timedelta:
+        """Whole minutes out of the cold; none where nothing is told."""
+        text = self.cells.get(OUT, "")
+        if text and not re.fullmatch(r"\d{1,5}", text):
+            self._fault(OUT, f"{text} is no number of minutes. Write digits alone, such as 45.")
+            return timedelta(0)
+        return timedelta(minutes=int(text or 0))
 
     def _text(self, name: str) -> str:
         text = self.cells[name]

@@ -1,9 +1,11 @@
 """stores.toml: refrigerators, freezers and shelves with their bins and temperature limits."""
 
+from station.care.cold_readings_rules import Instrument
 from station.care.specification import Bin, Store
 from station.care.words import Storage
 from station.settings import fields
 from station.settings.parts import Entry
+from station.settings.store_readings import check_dead_band, read_care, read_instruments
 from station.settings.table import Table
 
 BIN_USES = ("lead-free", "leaded", "hold")
@@ -12,10 +14,17 @@ LIMITS_C = {Storage.COLD: (-2.0, 15.0), Storage.FROZEN: (-80.0, 0.0), Storage.RO
 
 
 def read_stores(root: Table) -> list[Entry[Store]]:
-    """The stores with their bins."""
+    """The stores with their bins. The file may name instruments too, for `instruments_in` to read."""
     found = [Entry(_store(table), table) for table in root.tables("store")]
+    if "instrument" in root:
+        root.tables("instrument")
     root.close()
     return found
+
+
+def instruments_in(root: Table) -> list[Entry[Instrument]]:
+    """The instruments of the stores; none where the file names none."""
+    return read_instruments(root, [str(table.values.get("id")) for table in root.tables("store")])
 
 
 def _store(table: Table) -> Store:
@@ -29,7 +38,9 @@ def _store(table: Table) -> Store:
         low_c=table.read("low", fields.celsius(least, most)),
         high_c=table.read("high", fields.celsius(least, most)),
         bins=tuple(found for found, _ in bins),
+        care=read_care(table, storage),
     )
+    check_dead_band(table, store)
     if table.ok("low", "high") and store.low_c >= store.high_c:
         table.fault("low", f"it is not below high, {store.high_c:g} C", "Make low the smaller one")
     if table.ok("bins") and all(inner.ok("for") for _, inner in bins):

@@ -12,6 +12,7 @@ def check_unique(parts: Parts) -> None:
     """A fault for every id, and every paste number, that an earlier entry has."""
     for entries in (parts.kinds, parts.pastes, parts.stores, parts.lines, parts.places):
         _check(_ids(entry.table for entry in entries or ()))
+    _check(_ids(entry.table for entry in parts.instruments or ()))
     for others in (parts.people, parts.products):
         _check(_ids(entry.table for entry in others or ()))
     _check(_texts(entry.table, "name") for entry in parts.shifts or ())

@@ -8,18 +8,18 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from station.care import alarms
+from station.care.counting import running
 from station.care.delivery import Delivery
 from station.care.facts import AlarmRaised, ClockStepped
 from station.care.reason import Reason
 from station.care.reasons import SEVERITY, against, against_bead
 from station.care.receiving import Arrival
-from station.care.saying import spot
 from station.care.scans import CardScan, PlaceScan, Scan, TagScan
 from station.care.verdict import Verdict
 from station.care.words import Card, Priority, Word
 from station.scanning.calibration import NotTaught, Taught
 from station.services.attaching import Enclosed
+from station.services.counting import count_by_touch
 from station.services.delivery import receive_delivery
 from station.services.outcome import Outcome
 from station.services.ports import JournalTrouble
@@ -28,6 +28,7 @@ from station.services.station import Station
 from station.ui import wording
 from station.ui.label_news import LabelNews, label_health
 from station.ui.present.screens import Extras, screen_model
+from station.ui.ringing import missed_banner, nobody_there, ringing, silence
 from station.ui.view_models import BannerModel, HealthMark, ScreenModel, StripModel, Tone
 
 LOG = logging.getLogger(__name__)
@@ -46,14 +47,14 @@ POSITION_CARDS = frozenset(
 )
 SHOWN_FOR = timedelta(seconds=60)
 MOST_STRIPS = 3
-MOST_NAMED = 4
 # banners by what they are about, the gravest first; one is shown at a time
-BANNERS = ("fault", "save", "no label", "label", "missed", "settings", "keyboard", "slept")
+BANNERS = ("fault", "save", "no label", "label", "silence", "missed", "settings", "keyboard", "slept")
 # STOPs that ask nothing of anybody once the next scan is made
 PASSING = frozenset(
     {
         "incomplete",
         "unread",
+        "makers-label-here",
         "not-taught",
         "look",
         "bead-on",
@@ -64,6 +65,8 @@ PASSING = frozenset(
         "kept-before",
         "nothing-to-undo",
         "undo-too-late",
+        "count-difference",  # it stands among the differences of the count
+        "count-refused",
     }
 )
 
@@ -102,6 +105,7 @@ class DeskWork:
         self._awake_since: datetime | None = None
         self._alarm_turn = 0
         self._garbling_told = False
+        self.missed: tuple[str, ...] = ()
 
     # ------------------------------------------------------------------ in
 
@@ -125,6 +129,10 @@ class DeskWork:
     def empty(self, container: str) -> Outcome | None:
         """The container that fed the bead before this one was touched as empty."""
         return self._work(lambda: self.station.carded(Card.EMPTY, container))
+
+    def count(self, touch: str, name: str) -> Outcome | None:
+        """A count was begun or ended by touch."""
+        return self._work(lambda: count_by_touch(self.station, touch, name))
 
     def said(self, headline: str, why: str) -> None:
         """Something a person said in a form is recorded: shown as DONE."""
@@ -204,18 +212,18 @@ class DeskWork:
     def tick(self, *, stay: bool = False) -> Outcome | None:
         """A second went by: what fell due, what is no longer shown, and home after a while.
 
-        `stay` while a form is open: whoever fills it in is at work at this place.
+        `stay` while a form is open: whoever fills it in is at work at this place, as is whoever counts.
         """
         outcome = self._ticked()
         now = self.station.floor().now
         self._slept(outcome, now)
-        if self.sounding() is None:
+        if ringing(self.station.floor()) is None:
             self._banners.pop("missed", None)
         for place, shown in tuple(self._shown.items()):
             stale = not timedelta(0) <= now - shown.at < SHOWN_FOR and shown.verdict.code != "opening-check"
             if stale or not self._still_true(shown.verdict):
                 self._fold(place)
-        if stay:
+        if stay or running(self.station.floor(), self.station.place) is not None:
             self._last_act = now
         if now - self._last_act > self.station.site.home_after and self.station.place != self.station.site.home_place:
             self.station.place = self.station.site.home_place
@@ -257,17 +265,9 @@ class DeskWork:
             text = "An older version of the limits was not used."
             self._banners["settings"] = BannerModel(text, outcome.trouble, Tone.NEAR)
         missed = [fact.body for fact in outcome.facts if isinstance(fact.body, AlarmRaised)]
-        if not missed:
-            return
-        said = [self._named(raised) for raised in missed]
-        more = f" and {len(said) - MOST_NAMED} more" if len(said) > MOST_NAMED else ""
-        plural = "limit" if len(missed) == 1 else "limits"
-        text = f"{len(missed)} {plural} passed while this station was off: {', '.join(said[:MOST_NAMED])}{more}."
-        self._banners["missed"] = BannerModel(text, "Each stands at the shift desk with its true time.", Tone.PAST)
-
-    def _named(self, raised: AlarmRaised) -> str:
-        at = wording.day_and_time(raised.since, self.station.site.zone)
-        return f"{spot(raised.subject).replace('-', ' ')} {at}"
+        self.missed = tuple(raised.alarm for raised in missed)
+        if missed:
+            self._banners["missed"] = missed_banner(self.station.site, missed)
 
     def fault(self, banner: BannerModel) -> None:
         """A fault in the program stands on the screen, before everything else, until it is started again."""
@@ -290,8 +290,8 @@ class DeskWork:
         """The screen of this place at this moment."""
         place, floor = self.place(), self.station.floor()
         shown = self._shown.get(place.id)
-        no_label = self._labels.banner(floor)
-        banners = self._banners if no_label is None else {**self._banners, "no label": no_label}
+        asked = {"no label": self._labels.banner(floor), "silence": silence(self.station.site, floor, self._last_act)}
+        banners = self._banners | {key: banner for key, banner in asked.items() if banner is not None}
         if "label" in self.health:
             self.health["label"] = label_health(self.station.target, self.label_fault)
         extras = Extras(
@@ -309,8 +309,8 @@ class DeskWork:
         if "save" in self._banners:
             return Priority.HIGH
         floor = self.station.floor()
-        ringing = (seen.priority for alarm, seen in alarms.open_alarms(floor) if alarms.sounding(floor, alarm))
-        return next(ringing, None)
+        loudest = ringing(floor)
+        return None if loudest is not None and nobody_there(self.station.site, floor, self._last_act) else loudest
 
     # ------------------------------------------------------------------ inside
 

@@ -10,10 +10,12 @@ from PySide6.QtWidgets import QWidget
 from station.care import alarms
 from station.care.refused import Refused
 from station.care.state import Alarm
-from station.care.words import Disposition, Role
+from station.care.words import Role
 from station.services.outcome import Refusal
 from station.services.ports import JournalTrouble
 from station.ui import wording
+from station.ui.count_forms import CountForms
+from station.ui.day_forms import DayForms
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.clear_dialog import AlarmToClear, ClearDialog, ClearWord, DispositionOffer
 from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
@@ -22,25 +24,17 @@ from station.ui.dialogs.place_dialog import PlaceDialog
 from station.ui.dialogs.recertify_dialog import RecertifyDialog
 from station.ui.dialogs.room_dialog import ReadBefore, RoomDialog, RoomWord
 from station.ui.lead_forms import LeadForms
-from station.ui.present.alarm_cards import title_of
+from station.ui.present.alarm_cards import HINTS, printed_between, title_of
 from station.ui.receive_forms import ReceiveForms
 from station.ui.sheet_forms import SheetForms
+from station.ui.staff_forms import StaffForms
 from station.ui.stock_forms import StockForms
+from station.ui.store_forms import StoreForms
 from station.ui.view_models import ActionModel
 
 if TYPE_CHECKING:
     from station.ui.room_file.flow import RoomFileFlow
     from station.ui.warm_up.flow import WarmUpFlow
-
-HINTS = {
-    Disposition.DISCARDED: "to the paste waste, by the local rules",
-    Disposition.USED_IN_TIME: "say how you know",
-    Disposition.EVALUATION: "it stays blocked",
-    Disposition.EXTENDED: "concession number",
-    Disposition.NOT_FOUND: "searched for",
-    Disposition.BEAD_OFF: "and the boards?",
-    Disposition.CHECKED: "say what you saw",
-}
 
 
 class PeopleDialogs(QObject):
@@ -63,8 +57,12 @@ class PeopleDialogs(QObject):
             "figures": self._figures,
             **ReceiveForms(host, work, self).openers,
             **LeadForms(host, work, self).openers,
+            **StaffForms(host, work, self).openers,
             **SheetForms(host, work, self, sheets).openers,
             **StockForms(host, work).openers,
+            **DayForms(host, work, self).openers,
+            **CountForms(host, work, self).openers,
+            **StoreForms(host, work, self).openers,
         }
         self._warm_up: WarmUpFlow | None = None
         self._room_file: RoomFileFlow | None = None
@@ -113,12 +111,7 @@ class PeopleDialogs(QObject):
         alarm = floor.ledger.alarms.get(alarm_id)
         if alarm is None:
             return None
-        between = alarms.boards_between(floor, alarm)
-        printed = ""
-        if between is not None:
-            start, end = between
-            since = wording.moment(start, floor.now, floor.zone)
-            printed = f"between {since} and {wording.moment(end, floor.now, floor.zone)}" if end else f"since {since}"
+        printed = printed_between(floor, (alarm,))
         lines = (f"Since {wording.moment(alarm.since, floor.now, floor.zone)}.",)
         to_clear = AlarmToClear(title_of(floor, alarm), lines, self._offers(alarm), printed)
         dialog = ClearDialog(to_clear, self._host, people=self.people())

@@ -10,6 +10,7 @@ from station.ui.view_models import ScreenModel
 from station.ui.widgets.alarm_card import AlarmCard
 from station.ui.widgets.bottom_line import BottomLine
 from station.ui.widgets.button_grid import ButtonGrid
+from station.ui.widgets.count_panel import CountPanel
 from station.ui.widgets.just_scanned import JustScanned, Summary, TakeNext
 from station.ui.widgets.lettering import Lettered
 from station.ui.widgets.painted import PaintedPart
@@ -42,7 +43,8 @@ class PlaceScreen(QWidget):
         self.board = TimeBoard(self)
         self.just_scanned, self.take_next, self.summary = JustScanned(self), TakeNext(self), Summary(self)
         self.store, self.card, self.action_grid = StorePanel(self), AlarmCard(self), ButtonGrid(self)
-        for source in (self.question, self.card, self.action_grid):
+        self.count = CountPanel(self)  # made last: it lies over all the others
+        for source in (self.question, self.card, self.action_grid, self.count):
             source.acted.connect(self.acted)
         self.strips.seen.connect(self.seen)
 
@@ -86,7 +88,7 @@ class PlaceScreen(QWidget):
         self._arrange()
 
     def _parts(self) -> tuple[PaintedPart, ...]:
-        panels = (self.verdict, self.question, self.teach, self.board, self.card)
+        panels = (self.verdict, self.question, self.teach, self.board, self.card, self.count)
         lists = (self.just_scanned, self.take_next, self.summary, self.store)
         return (self.bar, self.bottom, self.banner, *panels, *lists)
 
@@ -102,6 +104,7 @@ class PlaceScreen(QWidget):
         self.take_next.show_rows(model.take_next)
         self.summary.show_rows(model.summary)
         self.store.show_model(model.store)
+        self.count.show_model(model.count)
         first = model.alarm_cards[0] if model.alarm_cards else None
         self.card.show_model(first, more=max(0, len(model.alarm_cards) - 1))
 
@@ -131,9 +134,22 @@ class PlaceScreen(QWidget):
         _place(self.banner, parts.banner)
         _place(self.strips, parts.strips)
         _place(self.bottom, parts.bottom)
+        self.count.setVisible(self.model.count is not None)
+        if self.model.count is not None:
+            self._count_over()
+            return
         self._body(parts.body, self.model, gap)
 
+    def _count_over(self) -> None:
+        """A count takes everything between bar and foot line, edge to edge."""
+        side = (self.verdict, self.question, self.teach)
+        for part in (*side, self.board, *self._lower_parts()):
+            part.setVisible(False)
+        top = max(self.bar.geometry().bottom(), self.banner.geometry().bottom(), self.strips.geometry().bottom()) + 1
+        _place(self.count, Box(0, top, self.width(), self.bottom.geometry().top() - top))
+
     def _body(self, body: Box, model: ScreenModel, gap: float) -> None:
+        self.board.setVisible(True)
         side = self._side_part(model)
         for panel in (self.verdict, self.question, self.teach):
             panel.setVisible(panel is side)
@@ -159,7 +175,7 @@ class PlaceScreen(QWidget):
         least = max((part.least_height(wide * share) for part, share in pairs), default=0.0)
         upper, lower = split_height(area, self.board.preferred_height(wide), wanted, least, gap)
         _place(self.board, upper)
-        for part in (self.card, self.just_scanned, self.take_next, self.summary, self.store, self.action_grid):
+        for part in self._lower_parts():
             part.setVisible(any(part is shown for shown, _ in pairs))
         if len(pairs) == 1:
             _place(pairs[0][0], lower)
@@ -168,6 +184,9 @@ class PlaceScreen(QWidget):
             left_box, right_box = split_width(lower, share, gap)
             _place(left, left_box)
             _place(right, right_box)
+
+    def _lower_parts(self) -> tuple["PaintedPart | ButtonGrid", ...]:
+        return (self.card, self.just_scanned, self.take_next, self.summary, self.store, self.action_grid)
 
     def _lower_pairs(self) -> list[tuple["PaintedPart | ButtonGrid", float]]:
         lists: list[PaintedPart | ButtonGrid] = [self.card, self.take_next, self.just_scanned, self.summary]

@@ -71,7 +71,9 @@ class SheetForms:
         now = station.floor().now
         if kind == CARDS:
             path = f"cards-{name}.pdf"
-            return write_whole(self._where() / path, cards_pdf(station.site, station.reader.known, paper, now))
+            people = {found.id: found.name for found in station.ledger.people.values()}
+            sheets = cards_pdf(station.site, station.reader.known, paper, now, people=people)
+            return write_whole(self._where() / path, sheets)
         person = station.sessions[station.place].context.person
         if person is None:
             raise Refusal("no-badge", BADGE_FIRST)

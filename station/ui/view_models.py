@@ -220,6 +220,20 @@ class AlarmCardModel:
 
 
 @dataclass(frozen=True)
+class CountModel:
+    """A count that goes on here, over everything between the bar and the foot line. `last` is its newest answer."""
+
+    store: str
+    progress: str
+    caption: str
+    note: str
+    instruction: str
+    last: VerdictModel | None = None
+    countdown: str = ""
+    actions: tuple[ActionModel, ...] = ()
+
+
+@dataclass(frozen=True)
 class ScreenModel:
     """Everything one place shows. Empty parts take no room; an empty screen teaches with `empty_hint`.
 
@@ -241,3 +255,4 @@ class ScreenModel:
     summary: tuple[tuple[str, str], ...] = ()
     empty_hint: str = ""
     bottom: str = ""
+    count: CountModel | None = None

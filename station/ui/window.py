@@ -13,6 +13,7 @@ from station.care.scans import BadgeScan
 from station.care.words import Card, Word
 from station.scanning.calibration import lesson, table_of
 from station.scanning.heard import HeardScan, candidates
+from station.services.counting import TOUCHES
 from station.services.outcome import Outcome
 from station.services.ports import JournalTrouble
 from station.ui.desk_work import DeskWork
@@ -84,7 +85,7 @@ class StationWindow(QMainWindow):
             self.refresh()
             return
         layout = self.work.station.scanner_layout
-        texts = candidates(heard, table_of(layout.meant, layout.written) if layout is not None else None)
+        texts = candidates(heard, table_of(layout.meant, layout.written) if layout is not None else None, whole=True)
         scan, garbled = self.work.station.reader.heard(texts)
         if isinstance(scan, BadgeScan) and self.dialogs.take_badge(scan.person):
             return
@@ -96,7 +97,7 @@ class StationWindow(QMainWindow):
 
     def hear_text(self, text: str) -> None:
         """A code that was clicked on the sheet."""
-        self.hear(HeardScan(text, None))
+        self.hear(HeardScan(text, text))
 
     @guarded
     def hear_incomplete(self, text: str) -> None:
@@ -120,6 +121,8 @@ class StationWindow(QMainWindow):
             self.refresh()
         elif kind == "acknowledge":
             self._after(self.work.acknowledge(rest))
+        elif kind in TOUCHES:
+            self._after(self.work.count(kind, rest))
         else:
             self.dialogs.open(kind, rest)
 

@@ -62,6 +62,34 @@ def test_an_alarm_sounds_until_somebody_has_seen_it_and_who_saw_it_first_stands(
     assert acknowledge(bench.floor, (alarm.id,)) == ()
 
 
+def test_bad_paste_that_stays_at_a_stencil_sounds_again_ten_minutes_after_each_silencing() -> None:
+    bench = Bench()
+    bench.on_line()
+    bench.later(8 * HOUR + 1)
+    alarm = only(bench, "1")
+    bench.station.acknowledge((alarm.id,), "P12")
+    assert not sounding(bench.later(9.99).floor, only(bench, "1"))
+    assert sounding(bench.later(0.01).floor, only(bench, "1"))
+    assert sounding(bench.restart().floor, only(bench, "1"))
+    bench.station.acknowledge((alarm.id,), LEAD)
+    seen = only(bench, "1")
+    assert (seen.acknowledged_by, sounding(bench.floor, seen)) == ("P12", False)
+    bench.later(5).restart()
+    assert not sounding(bench.floor, only(bench, "1"))
+    assert sounding(bench.later(5).floor, only(bench, "1"))
+    bench.tag_card("1", Card.REMOVE, "LINE1")
+    assert not sounding(bench.later(60).floor, only(bench, "1"))
+
+
+def test_what_no_longer_lies_at_a_stencil_is_silent_once_it_was_seen() -> None:
+    bench = Bench()
+    jar = bench.ready()
+    bench.scan(jar, "LINE1")
+    bench.later(24 * HOUR + 1)
+    bench.station.acknowledge((only(bench, jar).id,), "P12")
+    assert not sounding(bench.later(24 * HOUR).floor, only(bench, jar))
+
+
 def test_scraped_off_within_a_quarter_of_an_hour_it_is_quiet_and_waits_for_the_lead() -> None:
     for minutes, expected in ((15, AlarmState.LATCHED_ACKNOWLEDGED), (16, AlarmState.LATCHED_UNACKNOWLEDGED)):
         bench = Bench()

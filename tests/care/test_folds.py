@@ -1,5 +1,6 @@
 """Facts that disagree, come late or come twice: whatever their delivery, they add up to the safe side."""
 
+from dataclasses import replace
 from datetime import timedelta
 from functools import cache
 from random import Random
@@ -42,6 +43,14 @@ def replayed(facts: list[f.Fact]) -> Ledger:
     for fact in facts:
         ledger.apply(fact)
     return ledger
+
+
+def test_what_was_added_up_step_by_step_equals_the_sum_of_all_facts_and_a_difference_is_named() -> None:
+    ledger = replayed(list(eventful().journal.facts()))
+    assert ledger.added_up_again() == ()
+    name = next(iter(ledger.containers))
+    ledger.containers[name] = replace(ledger.containers[name], lot="another")
+    assert ledger.added_up_again() == (("container", name),)
 
 
 @cache

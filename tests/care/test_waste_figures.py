@@ -30,7 +30,7 @@ def ended(name: str, ending: Ending = Ending.DISCARDED, reason: str = "open life
 
 def test_what_was_discarded_is_told_with_its_cause_and_who() -> None:
     ledger = told(received("K1"), received("K2"), received("K3"), ended("K1", reason=" "), ended("K2", Ending.USED_UP))
-    expected = Wasted("K1", "SN-4", "A1", NO_REASON, "L2", 120.0, SIX + 3 * HOUR, "P1")
+    expected = Wasted("K1", "SN-4", "A1", NO_REASON, "L2", 120.0, SIX + 3 * HOUR, "P1", "JAR-500", said=False)
     assert wasted(ledger, SIX, SIX + 24 * HOUR) == (expected,)
     assert wasted(ledger, SIX, SIX + 3 * HOUR) == ()  # the end is not in the period
 

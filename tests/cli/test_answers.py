@@ -2,12 +2,8 @@
 
 from pathlib import Path
 
-import pytest
-
 from station.rehearsal.answers.page import page
 from tests.cli.conftest import Say
-
-pytestmark = pytest.mark.xdist_group("all answers")
 
 
 def test_the_table_is_printed(station: Say) -> None:

@@ -7,7 +7,11 @@ from pathlib import Path
 import pytest
 
 from station.bootstrap import JOURNAL_NAME, KEY_NAME
+from station.care import facts as f
+from station.journal.evidence import FOLDER, FolderEvidence
+from station.journal.store import Journal
 from station.journal.verify import verify
+from station.services.ports import Draft
 from tests.cli.conftest import Say
 
 
@@ -43,6 +47,50 @@ def test_a_digest_noted_earlier_must_still_be_there(station: Say, data: Path) ->
     gone = station("verify", "--data", data, "--digest", head, "--digest", "0123456789abcdef")
     assert gone.code == 1
     assert "'0123456789abcdef' is no longer in the journal" in gone.err
+
+
+def test_a_file_with_digests_is_taken_for_what_it_holds(station: Say, data: Path, tmp_path: Path) -> None:
+    head = verify(data / JOURNAL_NAME).chains[0].head
+    note = tmp_path / "monday.txt"
+    note.write_text(f"journal 00ab, 7 facts\nhead: {head.upper()}\nof {'9' * 70}\n", encoding="utf-8")
+    assert station("verify", "--data", data, "--digest", note).code == 0
+    note.write_text(f"head {head} and {'9' * 64}\n", encoding="utf-8")
+    gone = station("verify", "--data", data, "--digest", note)
+    assert gone.code == 1
+    assert "'9999" in gone.err
+    note.write_text("nothing to see", encoding="utf-8")
+    assert "has no digest" in station("verify", "--data", data, "--digest", note).err
+
+
+def test_a_kept_file_that_is_gone_or_changed_is_found(station: Say, data: Path) -> None:
+    evidence = FolderEvidence(data / FOLDER)
+    with Journal.open(data / JOURNAL_NAME) as journal:
+        *_, last = journal.facts()
+        note, photo = (
+            f.Attached("lot:SN-4/101", "photo", "a.jpg", d, 3, "") for d in ("", evidence.keep(b"\xff\xd8a"))
+        )
+        journal.append([Draft(body, last.at, 1, "P12", last.segment) for body in (note, photo)])
+    assert "1 kept files are whole" in station("verify", "--data", data).out
+    (data / FOLDER / photo.digest).write_bytes(b"\xff\xd8b")
+    assert "was changed after it was kept" in station("verify", "--data", data).err
+    (data / FOLDER / photo.digest).unlink()
+    gone = station("verify", "--data", data)
+    assert gone.code == 1
+    assert photo.digest[:12] in gone.err
+
+
+def test_a_journal_that_continues_a_row_nobody_has_is_found(station: Say, data: Path) -> None:
+    (chain,) = verify(data / JOURNAL_NAME).chains
+    for continues, code in (
+        (f"{chain.journal:016x}-{chain.rows}-{chain.head}", 0),
+        (f"{chain.journal:016x}-{chain.rows + 5}-{chain.head}", 1),
+    ):
+        with Journal.open(data / JOURNAL_NAME) as journal:
+            *_, last = journal.facts()
+            journal.append([Draft(f.StationStarted("test", False, continues), last.at, 1, None, last.segment)])
+        answer = station("verify", "--data", data)
+        assert answer.code == code, answer.err
+    assert "no such row is here" in answer.err
 
 
 def test_no_journal_is_no_answer_at_all(station: Say, tmp_path: Path) -> None:

@@ -21,8 +21,13 @@ COMMANDS = (
     "read-image",
     "sheet",
     "answers",
+    "import-readings",
     "verify",
     "backup",
+    "report",
+    "restore",
+    "digest",
+    "export",
 )
 
 

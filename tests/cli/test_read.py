@@ -100,19 +100,43 @@ def test_a_badge_of_nobody_is_not_read(station: Say) -> None:
 
 
 @pytest.mark.parametrize(
-    "text",
+    ("text", "fields"),
     [
-        "[)>\x1e06\x1d1PHW-104-500\x1e\x04",
-        "]C101095011015300031723113010101",
-        "]d20109501101530003",
-        "]Q3010950110153",
+        ("[)>\x1e06\x1d1PHW-104-500\x1e\x04", {"carrier": "ISO/IEC 15434 message", "maker's part": "HW-104-500"}),
+        (
+            "]C101095011015300031723113010101",
+            {"carrier": "GS1 element string", "lot": "101", "gtin": "09501101530003", "expires": "2023-11-30"},
+        ),
+        ("]d20109501101530003", {"carrier": "GS1 element string", "gtin": "09501101530003"}),
+        ("https://example.org/01/09501101530003", {"carrier": "GS1 Digital Link", "gtin": "09501101530003"}),
     ],
 )
-def test_a_makers_label_is_told_apart_by_its_standard_beginning(station: Say, text: str) -> None:
+def test_a_makers_label_is_said_field_by_field(station: Say, text: str, fields: dict[str, str]) -> None:
     """ISO/IEC 15434 message header; AIM symbology identifiers of GS1 data (from memory)."""
     answer = station("read", text, "--json")
     assert answer.code == 0
-    assert answer.json == {"kind": "maker-label", "fields": {"text": text}, "faults": []}
+    assert answer.json == {"kind": "maker-label", "fields": {"text": text, **fields}, "faults": []}
+
+
+def test_what_a_makers_label_leaves_open_is_listed_and_nothing_is_lost(station: Say) -> None:
+    """BR-71, BR-73."""
+    fields = station("read", "010950110153000310L42A17270430\x1d38X7\x1d3012", "--config", DEMO, "--json").json[
+        "fields"
+    ]
+    assert fields["unknown 1"] == "38X7"
+    assert fields["asked: lot"].endswith("L42A or L42A17270430")
+    assert fields["asked: expires"].endswith("2027-04-30")
+    assert "lot" not in fields
+    assert fields["quantity"] == "12"
+
+
+def test_a_damaged_makers_label_is_the_answer_no_with_its_reason(station: Say) -> None:
+    """BR-75."""
+    answer = station("read", "[)>06P12-451T42A14D20270430Q12", "--json")
+    assert answer.code == 1
+    assert answer.json["kind"] == "maker-label"
+    assert "separators were lost" in answer.json["faults"][0]["sentence"]
+    assert station("read", "]Q3010950110153").code == 1
 
 
 @pytest.mark.parametrize("text", ["", "HELLO", "V1", "V1" + "0" * 400, "C1?", "\x1d"])

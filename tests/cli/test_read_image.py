@@ -49,7 +49,11 @@ def test_several_codes_are_all_listed(station: Say, tmp_path: Path) -> None:
     told = [json.loads(line) for line in station("read-image", file, "--config", DEMO, "--json").out.splitlines()]
     assert [one["symbology"] for one in told] == ["]Q1", "]d1", "]Q1"]
     assert [one["kind"] for one in told] == ["card", "maker-label", "tag"]
-    assert told[1]["fields"] == {"text": "]d1" + maker}
+    assert told[1]["fields"] == {
+        "text": "]d1" + maker,
+        "carrier": "ISO/IEC 15434 message",
+        "maker's part": "HW-104-500",
+    }
 
 
 def test_a_codes_control_characters_do_not_reach_the_terminal(station: Say, tmp_path: Path) -> None:

@@ -47,7 +47,7 @@ def test_a_limit_is_extended_by_a_proved_shift_lead_only_and_nothing_else_is_rec
     with pytest.raises(Refusal) as refused:
         bench.station.extend(Extending(jar, Limit.OPEN, HOUR, "C-1"), badge, pin)
     assert refused.value.code == code
-    assert named(bench) == before
+    assert [name for name in named(bench) if name != "pin-refused"] == before
 
 
 def test_an_extension_gives_its_verdict_and_its_fact() -> None:
@@ -59,15 +59,34 @@ def test_an_extension_gives_its_verdict_and_its_fact() -> None:
     assert [(fact.body.NAME, fact.who) for fact in outcome.facts] == [("limit-extended", LEAD)]
 
 
-def test_the_fifth_wrong_pin_locks_even_the_right_one_out() -> None:
+def refused(bench: Bench, asked: Extending, pin: str) -> str:
+    with pytest.raises(Refusal) as caught:
+        bench.station.extend(asked, LEAD, pin)
+    return caught.value.code
+
+
+def test_wrong_pins_are_slowed_down_and_the_fifth_locks_even_the_right_one_out_also_after_a_restart() -> None:
     bench = Bench()
-    jar = bench.on_line()
-    asked = Extending(jar, Limit.OPEN, HOUR, "C-1")
-    for _ in range(5):
-        with pytest.raises(Refusal, match="not right"):
-            bench.station.extend(asked, LEAD, "0000")
-    with pytest.raises(Refusal, match="locked after five wrong PINs"):
-        bench.station.extend(asked, LEAD, LEAD_PIN)
+    asked = Extending(bench.on_line(), Limit.OPEN, HOUR, "C-1")
+    answers = [refused(bench, asked, "0000") for _ in range(3)]
+    assert answers == ["pin-wrong", "pin-wrong", "pin-wait"]
+    for _ in range(3):
+        bench.later(1.1)
+        assert refused(bench, asked, "0000") == "pin-wrong"
+    bench.restart()
+    assert refused(bench, asked, LEAD_PIN) == "pin-locked"
+    assert "pin-proved" not in named(bench)
+    bench.later(15)
+    assert bench.station.extend(asked, LEAD, LEAD_PIN).verdict is not None
+    assert named(bench)[-2:] == ["pin-proved", "limit-extended"]
+
+
+def test_a_pin_on_record_is_never_the_pin_itself() -> None:
+    bench = Bench()
+    asked = Extending(bench.on_line(), Limit.OPEN, HOUR, "C-1")
+    refused(bench, asked, "9182")
+    told = [fact.body for fact in bench.station.ledger.history("person", LEAD)]
+    assert "9182" not in repr(told)
 
 
 def test_a_release_needs_a_hold_that_stands_and_a_reason() -> None:

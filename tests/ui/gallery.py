@@ -21,6 +21,7 @@ from station.ui.view_models import (
     BannerModel,
     BoardModel,
     BoardRow,
+    CountModel,
     HealthMark,
     InsteadModel,
     JustScannedRow,
@@ -457,6 +458,35 @@ def desk_alarms() -> ScreenModel:
     )
 
 
+def counting() -> ScreenModel:
+    verdict = VerdictModel(
+        Word.STOP,
+        headline="RECORDED ELSEWHERE",
+        subject="K7 318 SN-4, jar 500 g",
+        why="K7 318: recorded in another store (Cold storage 2), but it is in Cold storage 1. "
+        "It stands among the differences.",
+        todo="Set it apart and go on counting.",
+    )
+    count = CountModel(
+        store="Cold storage 1",
+        progress="112 of 140",
+        caption="recorded here were seen",
+        note="3 more seen that are not recorded here",
+        instruction="Nothing is taken out. Scan everything in it.",
+        last=verdict,
+        countdown="Ends by itself in 25 s. Scan on.",
+        actions=(
+            ActionModel("count-whole:K7-C001", "That was all", "28 not seen"),
+            ActionModel("count-stop:K7-C001", "Stop counting", "claims nothing missing"),
+            ActionModel("card:SILENCE", "Silence", "alarms stay open"),
+        ),
+    )
+    return ScreenModel(
+        Place.FRIDGE, top("FRIDGE DOOR", high=1), BoardModel(NOW, (K311, K312)), verdict, take_next=TAKE_NEXT,
+        store=STORE, bottom=FRIDGE_HINT, count=count,
+    )  # fmt: skip
+
+
 GALLERY = {
     "fridge-done": fridge_done,
     "fridge-refused-return": fridge_refused_return,
@@ -469,6 +499,7 @@ GALLERY = {
     "empty-printer": empty_printer,
     "empty-fridge": empty_fridge,
     "desk-alarms": desk_alarms,
+    "counting": counting,
 }
 
 

@@ -21,6 +21,7 @@ from station.ui.dialogs.recertify_dialog import RecertifyDialog
 from station.ui.dialogs.sheet import MoreDialog, ReadDialog
 from station.ui.dialogs.take_back_dialog import TakeBackDialog, TakeBackWord
 from station.ui.dialogs.version_dialog import VersionDialog, VersionWord
+from station.ui.present.desk_groups import group_offers
 from station.ui.present.lead_offers import lead_offers
 from station.ui.view_models import Tone, VerdictModel
 from station.ui.window import StationWindow
@@ -87,7 +88,8 @@ def container(plant: Plant, name: str) -> Container:
 
 def test_without_a_scan_the_desk_offers_what_is_said_of_any(desk: StationWindow) -> None:
     touch(desk, "More")
-    said = ["Take back last act", "Hold lot", "Re-certify lot", "Warm-up figures", "Cards and tags"]
+    said = ["Take back last act", "Hold lot", "Re-certify lot", "Warm-up figures"]
+    said += [offer.label for offer in group_offers()]
     assert offered(desk) == said
     said = [part.text() for part in the(desk, MoreDialog).findChildren(QLabel)]
     assert any(text.startswith("Scan a container first") for text in said)

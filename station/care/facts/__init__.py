@@ -10,6 +10,7 @@ from datetime import datetime
 
 from station.care.facts.clocks import ClockCompared, ClockConfirmed, ClockStepped, StationStarted, StationStopped
 from station.care.facts.containers import (
+    BinChanged,
     Decanted,
     Ended,
     Held,
@@ -39,6 +40,7 @@ from station.care.facts.containers import (
 )
 from station.care.facts.counts import CountBegun, Counted, CountEnded, DifferenceSettled, StockImported
 from station.care.facts.delivery import Delivered
+from station.care.facts.people import PersonSet, PinProved, PinRefused
 from station.care.facts.plant import (
     AlarmAcknowledged,
     AlarmCleared,
@@ -48,7 +50,6 @@ from station.care.facts.plant import (
     LotRecertified,
     LotReleased,
     NumbersReserved,
-    PersonSet,
     RoomRead,
     ScannerSetUp,
     SpecificationSet,
@@ -67,6 +68,7 @@ from station.care.facts.positions import (
     Resumed,
     SameBead,
 )
+from station.care.facts.readings import ExcursionFound, ReadingsImported, StoreRead, WarmCharged
 from station.care.facts.records import Attached
 
 SCHEMA = 2
@@ -139,6 +141,8 @@ Body = (
     | Undone
     | SpecificationSet
     | PersonSet
+    | PinRefused
+    | PinProved
     | RoomRead
     | ScannerSetUp
     | SpecificationApplied
@@ -147,6 +151,7 @@ Body = (
     | NumbersReserved
     | ThawBegun
     | Transferred
+    | BinChanged
     | Mixed
     | Decanted
     | UsedPasteKept
@@ -167,6 +172,10 @@ Body = (
     | CountEnded
     | DifferenceSettled
     | StockImported
+    | ReadingsImported
+    | StoreRead
+    | ExcursionFound
+    | WarmCharged
 )
 
 __all__ = [
@@ -176,6 +185,7 @@ __all__ = [
     "AlarmRaised",
     "Attached",
     "BeadLifeApplied",
+    "BinChanged",
     "Body",
     "CarriedOver",
     "Cleaned",
@@ -190,6 +200,7 @@ __all__ = [
     "DifferenceSettled",
     "Dismounted",
     "Ended",
+    "ExcursionFound",
     "Fact",
     "FiguresAccepted",
     "Held",
@@ -212,8 +223,11 @@ __all__ = [
     "Opened",
     "Paused",
     "PersonSet",
+    "PinProved",
+    "PinRefused",
     "PositionSetUp",
     "PutAway",
+    "ReadingsImported",
     "ReceiptCorrected",
     "Received",
     "Released",
@@ -231,9 +245,11 @@ __all__ = [
     "StationStarted",
     "StationStopped",
     "StockImported",
+    "StoreRead",
     "TakenOut",
     "ThawBegun",
     "Transferred",
     "Undone",
     "UsedPasteKept",
+    "WarmCharged",
 ]

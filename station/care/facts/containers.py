@@ -57,6 +57,17 @@ class Transferred:
 
 
 @dataclass(frozen=True, slots=True)
+class BinChanged:
+    """It lies in another bin of the same store than the record had; no time of it changes."""
+
+    NAME: ClassVar[str] = "bin-changed"
+    container: str
+    store: str
+    bin: str
+    before: str
+
+
+@dataclass(frozen=True, slots=True)
 class ThawBegun:
     """Frozen paste left the freezer for the refrigerator, where it thaws between two instants."""
 
@@ -266,12 +277,13 @@ class Ended:
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """A container was put on hold for one reason."""
+    """A container was put on hold for one reason; `excursion` names what its store went through, if that was it."""
 
     NAME: ClassVar[str] = "held"
     container: str
     reason: HoldReason
     note: str
+    excursion: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from datetime import date, datetime, timedelta
 from typing import ClassVar
 
 from station.care.specification import Specification
-from station.care.words import Boards, Disposition, HoldReason, Limit, Role
+from station.care.words import Boards, Disposition, HoldReason, Limit
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,18 +56,6 @@ class SpecificationSet:
     NAME: ClassVar[str] = "specification-set"
     specification: Specification
     digest: str
-
-
-@dataclass(frozen=True, slots=True)
-class PersonSet:
-    """A person was added, changed or left. `pin` is an argon2id hash, never the PIN."""
-
-    NAME: ClassVar[str] = "person-set"
-    person: str
-    name: str
-    roles: tuple[Role, ...]
-    pin: str | None
-    left: bool
 
 
 @dataclass(frozen=True, slots=True)

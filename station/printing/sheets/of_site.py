@@ -1,6 +1,7 @@
 """The sheets of one site: all its cards, badges and tags."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from datetime import datetime
 
 from station.care.specification import Bin
@@ -14,9 +15,15 @@ from station.printing.sheets.drawing import sheets_pdf
 from station.services.site import Site
 
 
-def codes_of(site: Site, known: KnownTexts, sorts: Iterable[str] = ()) -> tuple[SheetCode, ...]:
-    """A card for every text the site's reader knows, of these `sorts` or of all."""
-    return sheet_codes(known, titles_of(site), sorts)
+def codes_of(
+    site: Site, known: KnownTexts, sorts: Iterable[str] = (), people: Mapping[str, str] | None = None
+) -> tuple[SheetCode, ...]:
+    """A card for every text the site's reader knows, of these `sorts` or of all.
+
+    `people` are names by badge, of those who came since the settings were written.
+    """
+    titles = titles_of(site)
+    return sheet_codes(known, replace(titles, people={**titles.people, **(people or {})}), sorts)
 
 
 def pages_of(codes: Iterable[SheetCode], paper: Paper, site: Site) -> tuple[SheetPage, ...]:
@@ -44,7 +51,14 @@ def _notes(bin_: Bin, store: str) -> Iterator[str]:
         yield "For what is on hold."
 
 
-def cards_pdf(site: Site, known: KnownTexts, paper: Paper, made_at: datetime, sorts: Iterable[str] = ()) -> bytes:
+def cards_pdf(
+    site: Site,
+    known: KnownTexts,
+    paper: Paper,
+    made_at: datetime,
+    sorts: Iterable[str] = (),
+    people: Mapping[str, str] | None = None,
+) -> bytes:
     """All cards, badges and tags of a site, or those of these `sorts`. LabelFault where a name is too long."""
-    pages = pages_of(codes_of(site, known, sorts), paper, site)
+    pages = pages_of(codes_of(site, known, sorts, people), paper, site)
     return sheets_pdf(pages, f"Cards and tags of {site.name}", made_at)

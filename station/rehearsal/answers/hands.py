@@ -29,6 +29,7 @@ from station.rehearsal.answers.copies import Desk
 from station.rehearsal.answers.plant import KEYS, LEAD, LEFT, PASTES, PIN, RULES, SAME, site_under
 from station.rehearsal.clock import SetClock
 from station.services import lead_acts
+from station.services.counting import begin_count
 from station.services.memory import MemoryJournal
 from station.services.ports import Draft
 from station.services.site import Person
@@ -216,6 +217,10 @@ def _hold_lot(hands: Hands, words: list[str]) -> None:
     lead_acts.hold_lot(hands.station, SAME, words[0], "recall", PROOF)
 
 
+def _count(hands: Hands, words: list[str]) -> None:
+    begin_count(hands.station, words[0])
+
+
 def _late(hands: Hands, words: list[str]) -> None:
     earliest, latest = (NOW - length(word) for word in words[1:])
     lead_acts.take_out_late(hands.station, Late(hands.name(words[0]), earliest, latest, "seen on the bench"), PROOF)
@@ -249,6 +254,7 @@ ACTS: dict[str, Callable[[Hands, list[str]], None]] = {
     "receive": _receive,
     "room": _room,
     "hold-lot": _hold_lot,
+    "count": _count,
     "late": _late,
     "clear": _clear,
     "swapped": _swap,

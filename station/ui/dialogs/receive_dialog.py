@@ -154,14 +154,28 @@ class ReceiveDialog(PaperDialog):
     def collect(self) -> ReceiveWord | None:
         """The delivery, or None after each missing or wrong field got its sentence.
 
-        With lots told before and nothing more filled in, the delivery is those.
+        With lots told before and nothing more filled in, the delivery is those. One truck came once: its time at the
+        dock, as it stands when the form is handed in, is that of every lot.
         """
-        if self.before and not (self.lot.text or self.expires.text or self.made.text):
-            return replace(self.before[-1], before=self.before[:-1], about=self.about)
-        word = self._lot()
+        nothing_more = not (self.lot.text or self.expires.text or self.made.text)
+        word = self._last_again() if self.before and nothing_more else self._lot()
         if word is None:
             return None
-        return replace(word, before=self.before, about=self.about)
+        before = self.before[:-1] if self.before and nothing_more else self.before
+        same_truck = tuple(replace(lot, arrived_at=word.arrived_at) for lot in before)
+        return replace(word, before=same_truck, about=self.about)
+
+    def _last_again(self) -> ReceiveWord | None:
+        """The lot told last, with arrival and temperature as the form says them now."""
+        arrived_at, warmth = self._arrived_at(), self.temperature.answer()
+        if arrived_at is None or warmth is None:
+            return None
+        return replace(
+            self.before[-1],
+            arrived_at=arrived_at,
+            temperature_c=warmth.celsius,
+            temperature_answer=warmth.answer,
+        )
 
     def _lot(self) -> ReceiveWord | None:
         paste = self.paste.required(self.tr("Choose the paste. It stands on the maker's label."))

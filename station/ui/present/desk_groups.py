@@ -24,13 +24,35 @@ STOCK = Group(
     "stock",
     "Stock and stores",
     "find, move, count",
-    (ActionModel("stock", "Stock", "what is short, what ends soon"),),
+    (
+        ActionModel("stock", "Stock", "what is short, what ends soon"),
+        ActionModel("move-store", "Move a store", "all of it goes to another"),
+        ActionModel("store-out", "Store failed", "all of it is out since"),
+        ActionModel("count", "Count", "a store, and what differed"),
+    ),
 )
 READINGS = Group("readings", "Store temperatures", "readings, instruments", ())
-DAY = Group("day", "Day and closing", "what needs a lead", ())
+DAY = Group(
+    "day",
+    "Day and closing",
+    "what needs a lead",
+    (
+        ActionModel("day-list", "Day list", "what needs a shift lead"),
+        ActionModel("closing-list", "Closing list", "before the next shift"),
+        ActionModel("missed", "After time off", "what passed while this was off"),
+    ),
+)
 RECORD = Group("record", "Record and reports", "stories, trace, waste", ())
 RULES = Group("rules", "Specifications", "limits and paste lists", ())
-PEOPLE = Group("people", "People", "badges and PINs", ())
+PEOPLE = Group(
+    "people",
+    "People",
+    "badges and PINs",
+    (
+        ActionModel("staff", "Who works here", "add, change, take off"),
+        ActionModel("own-pin", "Another PIN", "prove the old one"),
+    ),
+)
 PRINTED = Group(
     "printed",
     "Cards and tags",

@@ -17,6 +17,7 @@ from station.services.sessions import Session
 from station.services.site import PlaceSetting
 from station.ui import wording
 from station.ui.present.alarm_cards import alarm_cards
+from station.ui.present.counts import BOTTOM, count_model, door_offers
 from station.ui.present.rows import Due, bead_row, container_row
 from station.ui.present.verdicts import question_model, verdict_model
 from station.ui.view_models import (
@@ -56,6 +57,7 @@ def screen_model(floor: Floor, place: PlaceSetting, session: Session, extras: Ex
     verdict = extras.verdict
     question = question_model(floor, verdict) if verdict is not None else None
     shown = verdict_model(floor, verdict) if verdict is not None and question is None else None
+    count = count_model(floor, place, verdict)
     desk = place.kind is Place.DESK
     found = alarm_cards(floor, verdict.container if verdict is not None else None) if desk else ()
     turn = extras.alarm_turn % len(found) if found else 0
@@ -75,7 +77,8 @@ def screen_model(floor: Floor, place: PlaceSetting, session: Session, extras: Ex
         alarm_cards=cards,
         summary=_summary(floor) if desk else (),
         empty_hint=_hint(floor, place) if shown is None and question is None and not cards else "",
-        bottom=_bottom(place),
+        bottom=BOTTOM if count is not None else _bottom(place),
+        count=count,
     )
 
 
@@ -258,7 +261,7 @@ def _actions(floor: Floor, place: PlaceSetting, verdict: Verdict | None) -> tupl
         case Place.BENCH:
             return (*BENCH_CARDS, _look(), PLACES, *_silence(floor))
         case Place.FRIDGE:
-            return (RECEIVE, UNDO, _look(), PLACES, *_silence(floor))
+            return (RECEIVE, UNDO, _look(), *door_offers(floor, place), PLACES, *_silence(floor))
         case _:
             return _desk_actions(floor, verdict)
 

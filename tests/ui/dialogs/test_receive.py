@@ -278,6 +278,23 @@ def test_a_lot_kept_by_another_lot_is_enough_when_no_more_came(form: ReceiveDial
     assert (word.lot, word.before) == ("26-118", ())
 
 
+@pytest.mark.parametrize("second", [True, False], ids=["with a second lot", "with one lot"])
+def test_the_time_at_the_dock_put_right_afterwards_is_that_of_the_whole_truck(
+    form: ReceiveDialog, *, second: bool
+) -> None:
+    words = filled(form)
+    form.another.click()
+    if second:
+        form.prefill("PB-1", "JAR-500", "77", date(2027, 2, 28))
+        form.tight.choose("tight")
+    form.arrived_clock.fill("08:30")
+    form.temperature.measured.fill("39")
+    word = handed_in(form, words)
+    came = datetime(2026, 11, 24, 7, 30, tzinfo=UTC)
+    assert {lot.arrived_at for lot in (*word.before, word)} == {came}
+    assert word.temperature_c == 39.0
+
+
 def test_a_lot_that_does_not_read_well_is_not_kept(form: ReceiveDialog) -> None:
     filled(form)
     form.lot.fill("")

@@ -1,0 +1,60 @@
+"""When a container lay in a store, by its own story: from each put-away until it left."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime
+
+from station.care import facts as f
+from station.care.ledger import Ledger
+
+FOREVER = datetime.max.replace(tzinfo=UTC)
+
+
+@dataclass(frozen=True, slots=True)
+class Stay:
+    """A time in a store. It lay there until `until` at the latest; its life out of the cold runs from `out_from`."""
+
+    store: str
+    begins: datetime
+    out_from: datetime = FOREVER
+    until: datetime = FOREVER
+
+
+def stays(ledger: Ledger, container: str) -> tuple[Stay, ...]:
+    """Every stay, the last perhaps without an end. What was taken back is left out."""
+    found: list[Stay] = []
+    out = False
+    for fact in ledger.history("container", container):
+        body = fact.body
+        if ledger.is_undone(fact.key):
+            continue
+        match body:
+            case f.PutAway() if not out or body.returning:
+                _leave(found, fact.at, fact.at)
+                found.append(Stay(body.store, body.cold_since or fact.at))
+                out = False
+            case f.Transferred() if not out:
+                _leave(found, body.out_since, fact.at)
+                found.append(Stay(body.store, fact.at))
+            case f.TakenOut():
+                _leave(found, body.thaw_from, body.thaw_to)
+                out = True
+            case f.ThawBegun() | f.Ended():
+                _leave(found, fact.at, fact.at)
+            case _:
+                pass
+    return tuple(found)
+
+
+def _leave(found: list[Stay], out_from: datetime, until: datetime) -> None:
+    """The last stay ends, unless it has; one that begins later than it ends was none."""
+    if found and found[-1].until == FOREVER:
+        found[-1] = replace(found[-1], out_from=out_from, until=until)
+
+
+def in_store(ledger: Ledger, store: str, start: datetime, end: datetime) -> Iterator[tuple[str, Stay]]:
+    """Every container that lay in a store for some of a time, with that stay."""
+    for name in sorted(ledger.containers):
+        for stay in stays(ledger, name):
+            if stay.store == store and stay.begins < end and start < stay.until:
+                yield name, stay

@@ -1,0 +1,136 @@
+"""The story of anything: all that happened to a container, lot, position, work order or person, or on a day."""
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from itertools import dropwhile
+from zoneinfo import ZoneInfo
+
+from station.care import facts as f
+from station.care import trace
+from station.care.clock_story import is_clock_fact
+from station.care.ledger import Ledger
+from station.care.saying import spot
+from station.care.story_words import in_words
+
+CONTAINER, LOT, POSITION, WORK_ORDER, PERSON, DAY = "container", "lot", "position", "work order", "person", "day"
+KINDS = (CONTAINER, LOT, POSITION, WORK_ORDER, PERSON, DAY)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One thing that happened: when (aware UTC), by whom (badge, None for the program), where, and what in words.
+
+    `taken_back` says that a person took it back afterwards.
+    """
+
+    at: datetime
+    who: str | None
+    where: str
+    what: str
+    taken_back: bool
+
+
+def story(ledger: Ledger, kind: str, name: str, zone: ZoneInfo) -> tuple[Told, ...]:
+    """Everything on record here about one thing, in the order of the record. KeyError for a kind that is not known."""
+    found = {fact.key: fact for fact in _about(ledger, kind, name, zone)}
+    return tuple(_told(ledger, fact, zone) for fact in sorted(found.values(), key=lambda fact: fact.order))
+
+
+def _about(ledger: Ledger, kind: str, name: str, zone: ZoneInfo) -> Iterable[f.Fact]:
+    if kind == PERSON:
+        return (fact for fact in ledger.facts() if _is_by(fact, name))
+    if kind == DAY:
+        return (fact for fact in ledger.facts() if _day(fact.at, zone) == name)
+    return FINDERS[kind](ledger, name)
+
+
+def named(ledger: Ledger, text: str, zone: ZoneInfo) -> tuple[tuple[str, str], ...]:
+    """What a person may mean by a text, as (kind, name): a whole number, lot, position, order, badge, name or date."""
+    wanted = " ".join(text.split())
+    orders = {stay.work_order for stay in trace.stays(ledger)}
+    orders |= {place.work_order for place in ledger.positions.values()}
+    people = [one.id for one in ledger.people.values() if wanted.casefold() in (one.id.casefold(), one.name.casefold())]
+    found = [
+        *((CONTAINER, name) for name in ledger.containers if name == wanted.upper().replace(" ", "-")),
+        *((LOT, name) for name in trace.lots_named(ledger, wanted)),
+        *((POSITION, name) for name in ledger.positions if name == wanted),
+        *((WORK_ORDER, wanted) for _ in orders & {wanted}),
+        *((PERSON, name) for name in people),
+        *((DAY, wanted) for _ in {_day(fact.at, zone) for fact in ledger.facts()} & {wanted}),
+    ]
+    return tuple(found)
+
+
+def _day(at: datetime, zone: ZoneInfo) -> str:
+    return at.astimezone(zone).date().isoformat()
+
+
+def _is_by(fact: f.Fact, person: str) -> bool:
+    return person in (fact.who, getattr(fact.body, "person", None), getattr(fact.body, "second", None))
+
+
+def _of_container(ledger: Ledger, name: str) -> Iterator[f.Fact]:
+    yield from dropwhile(is_clock_fact, ledger.history("container", name))
+    yield from _alarms(ledger, name)
+    yield from _kept(ledger, f"container:{name}")
+    for lot in trace.lots_of(ledger, name):
+        yield from ledger.history("lot", lot)
+
+
+def _of_lot(ledger: Ledger, name: str) -> Iterator[f.Fact]:
+    yield from ledger.history("lot", name)
+    yield from _kept(ledger, f"lot:{name}")
+    for container in tuple(ledger.containers):
+        if name in trace.lots_of(ledger, container):
+            yield from _of_container(ledger, container)
+
+
+def _of_position(ledger: Ledger, name: str) -> Iterator[f.Fact]:
+    yield from dropwhile(is_clock_fact, ledger.history("position", name))
+    yield from _alarms(ledger, name)
+
+
+def _of_work_order(ledger: Ledger, name: str) -> Iterator[f.Fact]:
+    """What names it, and all that happened at a position while its paste lay there for it."""
+    yield from (fact for fact in ledger.facts() if getattr(fact.body, "work_order", None) == name)
+    for stay in trace.of_work_order(ledger, name):
+        for fact in _of_position(ledger, stay.position):
+            if stay.since <= fact.at and (stay.until is None or fact.at <= stay.until):
+                yield fact
+
+
+FINDERS: dict[str, Callable[[Ledger, str], Iterator[f.Fact]]] = {
+    CONTAINER: _of_container,
+    LOT: _of_lot,
+    POSITION: _of_position,
+    WORK_ORDER: _of_work_order,
+}
+
+
+def _alarms(ledger: Ledger, subject: str) -> Iterator[f.Fact]:
+    for alarm in tuple(ledger.alarms.values()):
+        if alarm.subject == subject:
+            yield from ledger.history("alarm", alarm.id)
+
+
+def _kept(ledger: Ledger, about: str) -> Iterable[f.Fact]:
+    return (fact for fact in ledger.facts() if isinstance(fact.body, f.Attached) and fact.body.about == about)
+
+
+def _told(ledger: Ledger, fact: f.Fact, zone: ZoneInfo) -> Told:
+    return Told(fact.at, fact.who, _where(fact), _what(ledger, fact, zone), ledger.is_undone(fact.key))
+
+
+def _what(ledger: Ledger, fact: f.Fact, zone: ZoneInfo) -> str:
+    if not isinstance(fact.body, f.Undone):
+        return in_words(fact.body, zone)
+    back = ledger.fact(fact.body.fact)
+    what = in_words(back.body, zone) if back is not None else "something this station has not heard of"
+    return f"Taken back: {what}{f' ({fact.body.reason})' if fact.body.reason else ''}"
+
+
+def _where(fact: f.Fact) -> str:
+    said = (getattr(fact.body, name, "") for name in ("position", "where", "store"))
+    place = next((name for name in said if name), "")
+    return spot(place) if place else f"station {fact.station}"

@@ -1,0 +1,1 @@
+"""Reading makers' labels: GS1 element strings and links, ISO/IEC 15434 messages, plain codes of a site's pattern."""

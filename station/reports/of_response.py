@@ -1,0 +1,92 @@
+"""Response: how fast alarms were seen and settled, and whether there were more than people can answer."""
+
+from datetime import datetime, timedelta
+
+from station.care.moments import MINUTE
+from station.care.response_figures import (
+    ACCEPTABLE_IN_TEN_MINUTES,
+    FLOOD_ABOVE,
+    FLOOD_OVER_BELOW,
+    Spread,
+    floods,
+    rate,
+    spread,
+)
+from station.care.state import Alarm
+from station.reports.asked import Asked, figure, report
+from station.reports.document import Cell, Column, Report, Table
+
+SPREAD = (
+    Column("from raised until"),
+    *(Column(heading, number=True) for heading in ("alarms", "median min", "90 % within min", "worst min")),
+)
+RATE = (Column("figure"), Column("found", number=True), Column("outside figure"))
+FLOODS = (Column("flood from"), Column("until"), Column("minutes", number=True))
+EACH = tuple(
+    map(Column, ("raised", "of", "limit", "past since", "seen", "seen by", "cleared", "cleared by", "outcome"))
+)
+FLOOD_MEANS = (
+    f"more than {FLOOD_ABOVE} alarms in 10 minutes, over at fewer than {FLOOD_OVER_BELOW} (ANSI/ISA-18.2, as quoted "
+    "by public texts)"
+)
+ACCEPTABLE = f"about {ACCEPTABLE_IN_TEN_MINUTES:g} is acceptable (EEMUA 191)"
+
+
+def response_report(asked: Asked) -> Report:
+    """Of the alarms raised in the period. Operators are the people who scanned or acted in it, at least one."""
+    ledger = asked.floor.ledger
+    found = sorted(
+        (one for one in ledger.alarms.values() if asked.within(one.raised_at)), key=lambda one: one.raised_at
+    )
+    people = {fact.who for fact in ledger.facts() if fact.who and asked.within(fact.at)}
+    tables = (
+        Table("How fast", SPREAD, tuple(_speeds(found))),
+        Table("How many", RATE, _rates(asked, found, max(1, len(people)))),
+        Table("Floods", FLOODS, tuple(_floods(asked, found))),
+        Table("Each alarm", EACH, tuple(_row(asked, alarm) for alarm in found)),
+    )
+    return report(asked, "Response to alarms", tables, ("flood means", FLOOD_MEANS))
+
+
+def _speeds(alarms: list[Alarm]) -> list[tuple[Cell, ...]]:
+    seen = spread(one.acknowledged_at - one.raised_at for one in alarms if one.acknowledged_at is not None)
+    cleared = spread(one.cleared_at - one.raised_at for one in alarms if one.cleared_at is not None)
+    return [_speed(name, found) for name, found in (("seen", seen), ("cleared", cleared)) if found is not None]
+
+
+def _speed(name: str, found: Spread) -> tuple[Cell, ...]:
+    return name, figure(found.count), _minutes(found.median), _minutes(found.p90), _minutes(found.worst)
+
+
+def _rates(asked: Asked, alarms: list[Alarm], people: int) -> tuple[tuple[Cell, ...], ...]:
+    if not alarms:
+        return ()
+    length = min(asked.until, asked.made.at) - asked.since
+    return (
+        ("alarms raised", figure(len(alarms)), ""),
+        ("people who acted", figure(people), ""),
+        ("alarms per person in 10 minutes", figure(rate(len(alarms), length, people), 3), ACCEPTABLE),
+        ("not yet seen", figure(sum(one.acknowledged_at is None for one in alarms)), ""),
+        ("not yet cleared", figure(sum(one.cleared_at is None for one in alarms)), ""),
+    )
+
+
+def _floods(asked: Asked, alarms: list[Alarm]) -> list[tuple[Cell, ...]]:
+    until: datetime = min(asked.until, asked.made.at)
+    found = floods([alarm.raised_at for alarm in alarms], until)
+    return [
+        (asked.instant(one.start), asked.instant(one.end), _minutes((one.end or until) - one.start)) for one in found
+    ]
+
+
+def _row(asked: Asked, alarm: Alarm) -> tuple[Cell, ...]:
+    return (
+        *(asked.instant(alarm.raised_at), alarm.subject, alarm.limit.value, asked.instant(alarm.since)),
+        *(asked.instant(alarm.acknowledged_at), asked.person(alarm.acknowledged_by)),
+        *(asked.instant(alarm.cleared_at), asked.person(alarm.cleared_by)),
+        alarm.disposition.value if alarm.disposition is not None else "",
+    )
+
+
+def _minutes(length: timedelta) -> Cell:
+    return figure(length / MINUTE, 1)

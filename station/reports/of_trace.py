@@ -1,0 +1,61 @@
+"""Trace: which containers of a lot went where, for which work orders, by whom; and a work order back to its lots."""
+
+from station.care import trace
+from station.care.fold_lot import spoken_lot
+from station.care.trace import Stay
+from station.reports.asked import Asked, report
+from station.reports.document import Column, Report, Table
+
+STAYS = tuple(
+    map(Column, ("lot", "container", "paste", "position", "work order", "from", "until", "people", "ended as"))
+)
+HELD = tuple(map(Column, ("container", "lot", "paste", "arrived", "ended as", "on hold for")))
+STILL = "still there"
+NO_ORDER = "none set up"
+
+
+def trace_report(asked: Asked) -> Report:
+    """Of a lot (`SN-4 101`, or `101`) or of a work order; of everything in the period where nothing is named."""
+    ledger = asked.floor.ledger
+    found = [stay for stay in trace.stays(ledger) if _in_period(asked, stay)]
+    lots = trace.lots_named(ledger, asked.of)
+    if asked.of:
+        found = [stay for stay in found if stay.work_order == asked.of or set(lots) & set(stay.lots)]
+    wanted = set(lots) if lots else {lot for stay in found for lot in stay.lots}
+    stays = Table("Where it was used", STAYS, tuple(_row(asked, stay) for stay in found))
+    return report(asked, "Trace", (stays, Table("Containers of these lots", HELD, _containers(asked, wanted))))
+
+
+def _in_period(asked: Asked, stay: Stay) -> bool:
+    return stay.since < asked.until and (stay.until is None or stay.until >= asked.since)
+
+
+def _row(asked: Asked, stay: Stay) -> tuple[str, ...]:
+    container = asked.floor.container(stay.container)
+    return (
+        ", ".join(map(spoken_lot, stay.lots)),
+        stay.container,
+        stay.paste,
+        stay.position,
+        stay.work_order or NO_ORDER,
+        asked.instant(stay.since),
+        asked.instant(stay.until) or STILL,
+        ", ".join(map(asked.person, stay.people)),
+        container.ended.value if container is not None and container.ended is not None else "",
+    )
+
+
+def _containers(asked: Asked, lots: set[str]) -> tuple[tuple[str, ...], ...]:
+    ledger = asked.floor.ledger
+    found = [found for found in ledger.containers.values() if lots & set(trace.lots_of(ledger, found.id))]
+    return tuple(
+        (
+            one.id,
+            ", ".join(map(spoken_lot, trace.lots_of(ledger, one.id))),
+            one.paste,
+            asked.instant(one.arrived_at),
+            one.ended.value if one.ended is not None else "",
+            ", ".join(hold.reason.value for hold in one.all_holds),
+        )
+        for one in sorted(found, key=lambda found: found.id)
+    )

@@ -1,0 +1,39 @@
+"""Clearing several alarms that share a lot and a limit, by one word of a shift lead: all of them or none."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from station.care import alarms
+from station.care.alarm_floods import same_cause
+from station.care.answers import plain
+from station.care.facts import Body
+from station.care.floor import Floor
+from station.care.verdict import Decision
+from station.care.words import Role, Word
+from station.services.outcome import Outcome
+from station.services.station import Proof, Station
+
+NOT_ALIKE = "They do not share a lot and a limit any more. Look at the alarms again, and clear them one by one."
+WEIGHED = "Clear it alone where its grams are known: one figure can't stand for several containers."
+
+
+def clear_together(station: Station, alarm_ids: Sequence[str], clearing: alarms.Clearing, proof: Proof) -> Outcome:
+    """Clear every one of `alarm_ids` as `clearing` says of its own; they must have one cause.
+
+    Raises Refusal for the proof and alarms.ClearingRefused for what can't be cleared so; nothing is recorded then.
+    """
+
+    def decide(floor: Floor, person: str) -> Decision:
+        wanted = tuple(dict.fromkeys(alarm_ids))
+        alike = {alarm.id for alarm in same_cause(floor, wanted[0])} if wanted else set()
+        if not wanted or not alike.issuperset(wanted):
+            raise alarms.ClearingRefused(NOT_ALIKE)
+        if clearing.grams is not None:
+            raise alarms.ClearingRefused(WEIGHED)
+        told: dict[Body, None] = {}  # two alarms of one container discard it once
+        for alarm_id in wanted:
+            told.update(dict.fromkeys(alarms.clear(floor, replace(clearing, alarm=alarm_id), person)))
+        why = f"{len(wanted)} alarms: {clearing.disposition.value}."
+        return Decision(plain(Word.DONE, "alarms-cleared", "ALARMS CLEARED", why, "Go on."), tuple(told))
+
+    return station.decided(proof, Role.LEAD, decide)

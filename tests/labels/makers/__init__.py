@@ -1,0 +1,1 @@
+"""Makers' labels: published examples, damage, and a second reader beside ours."""
