@@ -15,7 +15,7 @@ from station.care.words import Ending, Finding, Role, Settling, Word
 
 TODO = {
     Finding.MISSING: "Look for it. Found: say where. Taken out unscanned: enter the take-out. Else: not found (lead).",
-    Finding.ELSEWHERE: "Take it to the store it is recorded in, or tell the shift lead.",
+    Finding.ELSEWHERE: "End the count. Scan it here, then MOVED HERE; or take it to the store it is recorded in.",
     Finding.NEVER_AWAY: "End the count, then scan it here to put it away.",
     Finding.OUT: "It may not go back. Take it out and call the shift lead.",
     Finding.OPEN: "Open paste may not lie in here. Take it out and call the shift lead.",

@@ -107,6 +107,10 @@ class Ledger:
         """Every fact about one subject in fold order, undone ones included."""
         return tuple(entry.fact for entry in self._histories.get((kind, name), ()))
 
+    def emptied(self) -> "Ledger":
+        """A new ledger of the same station that has heard of nothing yet."""
+        return Ledger(self._own)
+
     def facts(self) -> tuple[f.Fact, ...]:
         """Every fact, in the order they were told here."""
         return tuple(self._by_key.values())

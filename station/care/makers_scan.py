@@ -1,4 +1,4 @@
-"""A maker's label scanned: at the fridge door or the desk it fills in the form of a delivery, elsewhere it is no use."""
+"""A maker's label scanned: at the fridge door or the desk it fills in the form of a delivery, elsewhere nothing."""
 
 from dataclasses import replace
 

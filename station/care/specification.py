@@ -242,6 +242,7 @@ class Rules:
     assumed_humidity: float
     delivery: DeliveryRules = field(default_factory=DeliveryRules)
     transfer_minutes: timedelta = timedelta(minutes=15)
+    badge_required: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -135,7 +135,7 @@ def _sheet(sheet: ArgumentParser) -> None:
 
 
 def _import_stock(stock: ArgumentParser) -> None:
-    columns = "header: paste, kind, lot, store, bin, arrived, and expires or made; perhaps out minutes, opened, thaw start, grams"
+    columns = "header: paste, kind, lot, store, bin, arrived, and expires or made; perhaps out minutes, grams"
     stock.add_argument("file", type=Path, metavar="FILE.csv", help=columns)
     _config(stock, required=True)
     _data(stock)
@@ -147,7 +147,7 @@ def _import_stock(stock: ArgumentParser) -> None:
 def _import_readings(readings: ArgumentParser) -> None:
     readings.add_argument("file", type=Path, metavar="FILE", help="the logger's file: time and temperature as CSV")
     readings.add_argument("--store", required=True, metavar="ID", help="the store of stores.toml that it measured")
-    readings.add_argument("--instrument", metavar="ID", help="the logger, where stores.toml names several for the store")
+    readings.add_argument("--instrument", metavar="ID", help="the logger, where stores.toml has several for the store")
     readings.add_argument("--sensor", metavar="NAME", help="by its heading or its column from 1")
     readings.add_argument("--start", metavar="ISO8601", help="the instant of zero, where times are elapsed")
     _config(readings, required=True)

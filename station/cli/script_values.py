@@ -127,7 +127,7 @@ def _word_of(words: type[StrEnum]) -> Check:
 
 
 Checks = dict[str, Check]
-ALARM_PARTS = frozenset({"subject", "limit", "since", "priority", "state"})
+ALARM_PARTS = frozenset({"subject", "limit", "since", "priority", "state", "sounds"})
 WITHOUT_VALUE = ("restart", "tick")
 SINGLE: Checks = {
     **dict.fromkeys(("scan", "label", "meet", "tag", "bin_tag", "store_tag", "badge", "order", "acknowledge"), _text),

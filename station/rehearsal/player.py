@@ -311,6 +311,7 @@ class Player:
                     "since": _iso(alarm.since),
                     "priority": seen.priority.value,
                     "state": alarms.state(alarm, seen).value,
+                    "sounds": alarms.sounding(floor, alarm),
                 }
                 for alarm, seen in alarms.open_alarms(floor)
             ],

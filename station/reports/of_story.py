@@ -6,7 +6,7 @@ from station.reports.asked import Asked, report
 from station.reports.document import Column, Report, Table
 
 STORY = tuple(map(Column, ("when", "who", "where", "what", "taken back")))
-THE_PROGRAM = "the program"
+NO_BADGE = "no badge"
 
 
 def story_report(asked: Asked) -> Report:
@@ -28,5 +28,5 @@ def _rows(asked: Asked, kind: str, name: str) -> tuple[tuple[str, ...], ...]:
 def story_row(asked: Asked, told: Told) -> tuple[str, ...]:
     """One line: when to the second, who, where, what, and whether it was taken back."""
     local = told.at.astimezone(asked.floor.zone)
-    who = asked.person(told.who) if told.who else THE_PROGRAM
+    who = asked.person(told.who) if told.who else NO_BADGE
     return f"{local:%Y-%m-%d %H:%M:%S}", who, told.where, told.what, "taken back" if told.taken_back else ""

@@ -116,7 +116,7 @@ class SerialStream:
             return ()
         if stale is not None and not (len(stale) >= _SAME_AGAIN and text.startswith(stale)):
             return (Incomplete(stale + text),)
-        return (Scan(HeardScan(text, text)),)
+        return (Scan(HeardScan(text, None)),)
 
     def _overflow(self) -> SerialOutputs:
         """Told once, with its beginning; the rest up to the next end goes nowhere."""

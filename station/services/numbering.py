@@ -6,6 +6,7 @@ from station.care import facts as f
 from station.care.facts import Fact
 from station.care.ledger import Subject
 from station.labels.containercode import container_id, container_numbers
+from station.labels.faults import LabelFault
 
 # more than a site numbers between two backups; of the 2^20 numbers a label has room for, each restore costs so many
 LEFT_OUT_BY_A_RESTORE = 1000
@@ -40,5 +41,8 @@ class Numbering:
             self._last += LEFT_OUT_BY_A_RESTORE
 
     def _count(self, name: str) -> int:
-        numbered_by, counter = container_numbers(name)
+        try:
+            numbered_by, counter = container_numbers(name)
+        except LabelFault:  # what another station wrote may be no number at all, and must not stop this one
+            return 0
         return counter if numbered_by == self._station else 0

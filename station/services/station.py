@@ -23,6 +23,7 @@ from station.care.words import Card, Role
 from station.labels.faults import LabelFault
 from station.labels.keys import KeyRing
 from station.labels.target import PrintTarget, SlowTarget
+from station.services.badge_first import badge_first, refuse_nobody
 from station.services.clockwatch import ClockWatch, behind
 from station.services.due_list import DueList
 from station.services.label_job import LabelJob, identity_job, label_job, to_write
@@ -150,7 +151,8 @@ class Station:
         now = self._watch.last.wall
         session = self.sessions[name].at(now)
         context = replace(session.context, next_number=self._numbering.upcoming)
-        decision = decide(self._floor_at(now), context, scan)
+        floor = self._floor_at(now)
+        decision = badge_first(floor, context, scan) or decide(floor, context, scan)
         facts, changed = self._append(decision.bodies, session.context.person, now)
         self.sessions[name] = session.after(scan, decision, facts, now)
         outcome = Outcome(decision.verdict, facts, changed, name)
@@ -182,6 +184,7 @@ class Station:
 
         `about` is what was said of the delivery they came with, `proofs` the files kept of it."""
         self.tick()
+        refuse_nobody(self.site.plant.rules, person)
         floor, told = self.floor(), tuple(arrivals)
         outcome = self._say((*delivery.deliver(floor, about, told), *proofs), person)
         outcome = replace(outcome, verdict=delivery.delivered(floor, about, told) if told else None)
@@ -212,6 +215,7 @@ class Station:
 
         Figures that repeat the reading before to the digit are marked so. Raises Refusal for what no room is.
         """
+        refuse_nobody(self.site.plant.rules, person)
         refuse_no_room(temperature_c, humidity)
         before = self.ledger.room
         repeated = before is not None and (before.temperature_c, before.humidity) == (temperature_c, humidity)
@@ -284,6 +288,7 @@ class Station:
     def said(self, decide: Callable[[Floor], Decision], place: str) -> Outcome:
         """Whoever works at a place says something that needs no proof. Raises what `decide` raises."""
         self.tick()
+        refuse_nobody(self.site.plant.rules, self.sessions[place].context.person)
         decision = decide(self._floor_at(self._watch.last.wall))
         outcome = self._say(decision.bodies, self.sessions[place].context.person)
         return replace(outcome, verdict=decision.verdict, place=place)
@@ -310,6 +315,10 @@ class Station:
         tighter = versions.tightened(self.ledger, self.site.plant.positions, in_force, None if anew else set(changed))
         said = self._say(tuple(tighter), None)
         return _joined(Outcome(None, told, changed), said)
+
+    def head(self) -> str:
+        """The chain hash of the journal's last fact (64 hex digits), to be noted elsewhere."""
+        return self._journal.head()[1]
 
     def floor(self) -> Floor:
         """The plant as it stands at this moment."""

@@ -103,6 +103,7 @@ def _site(folder: Path, parts: Parts, header: Header) -> Site:
         templates=parts.templates or {},
         work_order_pattern=header.pattern,
         scanner=header.scanner,
+        makers=header.makers,
     )
 
 

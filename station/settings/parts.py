@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 from station.care.cold_readings_rules import Instrument
 from station.care.specification import Kind, Near, Paste, Position, Product, Rules, Specification, Store
 from station.care.words import Limit
+from station.labels.makers.setting import MakersSetting
 from station.services.scanner import ScannerSetting
 from station.services.site import LabelSetting, Person, PlaceSetting, Shift
 from station.settings.table import Table
@@ -36,6 +37,7 @@ class Header:
     home_after: timedelta
     label: LabelSetting
     scanner: ScannerSetting
+    makers: MakersSetting
     pattern: str
     example_product: str | None
     tables: dict[str, Table]

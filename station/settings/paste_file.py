@@ -1,11 +1,13 @@
 """pastes.toml and kinds.toml: the pastes with their handling limits, and what they are packed in."""
 
+from dataclasses import replace
 from datetime import timedelta
 
 from station.care.specification import Band, Conditioning, Kind, Paste, Specification, Thaw
 from station.care.words import Alloy, Shape, Storage
 from station.settings import fields
 from station.settings.fields import Field
+from station.settings.makers_part import read_maker_codes
 from station.settings.parts import Entry, PasteEntry
 from station.settings.table import Table
 
@@ -74,6 +76,7 @@ def _paste_entry(table: Table) -> PasteEntry:
         minimum_stock=table.read_optional("minimum_stock", fields.whole(0, 9_999)) or 0,
     )
     bought_in = table.read("bought_in", fields.several(fields.identifier()))
+    paste = replace(paste, maker_codes=read_maker_codes(table, bought_in))
     cold = None if not table.ok("storage") else paste.storage is not Storage.ROOM
     frozen = table.ok("storage") and paste.storage is Storage.FROZEN
     limits = _specification(table.table("specification"), paste.id, bought_in, cold, frozen)

@@ -12,6 +12,7 @@ from station.services.site import LabelSetting
 from station.settings import fields
 from station.settings.delivery_part import read_delivery
 from station.settings.fields import SECOND, Field, nearest
+from station.settings.makers_part import read_makers_label
 from station.settings.parts import Header
 from station.settings.quantities import Unfit
 from station.settings.scanner_part import read_scanner
@@ -52,6 +53,7 @@ def read_site(root: Table) -> Header:
         home_after=home.read("after", fields.duration(timedelta(seconds=10), timedelta(hours=1), SECOND)),
         label=_label(inner["label"]),
         scanner=read_scanner(root),
+        makers=read_makers_label(root),
         pattern=pattern,
         example_product=product,
         tables={"site": root, **inner},
@@ -100,6 +102,7 @@ def _rules(demo: bool, handling: Table, air: Table, order: Table) -> Rules:
         right_action=within("right_action", timedelta(hours=1)),
         short_left=within("short_left", timedelta(hours=4)),
         transfer_minutes=_transfer_minutes(handling),
+        badge_required=handling.read_optional("badge_required", fields.flag()) or False,
         assumed_room_c=room_c,
         assumed_humidity=humidity,
     )

@@ -19,6 +19,7 @@ def check_unique(parts: Parts) -> None:
     _check(_bins(parts))
     _check(_positions(parts))
     _check(_numbers(parts))
+    _check(_maker_codes(parts))
 
 
 def _check(named: Iterable[Named]) -> None:
@@ -54,6 +55,13 @@ def _positions(parts: Parts) -> Iterator[Named]:
     for entry in parts.lines or ():
         for position in entry.item:
             yield position.id, entry.table, "positions", f"position {position.id}"
+
+
+def _maker_codes(parts: Parts) -> Iterator[Named]:
+    """One number on a maker's label stands for one paste in one kind of container."""
+    for entry in parts.pastes or ():
+        for table in entry.table.tables("maker_codes") if "maker_codes" in entry.table else ():
+            yield _texts(table, "code")
 
 
 def _numbers(parts: Parts) -> Iterator[Named]:

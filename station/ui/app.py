@@ -4,6 +4,7 @@ import logging
 import os
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 from types import TracebackType
 from typing import TYPE_CHECKING
 
@@ -70,7 +71,8 @@ class Running:
     def listen_to(self, scanner: "SerialScanner") -> None:
         """Hear a serial scanner too, and show whether it is connected. One that types is heard all the same."""
         self.scanner = scanner
-        scanner.scanned.connect(self._heard)
+        # a line has no layout: what it says is taken as it stands
+        scanner.scanned.connect(lambda heard: self._heard(replace(heard, by_place=heard.text)))
         scanner.incomplete.connect(self.window.hear_incomplete)
         scanner.health_changed.connect(self._scanner_health)
         scanner.start()

@@ -11,9 +11,12 @@ from station.care import alarms
 from station.care.refused import Refused
 from station.care.state import Alarm
 from station.care.words import Role
+from station.services.attachments import clear_alarm
 from station.services.outcome import Refusal
 from station.services.ports import JournalTrouble
+from station.services.station import Proof
 from station.ui import wording
+from station.ui.chosen_files import enclosed
 from station.ui.count_forms import CountForms
 from station.ui.day_forms import DayForms
 from station.ui.desk_work import DeskWork
@@ -23,9 +26,12 @@ from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.place_dialog import PlaceDialog
 from station.ui.dialogs.recertify_dialog import RecertifyDialog
 from station.ui.dialogs.room_dialog import ReadBefore, RoomDialog, RoomWord
+from station.ui.excursions import ReadingsForms
 from station.ui.lead_forms import LeadForms
 from station.ui.present.alarm_cards import HINTS, printed_between, title_of
 from station.ui.receive_forms import ReceiveForms
+from station.ui.record_forms import RecordForms
+from station.ui.report_forms import ReportForms
 from station.ui.sheet_forms import SheetForms
 from station.ui.staff_forms import StaffForms
 from station.ui.stock_forms import StockForms
@@ -48,6 +54,8 @@ class PeopleDialogs(QObject):
         self._host = host
         self._work = work
         self._open: list[PaperDialog] = []
+        self._reports = ReportForms(host, work, self)
+        self._readings = ReadingsForms(host, work, self)
         self._openers: dict[str, Callable[[str], PaperDialog | None]] = {
             "clear": self._clear,
             "release": self._release,
@@ -60,8 +68,11 @@ class PeopleDialogs(QObject):
             **StaffForms(host, work, self).openers,
             **SheetForms(host, work, self, sheets).openers,
             **StockForms(host, work).openers,
+            **self._readings.openers,
+            **self._reports.openers,
             **DayForms(host, work, self).openers,
             **CountForms(host, work, self).openers,
+            **RecordForms(host, work, self).openers,
             **StoreForms(host, work, self).openers,
         }
         self._warm_up: WarmUpFlow | None = None
@@ -113,7 +124,7 @@ class PeopleDialogs(QObject):
             return None
         printed = printed_between(floor, (alarm,))
         lines = (f"Since {wording.moment(alarm.since, floor.now, floor.zone)}.",)
-        to_clear = AlarmToClear(title_of(floor, alarm), lines, self._offers(alarm), printed)
+        to_clear = AlarmToClear(title_of(floor, alarm), lines, self._offers(alarm), printed, asks_photo=True)
         dialog = ClearDialog(to_clear, self._host, people=self.people())
         dialog.offered.connect(lambda word: self._cleared(alarm_id, word))
         return dialog
@@ -128,7 +139,10 @@ class PeopleDialogs(QObject):
         alarm = floor.ledger.alarms.get(alarm_id)
         title = title_of(floor, alarm) if alarm is not None else ""
         said = f"{title}: {word.disposition.value}."
-        self._tell(lambda: self._work.station.clear(clearing, word.badge, word.pin), "ALARM CLEARED", said)
+        station, proof = self._work.station, Proof(word.badge, word.pin)
+        self._tell(
+            lambda: clear_alarm(station, clearing, proof, tuple(map(enclosed, word.photos))), "ALARM CLEARED", said
+        )
 
     def _release(self, rest: str) -> PaperDialog | None:
         container, _, hold = rest.partition(":")
@@ -228,7 +242,7 @@ class PeopleDialogs(QObject):
 
     def finish(self) -> None:
         """The window goes: wait for what is still being worked out beside it."""
-        for flow in (self._warm_up, self._room_file):
+        for flow in (self._warm_up, self._room_file, self._reports, self._readings):
             if flow is not None:
                 flow.finish()
 

@@ -2,13 +2,13 @@
 
 from datetime import date, timedelta
 
-from station.care import facts as f
 from station.care.closing_list import Closing, closing_list
 from station.care.words import Card, Limit
 from tests.care.bench import Bench, berlin, site_f
 from tests.care.places import site_d
 from tests.care.test_dispenser import cartridge
 from tests.care.test_pairing import out
+from tests.care.test_thaw import thawing
 
 
 def until(bench: Bench, hours: float, stops: float = 0) -> Closing:
@@ -74,13 +74,11 @@ def test_a_cartridge_in_a_dispenser_is_to_come_off() -> None:
 
 def test_frozen_paste_that_thaws_is_to_leave_the_refrigerator() -> None:
     bench = Bench(site_f())
-    name = bench.cold("FZ-2")
-    bench.later(60)
-    now = bench.clock.wall
-    bench.tell(f.ThawBegun(name, "COOLER", "C1", now + timedelta(hours=12), now + timedelta(hours=24)))
-    (thawing,) = until(bench, 30).containers
-    assert (thawing.limit, thawing.at) == (Limit.THAW, now + timedelta(hours=24))
-    assert thawing.todo.startswith("Take it out of the refrigerator before.")
+    name = thawing(bench)
+    end = bench.container(name).thaw_not_after
+    (passing,) = until(bench, 100).containers
+    assert (passing.limit, passing.at) == (Limit.THAW, end)
+    assert passing.todo.startswith("Take it out of the refrigerator before.")
 
 
 def test_what_is_held_or_unpaired_is_named_until_somebody_sees_to_it() -> None:

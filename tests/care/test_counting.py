@@ -11,7 +11,8 @@ from station.care import facts as f
 from station.care.counting_differences import Settled, differences, settle, summary, unsettled, ways
 from station.care.counting_fold import Count
 from station.care.late import LateRefused
-from station.care.scans import ContainerScan, SeenLabel
+from station.care.makers_label import Carrier, MakersLabel
+from station.care.scans import ContainerScan, MakersLabelScan, SeenLabel
 from station.care.specification import Bin, Store
 from station.care.words import Card, CountEnd, Ending, Finding, HoldReason, Settling, Storage
 from station.services import lead_acts
@@ -385,6 +386,30 @@ def test_a_difference_goes_by_itself_once_the_record_says_what_became_of_it() ->
     bench.later(11).scan(elsewhere, "COOLER")
     bench.tell(f.Ended(out, Ending.USED_UP, "used", "", None))
     assert found(bench, count) == {opened: Finding.OPEN}
+
+
+def test_what_lies_in_another_store_than_recorded_is_settled_by_moved_here() -> None:
+    bench = Bench(two_stores())
+    jar = bench.receive()
+    bench.scan(jar, "COOLER")
+    bench.later(60)
+    count = begun(bench)
+    assert bench.scan(jar, "FRIDGE").code == "count-difference"
+    assert bench.card(Card.MOVED_HERE, "FRIDGE").code == "counting"
+    whole(bench, count)
+    assert found(bench, count) == {jar: Finding.ELSEWHERE}
+    bench.scan(jar, "FRIDGE")
+    assert bench.card(Card.MOVED_HERE, "FRIDGE").code == "moved-here"
+    assert found(bench, count) == {}
+    assert bench.container(jar).store == "FRIDGE"
+
+
+def test_a_makers_label_is_not_counted() -> None:
+    bench = Bench()
+    begun(bench)
+    answer = bench.outcome(MakersLabelScan(MakersLabel(next(iter(Carrier)), "[)>06")), "FRIDGE")
+    assert answer.verdict is not None
+    assert (answer.verdict.code, answer.facts) == ("counting", ())
 
 
 @pytest.mark.parametrize("finding", list(Finding))

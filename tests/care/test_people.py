@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date, timedelta
+from typing import Any
 
 import pytest
 
@@ -24,8 +25,8 @@ OPERATOR = (Role.OPERATOR,)
 HASH = "$argon2id$v=19$m=65536,t=3,p=4$invented$invented"
 
 
-def told(person: str = "P41", **changed: object) -> PersonTold:
-    return replace(PersonTold(person, "Noor Willow", OPERATOR, None, None), **changed)  # type: ignore[arg-type]
+def told(id_: str = "P41", **changed: object) -> PersonTold:
+    return replace(PersonTold(id_, "Noor Willow", OPERATOR, None, None), **changed)  # type: ignore[arg-type]
 
 
 def test_a_lead_adds_an_operator() -> None:
@@ -44,7 +45,7 @@ def test_a_lead_adds_an_operator() -> None:
         ({"roles": (Role.LEAD,)}, "process engineer"),
     ],
 )
-def test_what_does_not_fit_is_refused_in_words(changed: dict[str, object], sentence: str) -> None:
+def test_what_does_not_fit_is_refused_in_words(changed: dict[str, Any], sentence: str) -> None:
     with pytest.raises(PeopleRefused, match=sentence):
         set_person(Bench().floor, told(**changed), LEAD)
 

@@ -10,8 +10,10 @@ from pathlib import Path
 import pytest
 
 from station.bootstrap import build_player
+from station.care import facts as f
 from station.care import trace, use_figures
 from station.care.floor import Floor
+from station.care.ledger import Ledger
 from station.care.trace import Stay
 from station.care.words import Limit
 from station.rehearsal.script import read_script
@@ -113,3 +115,73 @@ def test_beads_inside_and_outside_their_limits_are_counted_by_paste() -> None:
     (figures,) = use_figures.in_use(uses, past, datetime(2026, 11, 10, 6, tzinfo=UTC))
     assert (figures.paste, figures.uses, figures.inside, figures.share) == ("SN-4", 4, 2, 0.5)
     assert timedelta(minutes=20) <= figures.longest_outside <= timedelta(minutes=21)
+
+
+SIX = datetime(2026, 11, 9, 6, tzinfo=UTC)
+HOUR = timedelta(hours=1)
+
+
+def record(*told: tuple[f.Body, str | None]) -> Ledger:
+    """Facts an hour apart from 06:00 on, with who said each."""
+    ledger = Ledger()
+    for place, (body, who) in enumerate(told):
+        at = SIX + place * HOUR
+        ledger.apply(f.Fact(1, place + 1, place + 1, at, 1, who, f.Segment("boot", 0), body))
+    return ledger
+
+
+def loaded(container: str, order: str | None) -> f.Loaded:
+    return f.Loaded(container, "2", "SN-4", f"L{container}", order, True, SIX + 8 * HOUR, (), restart=False)
+
+
+def key(place: int) -> str:
+    """The name of the fact at a place of the record."""
+    return f"{1:016x}-{place}"
+
+
+def test_paste_put_on_after_a_carry_over_belongs_to_the_later_work_order_only() -> None:
+    ledger = record(
+        (loaded("A", "WO1"), "P1"),
+        (f.CarriedOver("2", key(1), "WO2"), "P2"),
+        (loaded("B", "WO2"), "P3"),
+        (f.Removed("2", key(1), replaced_earlier=False), "P4"),
+    )
+    told = [(stay.container, stay.work_order, stay.lots, stay.people) for stay in trace.stays(ledger)]
+    assert told == [
+        ("A", "WO1", ("SN-4/LA",), ("P1",)),
+        ("A", "WO2", ("SN-4/LA",), ("P1", "P2")),
+        ("B", "WO2", ("SN-4/LB",), ("P3", "P2")),
+    ]
+    assert [(stay.since, stay.until) for stay in trace.stays(ledger)] == [
+        (SIX, SIX + HOUR),
+        (SIX + HOUR, SIX + 3 * HOUR),
+        (SIX + 2 * HOUR, SIX + 3 * HOUR),
+    ]
+
+
+def mounted(limit: Limit, since: datetime, anchor: str) -> Ledger:
+    """A cartridge mounted from 06:00 to 08:00 for WO7, and an alarm about it."""
+    return record(
+        (f.Mounted("C", "D1", "SN-4", "WO7"), None),
+        (f.AlarmRaised(f"{limit.value}/C/{anchor}", "C", limit, since, in_use=True), None),
+        (f.Dismounted("C", "D1", key(1)), None),
+    )
+
+
+@pytest.mark.parametrize(
+    ("limit", "since", "anchor", "outside"),
+    [
+        (Limit.ROOM, SIX + HOUR, "x", HOUR),
+        (Limit.ROOM, SIX + 2 * HOUR, "x", None),  # off at that minute
+        (Limit.ROOM, SIX - HOUR, "x", None),  # passed before it was mounted: its alarm is of another mounting
+        (Limit.HOLD, SIX - HOUR, key(1), 2 * HOUR),  # the hold stood when it was mounted
+        (Limit.HOLD, SIX, key(9), None),
+        (Limit.CONDITIONING, SIX + HOUR, "x", None),
+    ],
+)
+def test_a_mounted_cartridge_makes_boards_from_its_limit_until_it_is_off(
+    limit: Limit, since: datetime, anchor: str, outside: timedelta | None
+) -> None:
+    found = use_figures.outside(mounted(limit, since, anchor))
+    assert [entry.until - entry.since for entry in found if entry.until] == ([outside] if outside else [])
+    assert all(entry.work_orders == ("WO7",) for entry in found)

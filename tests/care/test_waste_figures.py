@@ -5,7 +5,7 @@ from datetime import UTC, datetime, timedelta
 from station.care import facts as f
 from station.care.ledger import Ledger
 from station.care.waste_figures import NO_REASON, Share, Wasted, pareto, wasted
-from station.care.words import Ending
+from station.care.words import Ending, HoldReason, Limit
 
 SIX = datetime(2026, 11, 9, 6, tzinfo=UTC)
 HOUR = timedelta(hours=1)
@@ -64,3 +64,21 @@ def test_the_largest_cause_comes_first_and_what_nobody_weighed_is_counted_apart(
 def test_where_nobody_weighed_anything_the_most_containers_come_first() -> None:
     found = pareto([entry("a", None), entry("b", None), entry("b", None)], lambda one: one.cause)
     assert [(share.name, share.not_weighed, share.up_to) for share in found] == [("b", 2, 0.0), ("a", 1, 0.0)]
+
+
+def test_where_nobody_said_why_the_record_says_what_stood_against_it() -> None:
+    received_, unsaid = received("K1"), ended("K1", reason="")
+    alarm = f.AlarmRaised("room life/K1/x", "K1", Limit.ROOM, SIX, in_use=False)
+    held = f.Held("K1", HoldReason.LOOKED_BAD, "")
+    opened = f.Opened("K1", "2", early=False, open_end=SIX)
+    stories: dict[tuple[f.Body, ...], str] = {
+        (): NO_REASON,
+        (alarm,): "room life passed",
+        (alarm, held): "looked bad when opened",
+    }
+    stories[(opened,)] = "open life passed"
+    for before, cause in stories.items():
+        (found,) = wasted(told(received_, *before, unsaid), SIX, SIX + 24 * HOUR)
+        assert (found.cause, found.said) == (cause, False)
+    (said,) = wasted(told(received_, held, ended("K1", reason="dropped")), SIX, SIX + 24 * HOUR)
+    assert (said.cause, said.said) == ("dropped", True)

@@ -1,11 +1,14 @@
 """`station import-stock`: every fault by row and column, all or nothing, and each file only once."""
 
+from datetime import timedelta
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 
 from station.bootstrap import JOURNAL_NAME
 from station.care import facts as f
+from station.clock import SystemClock
 from station.journal.lock import FolderLock
 from station.journal.store import Journal
 from tests.cli.answers import DEMO, Answer
@@ -20,7 +23,7 @@ def bodies(data: Path) -> list[object]:
         return [fact.body for fact in journal.facts()]
 
 
-def run(station: Say, data: Path, text: str | bytes, *words: str) -> Answer:
+def run(station: Say, data: Path, text: str | bytes, *words: str | Path) -> Answer:
     file = data.parent / "stock.csv"
     file.write_bytes(text if isinstance(text, bytes) else text.encode())
     return station("import-stock", file, "--config", DEMO, "--data", data, *words)
@@ -34,6 +37,58 @@ def test_stock_is_taken_in_with_its_lot_as_written_and_cold_since_it_arrived(sta
     assert [(body.container, body.lot) for body in received] == [("K1-003", "000123"), ("K1-004", "000123")]
     put_away = [body for body in bodies(data) if isinstance(body, f.PutAway)]
     assert [body.cold_since for body in put_away] == [body.arrived_at for body in received]
+
+
+def test_minutes_out_of_the_cold_since_it_arrived_shorten_its_room_life(station: Say, data: Path) -> None:
+    answer = run(station, data, f"{HEAD},out_minutes\n{GOOD},45\n{GOOD},\n")
+    assert answer.code == 0, answer.err
+    assert "shorten its room life (1 of 2 rows)" in answer.out
+    told = bodies(data)
+    arrived = [body.arrived_at for body in told if isinstance(body, f.Received)][2:]
+    cold = [body.cold_since for body in told if isinstance(body, f.PutAway)]
+    assert cold == [arrived[0] + timedelta(minutes=45), arrived[1]]
+
+
+@pytest.mark.parametrize(
+    ("minutes", "said"),
+    [
+        ("1.5", "no number of minutes"),
+        ("99999", "may be out"),
+    ],
+)
+def test_out_minutes_that_can_not_be_are_refused(station: Say, data: Path, minutes: str, said: str) -> None:
+    before = len(bodies(data))
+    answer = run(station, data, f"{HEAD},out minutes\n{GOOD},{minutes}\n")
+    assert (answer.code, len(bodies(data))) == (1, before)
+    assert f"row 2, out minutes: {minutes}" in answer.err or f"row 2, out minutes: SN-4 {said}" in answer.err
+    assert said in answer.err
+
+
+def test_out_minutes_reach_into_no_future(station: Say, data: Path) -> None:
+    now = SystemClock().read().wall.astimezone(ZoneInfo("Europe/Berlin")) - timedelta(minutes=30)
+    row = GOOD.replace("2026-11-02", f"{now:%Y-%m-%d %H:%M}").replace("2027-03-31", f"{now.year + 1}-12-31")
+    answer = run(station, data, f"{HEAD},out minutes\n{row},90\n")
+    assert answer.code == 1
+    assert "has not been here for so long" in answer.err
+
+
+def test_an_identity_label_of_each_comes_into_the_named_folder(station: Say, data: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "labels"
+    answer = run(station, data, f"{HEAD}\n{GOOD}\n{GOOD}\n", "--labels", folder)
+    assert answer.code == 0, answer.err
+    assert [path.name for path in sorted(folder.iterdir())] == ["K1-003-identity.png", "K1-004-identity.png"]
+    assert f"2 identity labels are in {folder}" in answer.out
+    sent = [body.container for body in bodies(data) if isinstance(body, f.LabelSent)]
+    assert sent[-2:] == ["K1-003", "K1-004"]
+
+
+def test_stock_is_taken_in_though_its_labels_can_not_be_written(station: Say, data: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "labels"
+    folder.write_text("in the way", encoding="utf-8")
+    answer = run(station, data, f"{HEAD}\n{GOOD}\n", "--labels", folder)
+    assert answer.code == 0
+    assert "cannot be written" in answer.err
+    assert "Write the number on whatever has no label." in answer.out
 
 
 def test_a_dry_run_says_what_would_come_and_records_nothing(station: Say, data: Path) -> None:

@@ -216,7 +216,7 @@ def few(bench: Bench) -> Outcome:
 def test_what_can_not_be_taken_in_is_refused_and_nothing_is_kept(told: dict[str, object], code: str) -> None:
     bench, _ = in_the_morning()
     with pytest.raises(Refusal) as refused:
-        take_in(bench, track(NIGHT, 7.0, 7.0), **told)
+        take_in(bench, track(NIGHT, 7.0, 7.0), "a.csv", **told)
     assert refused.value.code == code
     assert list(bench.station.evidence.digests()) == []
 

@@ -67,12 +67,19 @@ def _read_bare(text: str, setting: MakersSetting, today: date) -> _Found | None:
         return _Found(text, read_elements(f"010{item.group(1)}", today), proven=True)
     if symbology in GS1_SYMBOLOGIES or _is_element_string(data):
         data = _separated(data, setting)
-        return _Found(data, read_elements(data, today), proven=symbology in GS1_SYMBOLOGIES)
+        return _found_elements(data, today, proven=symbology in GS1_SYMBOLOGIES)
     if data.casefold().startswith(("http://", "https://")):
         link = read_link(data, today)
         return _Found(data, link, proven=data.startswith("http")) if link is not None else None
     plain = read_plain_code(data, setting, today)
     return _Found(data, plain, proven=False) if plain is not None else None
+
+
+def _found_elements(data: str, today: date, *, proven: bool) -> _Found | None:
+    """Scanners put the GS1 identifier before anything in such a code: where nothing in it is known, it is no label."""
+    label = read_elements(data, today)
+    known_of_it = label.fields or label.extras or label.questions
+    return _Found(data, label, proven) if known_of_it else None
 
 
 def _read_message(data: str, setting: MakersSetting, today: date) -> _Found:

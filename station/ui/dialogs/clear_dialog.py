@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
@@ -10,6 +11,7 @@ from station.ui.dialogs import readings
 from station.ui.dialogs.choices import ChoiceGroup
 from station.ui.dialogs.fields import PaperField
 from station.ui.dialogs.lead_dialog import LeadDialog
+from station.ui.dialogs.note_dialog import photo_field
 from station.ui.theme import LIGHT, Theme
 from station.ui.view_models import ActionModel
 
@@ -34,6 +36,7 @@ class AlarmToClear:
     lines: tuple[str, ...]
     offers: tuple[DispositionOffer, ...]
     boards_printed: str = ""
+    asks_photo: bool = False
 
 
 @dataclass(frozen=True)
@@ -47,6 +50,7 @@ class ClearWord:
     boards: Boards | None
     document: str
     grams: float | None
+    photos: tuple[Path, ...] = ()
 
 
 class ClearDialog(LeadDialog):
@@ -71,7 +75,9 @@ class ClearDialog(LeadDialog):
         self.boards.offer(answers, self.theme, self.scale)
         for group in (self.dispositions, self.boards):
             group.chosen_changed.connect(self._fit_questions)
-        for part in (self.dispositions, self.boards, self.document, self.grams):
+        self.photos = photo_field()
+        self.photos.setVisible(self._alarm.asks_photo)
+        for part in (self.dispositions, self.boards, self.document, self.grams, self.photos):
             story.addWidget(part)
 
     def collect(self) -> object | None:
@@ -84,7 +90,8 @@ class ClearDialog(LeadDialog):
         if disposition is None or proof is None or document is None or not grams_read or not self._boards_said(boards):
             return None
         grams = readings.grams(self.grams.text) if self._weighed() else None
-        return ClearWord(proof.badge, proof.pin, proof.reason, Disposition(disposition), boards, document, grams)
+        said = Disposition(disposition)
+        return ClearWord(proof.badge, proof.pin, proof.reason, said, boards, document, grams, self.photos.paths)
 
     def _is_bead(self) -> bool:
         return bool(self._alarm.boards_printed)

@@ -10,20 +10,31 @@ from station.ui.view_models import ActionModel
 from station.ui.widgets.touch_button import TouchButton
 
 MOST_NAMED = 4
+LOGGERS = "Loggers' files (*.csv *.txt *.tsv)"
+PROOF = "Photos and papers (*.jpg *.jpeg *.png *.pdf *.csv *.txt)"
 
 
 class FilesField(Captioned):
-    """The loggers' files that were chosen; `chosen` tells each choice a person makes."""
+    """The files that were chosen, by default of loggers; `chosen` tells each choice a person makes."""
 
     chosen = Signal()
 
     def __init__(
-        self, caption: str, parent: QWidget | None = None, *, word: str, hint: str, several: bool = True
+        self,
+        caption: str,
+        parent: QWidget | None = None,
+        *,
+        word: str,
+        hint: str,
+        several: bool = True,
+        sorts: str = LOGGERS,
     ) -> None:
-        """`word` stands on the button, `hint` below it while nothing is chosen; `several` files or one."""
+        """`word` stands on the button, `hint` below it while nothing is chosen; `several` files or one.
+
+        `sorts` names which files are listed first, as the system's file dialog wants it."""
         super().__init__(caption, parent)
         self.paths: tuple[Path, ...] = ()
-        self._hint, self._several = hint, several
+        self._hint, self._several, self._sorts = hint, several, sorts
         self.button = TouchButton(ActionModel("files", word))
         self.button.acted.connect(self._ask)
         self.set_content(self.button)
@@ -42,7 +53,7 @@ class FilesField(Captioned):
         # the system's own dialog would take a scan for keys typed into it; this one lies under the scanner's ear
         dialog.setOption(QFileDialog.Option.DontUseNativeDialog)
         dialog.setFileMode(QFileDialog.FileMode.ExistingFiles if self._several else QFileDialog.FileMode.ExistingFile)
-        dialog.setNameFilters([self.tr("Loggers' files (*.csv *.txt *.tsv)"), self.tr("All files (*)")])
+        dialog.setNameFilters([self.tr(self._sorts), self.tr("All files (*)")])
         dialog.filesSelected.connect(self._selected)
         dialog.finished.connect(dialog.deleteLater)
         dialog.open()

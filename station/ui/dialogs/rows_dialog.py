@@ -50,6 +50,7 @@ class RowsDialog(PaperDialog):
         words.addWidget(label(TEXT, row.what))
         if row.detail:
             words.addWidget(label(NOTE, row.detail))
+        words.addStretch(1)
         line.addLayout(words, 1)
         if row.act is not None:
             button = TouchButton(row.act)

@@ -95,7 +95,7 @@ def _bounded(rows: list[ListRow]) -> tuple[ListRow, ...]:
 
 
 def _what(row: DayRow) -> str:
-    return f"{row.what}, by {wording.time_to_wait(row.past)}" if row.past is not None else row.what
+    return f"{row.what}, past by {wording.time_to_wait(row.past)}" if row.past is not None else row.what
 
 
 def _detail(floor: Floor, row: DayRow) -> str:

@@ -31,7 +31,16 @@ STOCK = Group(
         ActionModel("count", "Count", "a store, and what differed"),
     ),
 )
-READINGS = Group("readings", "Store temperatures", "readings, instruments", ())
+READINGS = Group(
+    "readings",
+    "Store temperatures",
+    "readings, instruments",
+    (
+        ActionModel("store-file", "Read a logger", "its file, of one store"),
+        ActionModel("store-read", "Read a display", "what it shows now"),
+        ActionModel("excursions", "Out of limits", "when, how far, what was inside"),
+    ),
+)
 DAY = Group(
     "day",
     "Day and closing",
@@ -42,7 +51,15 @@ DAY = Group(
         ActionModel("missed", "After time off", "what passed while this was off"),
     ),
 )
-RECORD = Group("record", "Record and reports", "stories, trace, waste", ())
+RECORD = Group(
+    "record",
+    "Record and reports",
+    "stories, trace, waste",
+    (
+        ActionModel("report", "Reports", "trace, waste, response"),
+        ActionModel("story", "Story of anything", "container, lot, order, day"),
+    ),
+)
 RULES = Group("rules", "Specifications", "limits and paste lists", ())
 PEOPLE = Group(
     "people",

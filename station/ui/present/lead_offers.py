@@ -49,6 +49,8 @@ def _of_container(floor: Floor, container: Container) -> Iterator[ActionModel]:
         yield ActionModel(f"correct:{container.id}", "Correct receipt", "lot, expiry, arrival, temperature")
     if differs(floor, container):
         yield ActionModel(f"version:{container.id}", "Other version", "of its specification")
+    yield ActionModel(f"story:{container.id}", "Story", "all that happened to it")
+    yield ActionModel(f"note:{container.id}", "Note or photo", "kept with it on record")
 
 
 def receipt_of(floor: Floor, container: Container) -> f.Received | None:

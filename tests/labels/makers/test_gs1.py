@@ -123,6 +123,11 @@ def test_check_digits_are_those_of_another_reader(number: str) -> None:
     assert good_check_digit(number) == ean.is_valid(number)
 
 
+def test_a_gs1_symbol_with_nothing_known_in_it_is_no_label() -> None:
+    """BR-74: the scanner's prefix alone proves nothing."""
+    assert outcome("]C1PZ1P12..4") is None
+
+
 def test_no_identifier_begins_like_another() -> None:
     codes = known()
     assert not [(one, other) for one in codes for other in codes if one != other and other.startswith(one)]

@@ -1,0 +1,80 @@
+"""From a logger's file to readings of a store: read, ask or refuse. No widgets, so that a thread may do it."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from station.readings.layout import Layout, LayoutRefused
+from station.readings.long_file import Cancelled, LongFile
+from station.readings.questions import LayoutUnclear, Option
+from station.readings.series import ReadingsRefused
+from station.readings.store_log import read_store_log
+from station.services.cold_readings import LoggerFile
+from station.ui.warm_up.asked import Asks, Faults
+from station.ui.warm_up.questions import answered, asking, hopeless
+
+MOST_TOLD = 3
+NO_START = "its times count from a start that it does not name. Export the dates, and choose that file."
+
+
+@dataclass(frozen=True)
+class LoggerAsked:
+    """Which file of which store, the zone of its times where it names none, and the reader's questions answered."""
+
+    file: Path
+    store: str
+    zone: str
+    answers: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
+class Stopped:
+    """Somebody left the form while its file was read."""
+
+
+def read_logger(asked: LoggerAsked, go_on: Callable[[int], bool]) -> Asks | Faults | LoggerFile | Stopped:
+    """What comes of the file as it was told; `go_on` is told the rows so far and may say no."""
+    name = asked.file.name
+    try:
+        content = asked.file.read_bytes()
+        log, layout = _read(asked, content, go_on)
+    except OSError as trouble:
+        return Faults((f"{name}: it can't be read ({trouble.strerror}).",))
+    except Cancelled:
+        return Stopped()
+    except ReadingsRefused as refused:
+        return Faults(refused.sentences(MOST_TOLD))
+    except LayoutRefused as refused:
+        return Faults((f"{name}: {refused}",))
+    except LayoutUnclear as unclear:
+        return _open(unclear, asked.zone)
+    return LoggerFile(
+        store=asked.store,
+        name=name,
+        content=content,
+        series=log.track,
+        longest_step=log.track.longest_step(),
+        sensor=log.sensor,
+        zone=str(layout.zone or ""),
+        rows=log.rows,
+        faults=log.faults,
+        repeated=log.repeated,
+    )
+
+
+def _read(asked: LoggerAsked, content: bytes, go_on: Callable[[int], bool]) -> tuple[LongFile, Layout]:
+    """The zone that was chosen is taken only where the file names none."""
+    name, told = asked.file.name, answered(asked.answers)
+    try:
+        return read_store_log(name, content, told, None, go_on)
+    except LayoutUnclear as unclear:
+        if not any(question.option is Option.ZONE for question in unclear.questions):
+            raise
+    return read_store_log(name, content, replace(told, zone=asked.zone), None, go_on)
+
+
+def _open(unclear: LayoutUnclear, zone: str) -> Asks | Faults:
+    if any(question.option is Option.START for question in unclear.questions):
+        return Faults((f"{unclear.file}: {NO_START}",))
+    beyond = hopeless(unclear)
+    return Faults(beyond) if beyond else Asks(asking((unclear,), zone))

@@ -1,0 +1,1 @@
+"""A store's readings at the desk."""

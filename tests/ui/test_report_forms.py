@@ -1,0 +1,136 @@
+"""Reports at the desk: built beside the window, shown as tables, written where the form says."""
+
+from collections.abc import Iterator
+from functools import partial
+from pathlib import Path
+from typing import TypeVar
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QWidget
+from pytestqt.qtbot import QtBot
+
+from station.labels.plaincodes import TagKind, tag_text
+from station.reports.csv_file import from_csv
+from station.scanning.heard import HeardScan
+from station.ui.dialogs.report_dialog import AS_CSV, AS_PDF, ReportDialog, ShownReport
+from station.ui.report_forms import FOLDER
+from station.ui.window import StationWindow
+from tests.ui.plants import Plant, mid_shift
+from tests.ui.test_sheet_forms import Documents
+
+Form = TypeVar("Form", bound=QWidget)
+
+
+@pytest.fixture(scope="module")
+def plant() -> Plant:
+    return mid_shift()
+
+
+@pytest.fixture
+def desk(plant: Plant, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[StationWindow]:
+    monkeypatch.setattr(Documents, "at", tmp_path)
+    monkeypatch.setattr("station.ui.report_forms.QStandardPaths", Documents)
+    shown = StationWindow(plant.work, None)
+    qtbot.addWidget(shown)
+    shown.resize(1024, 768)
+    shown.show()
+    shown.hear(HeardScan(tag_text(TagKind.PLACE, "DESK"), ""))
+    yield shown
+    shown.close()
+
+
+def seen(window: StationWindow, kind: type[Form]) -> list[Form]:
+    """The forms of a kind that lie over the screen."""
+    return [dialog for dialog in window.findChildren(kind) if dialog.isVisible()]
+
+
+def ask(window: StationWindow, qtbot: QtBot, name: str, of: str = "") -> ShownReport:
+    """Ask for a report and wait until it is shown."""
+    window.act("report:")
+    (form,) = seen(window, ReportDialog)
+    form.reports.choose(name)
+    form.of.fill(of)
+    form.hand_in.click()
+    qtbot.waitUntil(lambda: bool(seen(window, ShownReport)), timeout=20_000)
+    return seen(window, ShownReport)[0]
+
+
+def _says(shown: ShownReport, text: str) -> bool:
+    return text in shown.sentence.text()
+
+
+def cells(shown: ShownReport) -> list[list[str]]:
+    """What stands in the table that is shown."""
+    model = shown.view.model()
+    rows, columns = range(model.rowCount()), range(model.columnCount())
+    return [[str(model.data(model.index(row, column))) for column in columns] for row in rows]
+
+
+def test_stock_is_shown_as_tables_one_at_a_time(desk: StationWindow, qtbot: QtBot, plant: Plant) -> None:
+    shown = ask(desk, qtbot, "stock")
+    assert [table.title for table in shown.report.tables] == ["Stock", "Reserve", "Shelf life ends soon"]
+    alive = sum(1 for _ in plant.station.floor().alive())
+    assert sum(int(row[3]) for row in cells(shown)) == alive
+    shown.tables.choose("1")
+    assert {row[0] for row in cells(shown)} == set(plant.station.site.plant.pastes)
+    heading = shown.view.model().headerData(0, Qt.Orientation.Horizontal)
+    assert heading == "paste"
+
+
+def test_what_is_shown_is_written_as_csv_and_as_pdf_where_the_form_says(
+    desk: StationWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    shown = ask(desk, qtbot, "stock")
+    for form, end in ((AS_CSV, ".csv"), (AS_PDF, ".pdf")):
+        next(button for button in shown.files if button.action_model.id == form).click()
+        qtbot.waitUntil(partial(_says, shown, end), timeout=20_000)
+    files = sorted((tmp_path / FOLDER).iterdir())
+    assert [path.suffix for path in files] == [".csv", ".csv", ".csv", ".pdf"]
+    assert all(str(path) in shown.sentence.text() for path in files if path.suffix == ".pdf")
+    stock = next(path for path in files if path.stem.removeprefix("stock-").count("-") == 3 and path.suffix == ".csv")
+    assert from_csv(stock.read_bytes()) == shown.report.tables[0]
+
+
+def test_a_wrong_period_is_said_in_the_form_and_nothing_is_built(desk: StationWindow) -> None:
+    desk.act("report:")
+    (form,) = seen(desk, ReportDialog)
+    form.first.fill("2026-11-24")
+    form.last.fill("2026-11-01")
+    form.hand_in.click()
+    assert "before the first" in form.last.complaint.text()
+    form.last.fill("24.13.")
+    form.hand_in.click()
+    assert form.last.complaint.text()
+    form.leave()
+
+
+def test_leaving_the_form_stops_the_building(desk: StationWindow, qtbot: QtBot) -> None:
+    desk.act("report:")
+    (form,) = seen(desk, ReportDialog)
+    form.hand_in.click()
+    form.leave()
+    qtbot.waitUntil(lambda: desk.dialogs._reports._errand is None, timeout=20_000)
+    assert seen(desk, ShownReport) == []
+
+
+def test_the_story_of_a_scanned_container_is_one_touch_away(desk: StationWindow, plant: Plant) -> None:
+    name = next(iter(plant.station.ledger.containers))
+    desk.act(f"story:{name}")
+    (shown,) = seen(desk, ShownReport)
+    told = cells(shown)
+    assert told[0][3].startswith("Received")
+    assert f"container {name}" in shown.report.tables[0].title
+    before = plant.station.ledger.tick
+    desk.hear(HeardScan(tag_text(TagKind.PLACE, "FRIDGE"), ""))  # a scan over an open form changes nothing
+    assert (plant.station.place, plant.station.ledger.tick) == ("DESK", before)
+    shown.leave()
+
+
+def test_a_story_of_anything_asks_of_what(desk: StationWindow) -> None:
+    desk.act("story:")
+    (form,) = seen(desk, ReportDialog)
+    assert form.reports.chosen == "story"
+    form.hand_in.click()
+    assert "needs a name" in form.of.complaint.text()
+    form.leave()
