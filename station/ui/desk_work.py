@@ -301,6 +301,7 @@ class DeskWork:
             sound_ok=self.sound_ok,
             banner=next((banners[key] for key in BANNERS if key in banners), None),
             alarm_turn=self._alarm_turn,
+            curve=self._curves.of(place.store),
         )
         return screen_model(floor, place, self.station.sessions[place.id], extras)
 

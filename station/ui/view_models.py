@@ -196,6 +196,17 @@ class TakeNextRow:
 
 
 @dataclass(frozen=True)
+class CurveModel:
+    """Some days of a store: lines of (0 to 1 across, Celsius) that break at gaps, and the stretches out of limits."""
+
+    lines: tuple[tuple[tuple[float, float], ...], ...]
+    outside: tuple[tuple[float, float], ...]
+    low_celsius: float
+    high_celsius: float
+    caption: str
+
+
+@dataclass(frozen=True)
 class StoreModel:
     """A cold storage: its last reading, limits and recent readings in degrees Celsius, oldest first."""
 
@@ -206,6 +217,7 @@ class StoreModel:
     celsius: tuple[float, ...] = ()
     low_celsius: float | None = None
     high_celsius: float | None = None
+    curve: CurveModel | None = None
 
 
 @dataclass(frozen=True)

@@ -175,7 +175,8 @@ class ShownReport(PaperDialog):
         size, touch = max(13, round(self.scale.of(22))), round(self.scale.touch * 0.7)
         self.view.setStyleSheet(
             f"QTableView {{ font-family: {FAMILY}; font-size: {size}px; color: {card.text}; background: {card.ground};"
-            f" gridline-color: {line}; }} QTableView::item {{ padding: 0 6px; }} QHeaderView::section {{ font-family: {FAMILY}; font-size: {size}px;"
+            f" gridline-color: {line}; }} QTableView::item {{ padding: 0 6px; }}"
+            f" QHeaderView::section {{ font-family: {FAMILY}; font-size: {size}px;"
             f" color: {bar.text}; background: {bar.ground}; border: 1px solid {line}; padding: 4px; }}"
             f" QScrollBar:horizontal {{ height: {touch}px; background: {bar.ground}; }}"
             f" QScrollBar::handle:horizontal {{ background: {self.theme.outline.shape}; min-width: {touch}px; }}"

@@ -19,17 +19,18 @@ from station.ui import wording
 from station.ui.present.alarm_cards import alarm_cards
 from station.ui.present.counts import BOTTOM, count_model, door_offers
 from station.ui.present.rows import Due, bead_row, container_row
+from station.ui.present.store_reading import store_model
 from station.ui.present.verdicts import question_model, verdict_model
 from station.ui.view_models import (
     ActionModel,
     BannerModel,
     BoardModel,
     BoardRow,
+    CurveModel,
     HealthMark,
     JustScannedRow,
     Scope,
     ScreenModel,
-    StoreModel,
     StripModel,
     TakeNextRow,
     Tone,
@@ -50,6 +51,7 @@ class Extras:
     sound_ok: bool = True
     banner: BannerModel | None = None
     alarm_turn: int = 0
+    curve: CurveModel | None = None
 
 
 def screen_model(floor: Floor, place: PlaceSetting, session: Session, extras: Extras) -> ScreenModel:
@@ -73,7 +75,7 @@ def screen_model(floor: Floor, place: PlaceSetting, session: Session, extras: Ex
         just_scanned=_just_scanned(floor, session) if place.kind in AT_LINE else (),
         actions=(*_offered(floor, place, session, verdict), *(NEXT_ALARM if len(cards) > 1 else ())),
         take_next=_take_next(floor, place),
-        store=_store(floor, place),
+        store=store_model(floor, place, extras.curve),
         alarm_cards=cards,
         summary=_summary(floor) if desk else (),
         empty_hint=_hint(floor, place) if shown is None and question is None and not cards else "",
@@ -197,18 +199,6 @@ def _take_next(floor: Floor, place: PlaceSetting) -> tuple[TakeNextRow, ...]:
 def _date(floor: Floor, instant: datetime) -> str:
     local = instant.astimezone(floor.zone)
     return f"{local.day} {wording.ENGLISH.months[local.month - 1]} {local.year}"
-
-
-def _store(floor: Floor, place: PlaceSetting) -> StoreModel | None:
-    if place.kind is not Place.FRIDGE or place.store is None:
-        return None
-    store = floor.plant.stores[place.store]
-    inside = sum(1 for found in floor.alive() if found.store == store.id)
-    return StoreModel(
-        name=store.title,
-        reading=f"{inside} inside",
-        caption=f"limits {store.low_c:g} to {store.high_c:g} °C, temperature not read here",
-    )
 
 
 POSITION_CARDS = (

@@ -7,6 +7,7 @@ from station.ui.theme import Pair
 from station.ui.view_models import StoreModel
 from station.ui.widgets.lettering import Lettering, Style, block_height
 from station.ui.widgets.painted import PaintedPart, outline_pen, rule
+from station.ui.widgets.store_curve import paint_curve
 
 _NAME, _READING = 46, 66
 _WORDS = _NAME + _READING + 12
@@ -56,6 +57,8 @@ class StorePanel(PaintedPart):
         curve.setBottom(area.bottom() - scale.of(6))
         if curve.height() > scale.of(30) and len(model.celsius) > 1:
             self._curve(painter, curve, model)
+        if curve.height() > scale.of(30) and model.curve is not None:
+            paint_curve(painter, lettering, curve, model.curve, self.theme, scale)
 
     def _reading(self, painter: QPainter, lettering: Lettering, area: QRectF, model: StoreModel) -> None:
         pair = self._pair()
