@@ -4,7 +4,7 @@ Two things are kept apart: whether the condition is still true, and what people 
 limit is latched: acknowledging silences it, going away does not end it, only a clearing by a shift lead does.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 
@@ -26,6 +26,7 @@ class AlarmState(StrEnum):
     ACKNOWLEDGED = "acknowledged"
     LATCHED_UNACKNOWLEDGED = "latched unacknowledged"
     LATCHED_ACKNOWLEDGED = "latched acknowledged"
+    SHELVED = "shelved"
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +36,15 @@ class Situation:
     active: bool
     quiet: bool
     priority: Priority
+    shelved: bool = False
 
 
 def state(alarm: Alarm, situation: Situation) -> AlarmState:
-    """The alarm's state: (cleared, active, seen) looked up, nothing else."""
+    """The alarm's state: (cleared, shelved, active, seen) looked up, nothing else."""
     if alarm.cleared_at is not None:
         return AlarmState.NORMAL
+    if situation.shelved:
+        return AlarmState.SHELVED
     seen = alarm.acknowledged_at is not None or situation.quiet
     return {
         (True, False): AlarmState.UNACKNOWLEDGED,
@@ -51,11 +55,17 @@ def state(alarm: Alarm, situation: Situation) -> AlarmState:
 
 
 def situation(floor: Floor, alarm: Alarm) -> Situation:
-    """Whether the condition still holds, whether it was dealt with in time, and how urgent it is.
+    """Whether the condition still holds, whether it was dealt with in time, how urgent it is, whether it is shelved.
 
     High while a bead past its end, or held, lies on a stencil; medium for a limit passed away from one; low for all
-    that can wait.
+    that can wait. Shelving ends at its time, and counts for nothing once the alarm is high or its condition gone.
     """
+    found = _unshelved(floor, alarm)
+    within = alarm.shelved_until is not None and floor.moment.ages < alarm.shelved_until
+    return replace(found, shelved=within and found.active and found.priority is not Priority.HIGH)
+
+
+def _unshelved(floor: Floor, alarm: Alarm) -> Situation:
     if alarm.subject in floor.plant.positions:
         bead, gone = bead_of(floor, alarm)
         on_time = gone is not None and gone.removed_at <= alarm.since + floor.rules.right_action
@@ -105,7 +115,8 @@ SOUNDS_AGAIN_AFTER = timedelta(minutes=10)
 def sounding(floor: Floor, alarm: Alarm) -> bool:
     """Whether the alarm may sound: open, and nobody has seen it or dealt with it in time.
 
-    Bad paste that still lies at a stencil sounds again ten minutes after it was silenced last, until it is off.
+    Bad paste that still lies at a stencil sounds again ten minutes after it was silenced last, until it is off; what
+    was shelved sounds again when that ends.
     """
     now = situation(floor, alarm)
     if state(alarm, now) in (AlarmState.UNACKNOWLEDGED, AlarmState.LATCHED_UNACKNOWLEDGED):
@@ -115,11 +126,13 @@ def sounding(floor: Floor, alarm: Alarm) -> bool:
 
 
 def sounds_again(alarm: Alarm, situation: Situation) -> datetime | None:
-    """From when on a silenced alarm sounds again; None for one that nobody silenced, or that is not high by now."""
-    high = situation.active and situation.priority is Priority.HIGH
-    if not high or alarm.cleared_at is not None or alarm.silenced_at is None:
+    """From when on a silenced alarm sounds again; None for one that nobody silenced, or that stays silent."""
+    if not situation.active or alarm.cleared_at is not None or alarm.silenced_at is None:
         return None
-    return alarm.silenced_at + SOUNDS_AGAIN_AFTER
+    if situation.priority is Priority.HIGH:
+        return alarm.silenced_at + SOUNDS_AGAIN_AFTER
+    until = alarm.shelved_until
+    return until if until is not None and alarm.silenced_at < until else None
 
 
 def at_work(floor: Floor, alarm: Alarm, situation: Situation) -> bool:

@@ -60,7 +60,7 @@ def _told(
     if policy is Policy.HOLD:
         names = {name, *(old.excursion for old in same)}
         held = (container for container in inside if _to_hold(floor, container, names, grown=not stands))
-        note = f"{store.title} {one.side.value}, {one.peak_c:g} C, {day_time(one.start, floor.now, floor.zone)}"
+        note = f"{store.title} {one.side.value}, {one.peak_c:.1f} C, {day_time(one.start, floor.now, floor.zone)}"
         yield from (f.Held(container, HoldReason.STORE_OUT, note, name) for container in held)
 
 

@@ -1,7 +1,7 @@
 """Counting a store: every scan at that place only means "seen here now". Nothing is taken out, nothing is printed."""
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from station.care import facts as f
 from station.care.answers import about, at_text, plain
@@ -102,6 +102,12 @@ def idle_ends(floor: Floor, station: int) -> tuple[f.CountEnded, ...]:
     counts = floor.ledger.counts.values()
     over = (count for count in counts if _own(count, station) and floor.moment.ages >= count.ends_at)
     return tuple(end(floor, count, CountEnd.IDLE) for count in over)
+
+
+def next_idle_end(floor: Floor, station: int) -> datetime | None:
+    """When the next count of this station ends by itself; None where none goes on."""
+    counts = floor.ledger.counts.values()
+    return min((count.ends_at for count in counts if _own(count, station)), default=None)
 
 
 def left_open(floor: Floor, station: int) -> tuple[f.CountEnded, ...]:

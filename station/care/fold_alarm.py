@@ -17,6 +17,10 @@ def alarm_step(alarm: Alarm | None, fact: f.Fact) -> Alarm | None:
         return None
     if isinstance(body, f.AlarmAcknowledged):
         return _silenced(alarm, fact)
+    if isinstance(body, f.AlarmShelved):
+        return replace(alarm, shelved_until=body.until, shelved_by=fact.who, shelved_why=body.reason)
+    if isinstance(body, f.AlarmUnshelved) and alarm.shelved_until is not None:
+        return replace(alarm, shelved_until=min(alarm.shelved_until, fact.at))
     if isinstance(body, f.AlarmCleared) and alarm.cleared_at is None:
         return replace(
             alarm,

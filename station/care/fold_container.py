@@ -89,6 +89,7 @@ def _received(fact: f.Fact, body: f.Received) -> Container:
         temperature_c=body.temperature_c,
         last_seen_at=fact.at,
         last_seen_where="receiving",
+        maker_serial=body.maker_serial,
     )
 
 

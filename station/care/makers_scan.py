@@ -56,8 +56,20 @@ def named_by(plant: Plant, label: MakersLabel) -> tuple[tuple[str, str], ...]:
     )
 
 
+def received_before(floor: Floor, label: MakersLabel) -> str:
+    """The container that came with this serial number of this lot, as people call it; "" if none did."""
+    same = (
+        container.spoken
+        for container in floor.ledger.containers.values()
+        if container.maker_serial == label.serial and label.lot in ("", container.lot)
+    )
+    return next(same, "") if label.serial else ""
+
+
 def _notes(floor: Floor, label: MakersLabel) -> str:
     notes = []
+    if spoken := received_before(floor, label):
+        notes.append(f"Serial {label.serial} was received before, as {spoken}: look for the label of this station.")
     if label.questions:
         notes.append(f"To be asked: {', '.join(dict.fromkeys(question.field for question in label.questions))}.")
     if label.unknown:

@@ -20,7 +20,7 @@ TemperatureAnswer = Literal["measured", "not measured", "indicator tripped"]
 
 @dataclass(frozen=True, slots=True)
 class Arrival:
-    """What is said of a container at the dock. Temperature in degrees Celsius."""
+    """What is said of a container at the dock. Temperature in degrees Celsius; `maker_serial` is on its own label."""
 
     container: str
     paste: str
@@ -33,6 +33,7 @@ class Arrival:
     temperature_answer: TemperatureAnswer
     leaking: bool
     delivery: str = ""
+    maker_serial: str = ""
 
 
 class ArrivalRefused(Refused):
@@ -62,6 +63,7 @@ def receive(floor: Floor, arrival: Arrival) -> tuple[f.Body, ...]:
         leaking=arrival.leaking,
         to_cold_by=minute_down(arrival.arrived_at + specification.to_cold) if cold else None,
         delivery=arrival.delivery,
+        maker_serial=arrival.maker_serial,
     )
     holds = (f.Held(arrival.container, reason, note) for reason, note in _holds(floor, arrival))
     return (received, *holds)

@@ -142,7 +142,7 @@ class Paste:
     With `incoming_test` every new lot is on hold until a document releases it; less than `least_shelf_months` of
     shelf life at the dock is a warning, None for any. Of fewer than
     `minimum_stock` closed, usable containers the stock list says so; 0 for no such wish. `maker_codes` are the
-    numbers makers' labels give it."""
+    numbers makers' labels give it; `price_per_kg` is in the site's currency, None where it does not say."""
 
     id: str
     number: int
@@ -155,6 +155,7 @@ class Paste:
     incoming_test: bool = False
     least_shelf_months: int | None = None
     minimum_stock: int = 0
+    price_per_kg: int | None = None
     maker_codes: tuple[MakerCode, ...] = ()
 
 

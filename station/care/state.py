@@ -78,6 +78,7 @@ class Container:
     mixings: int = 0
     room_given: timedelta = timedelta(0)
     open_given: timedelta = timedelta(0)
+    maker_serial: str = ""
     moved: tuple[tuple[Limit, str], ...] = ()
     dated_by: tuple[str, ...] = ()
     thaw_not_before: datetime | None = None
@@ -234,7 +235,8 @@ class PositionState:
 class Alarm:
     """A limit that passed. Latched: acknowledging silences it, only a clearing ends it.
 
-    `acknowledged_at` is when it was first seen, `silenced_at` when it was silenced last.
+    `acknowledged_at` is when it was first seen, `silenced_at` when it was silenced last, `shelved_until`
+    until when a shift lead last kept it quiet.
     """
 
     id: str
@@ -246,6 +248,9 @@ class Alarm:
     acknowledged_at: datetime | None = None
     acknowledged_by: str | None = None
     silenced_at: datetime | None = None
+    shelved_until: datetime | None = None
+    shelved_by: str | None = None
+    shelved_why: str = ""
     cleared_at: datetime | None = None
     cleared_by: str | None = None
     disposition: Disposition | None = None

@@ -54,6 +54,8 @@ SAYS: dict[str, str] = {
     f.LimitExtended.NAME: "{limit} extended by {by}|, concession {concession}",
     f.AlarmRaised.NAME: "Alarm: {limit} of {subject} past since {since}",
     f.AlarmAcknowledged.NAME: "Alarm seen",
+    f.AlarmShelved.NAME: "Alarm shelved until {until}|: {reason}",
+    f.AlarmUnshelved.NAME: "Shelving ended before its time",
     f.AlarmCleared.NAME: "Alarm cleared: {disposition}|, boards {boards}|, {document}|: {reason}",
     f.SpecificationApplied.NAME: "Another version of the specification in force for {container}|: {reason}",
     f.BeadLifeApplied.NAME: "Another bead life in force: {life}",
@@ -69,6 +71,12 @@ SAYS: dict[str, str] = {
     f.Counted.NAME: "Counted in {store}: {finding}",
     f.CountEnded.NAME: "Count ended: {how}|, missing {missing}",
     f.DifferenceSettled.NAME: "Difference of the count settled: {how}|, {note}",
+    f.ReadingsImported.NAME: "Readings of {store} taken in from {file}, {begins} to {ends}, {faults} faults, {gaps} "
+    "gaps, {known} known, {conflicts} conflicts|?overdue , calibration of the logger overdue",
+    f.StoreRead.NAME: "{store} read: {temperature_c} C|?overdue , calibration overdue",
+    f.ExcursionFound.NAME: "{store} {side} from {start} to {end}, peak {peak_c} C, {outside} out|, mean kinetic "
+    "{kinetic_c} C",
+    f.WarmCharged.NAME: "{store} was too warm from {start} to {end}: counted as out of the cold",
     f.StockImported.NAME: "Stock taken in from {file}, {rows} rows",
     f.ClockStepped.NAME: "The clock moved; in no doubt until {trusted_until}",
     f.ClockConfirmed.NAME: "The time of the PC confirmed",

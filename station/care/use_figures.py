@@ -76,20 +76,33 @@ def outside(ledger: Ledger) -> tuple[Outside, ...]:
     For a bead from the limit until it was removed; for a container that was mounted when its limit passed, until it
     was taken off. What feeds a bead makes boards by its bead.
     """
-    known = uses(ledger)
-    found = [stretch for alarm in ledger.alarms.values() for use in known for stretch in _stretch(alarm, use)]
+    by_key, mounted = dict[str, Use](), dict[str, list[Use]]()
+    for use in uses(ledger):
+        by_key[use.key] = use
+        if use.stays[0].mounted:
+            mounted.setdefault(use.stays[0].container, []).append(use)
+    found = [
+        stretch
+        for alarm in ledger.alarms.values()
+        for use in (*_bead(alarm, by_key), *mounted.get(alarm.subject, ()))
+        for stretch in _stretch(alarm, use)
+    ]
     return tuple(sorted(found, key=lambda entry: (entry.since, entry.alarm.id)))
 
 
+def _bead(alarm: Alarm, by_key: dict[str, Use]) -> Iterable[Use]:
+    use = by_key.get(alarm.id.split("/")[2])
+    return (use,) if use is not None and use.position == alarm.subject else ()
+
+
 def _stretch(alarm: Alarm, use: Use) -> Iterable[Outside]:
-    of_bead = alarm.subject == use.position and alarm.id.split("/")[2] == use.key
-    if (of_bead or _mounted_past(alarm, use)) and (use.until is None or use.until > alarm.since):
+    if (alarm.subject == use.position or _mounted_past(alarm, use)) and (use.until is None or use.until > alarm.since):
         yield Outside(alarm, use, max(alarm.since, use.since), use.until)
 
 
 def _mounted_past(alarm: Alarm, use: Use) -> bool:
     """Whether an alarm about a container is about this mounting of it."""
-    if not use.stays[0].mounted or use.stays[0].container != alarm.subject or alarm.limit in BEFORE_USE:
+    if alarm.limit in BEFORE_USE:
         return False
     return use.key == alarm.id.split("/")[2] if alarm.limit is Limit.HOLD else use.since <= alarm.since
 

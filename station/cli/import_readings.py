@@ -137,6 +137,6 @@ def _excursion(body: f.ExcursionFound) -> str:
     gap = f", {span_up(body.longest_gap)} without a reading" if body.longest_gap else ""
     inside = ", ".join(body.containers) or "nothing"
     return (
-        f"  {body.side.value} {body.start:%Y-%m-%d %H:%M} to {end} UTC, peak {body.peak_c:g} C, "
+        f"  {body.side.value} {body.start:%Y-%m-%d %H:%M} to {end} UTC, peak {body.peak_c:.1f} C, "
         f"{span_up(body.outside)} out, mean kinetic {kinetic}{gap}; inside: {inside}"
     )

@@ -48,4 +48,4 @@ def _asked(told: Namespace, site: Site, found: Snapshot, now: datetime) -> Asked
     if until < since:
         raise Refusal("period", "The period ends before it begins. Turn --from and --to round.")
     made = Made(told.by, now, f"{site.name}, station {site.station}", found.head)
-    return Asked(Floor(site.plant, ledger, now, site.zone), made, since, until, told.of)
+    return Asked(Floor(site.plant, ledger, now, site.zone), made, since, until, told.of, site.currency, site.shifts)

@@ -28,6 +28,8 @@ DOES: Mapping[Card, str] = {
     Card.DECANT: "Paste of the container just scanned was filled into another one.",
     Card.KEEP_USED: "The bead just removed is kept in a jar of its own.",
     Card.DISMOUNT: "The cartridge was taken off the dispenser.",
+    Card.MOVED_HERE: "It came from another store and stays in this one.",
+    Card.TAKEN_OUT: "It came out of another store and warms up now.",
 }
 TAGGED = {
     TagKind.POSITION: ("Position tag", "Says that the next scan is about this position."),

@@ -7,6 +7,7 @@ from functools import partial
 
 from station.care import alarms
 from station.care import facts as f
+from station.care.counting import next_idle_end
 from station.care.due import next_due
 from station.care.extension import Extending
 from station.care.moments import NOTHING
@@ -14,7 +15,7 @@ from station.care.receiving import Arrival
 from station.care.refused import Refused
 from station.care.scans import BadgeScan, BinScan, CardScan, ContainerScan, Scan, StoreScan, TagScan
 from station.care.words import Boards, Card, Disposition, HoldReason, Limit
-from station.rehearsal import counts
+from station.rehearsal import counts, store_logs
 from station.rehearsal.clock import SetClock
 from station.rehearsal.deliveries import deliver
 from station.rehearsal.lead_acts import LEAD_ACTS, LeadAct
@@ -77,6 +78,8 @@ class Player:
             "count": lambda step: counts.count(self.station, str(step.told), step.place or self.station.place),
             "settle_difference": self._settle_difference,
             "room": self._room,
+            "readings": lambda step: store_logs.readings(self.station, _table(step.told)),
+            "display": lambda step: store_logs.display(self.station, _table(step.told)),
             **{name: partial(self._lead_act, act) for name, act in LEAD_ACTS.items()},
             "clock_step": self._clock_step,
             "sleep": self._sleep,
@@ -321,7 +324,7 @@ class Player:
 def _go_on(stand: Stand, at: datetime) -> None:
     """Let time pass at one PC, with a tick one second after everything that falls due on the way."""
     clock, station = stand.clock, stand.station
-    while (end := next_due(station.floor())) is not None:
+    while (end := _next_end(station)) is not None:
         floor = station.floor()
         behind = floor.moment.ages - floor.now  # what a clock that was set back hides of the time that passed
         due_at = max(clock.wall, end + MOMENT - behind)
@@ -331,6 +334,14 @@ def _go_on(stand: Stand, at: datetime) -> None:
         station.tick()
     clock.go_on(max(NOTHING, at - clock.wall))
     station.tick()
+
+
+def _next_end(station: Station) -> datetime | None:
+    """The last moment before something falls due, or a count of this station ends by itself."""
+    floor = station.floor()
+    due, count_end = next_due(floor), next_idle_end(floor, station.site.station)
+    ends = [due, count_end - MOMENT if count_end is not None else None]
+    return min((end for end in ends if end is not None), default=None)
 
 
 def _missed(expect: dict[str, object], report: dict[str, object]) -> Iterator[str]:

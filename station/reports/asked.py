@@ -1,13 +1,16 @@
 """What a report is asked with, and the lines that say so on every one."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
 from station.care.floor import Floor
 from station.care.saying import is_doubled
 from station.reports.document import NOTHING_FOUND, Report, Table
+from station.services.shift_calendar import worked
+from station.services.site import Shift
+
+OUTSIDE_SHIFTS = "outside all shifts"
 
 OWN_RECORD = "what this station has on record; what other stations wrote is in it as far as they have met"
 
@@ -25,15 +28,15 @@ class Made:
 @dataclass(frozen=True, slots=True)
 class Asked:
     """One report to be made. The period runs from `since` up to, not at, `until` (aware UTC); `of` names what it is
-    about. `prices` are per kilogram, by paste, in `currency`; without one there is no cost."""
+    about. Without a `currency` there is no cost; `shifts` are those of the site."""
 
     floor: Floor
     made: Made
     since: datetime
     until: datetime
     of: str = ""
-    prices: Mapping[str, float] = field(default_factory=dict)
     currency: str = ""
+    shifts: tuple[Shift, ...] = ()
 
     def instant(self, at: datetime | None) -> str:
         """`2026-11-09 06:00` in plant time, with the zone in an hour that comes twice; nothing for None."""
@@ -46,6 +49,16 @@ class Asked:
         """A person by name and badge; nothing for None."""
         known = self.floor.ledger.people.get(badge or "")
         return f"{known.name} ({known.id})" if known is not None else badge or ""
+
+    def shift(self, at: datetime) -> str:
+        """The shift that worked at an instant."""
+        days = worked(self.shifts, self.floor.zone, at)
+        return next((shift.name for shift in days if shift.start <= at < shift.end), OUTSIDE_SHIFTS)
+
+    def line(self, place: str) -> str:
+        """The line a position belongs to; another place stands for itself."""
+        position = self.floor.plant.positions.get(place)
+        return f"line {position.line}" if position is not None else place
 
     def within(self, at: datetime) -> bool:
         """Whether an instant is in the period."""

@@ -29,10 +29,13 @@ class Stopped(Exception):
     """Nobody waits for the report any more."""
 
 
-def replayed(ledger: Ledger, facts: Iterable[Fact], stopped: Callable[[], bool]) -> Ledger:
-    """The facts added up in a ledger of their own, so that the floor may go on meanwhile. Raises Stopped."""
+def replayed(ledger: Ledger, facts: Iterable[Fact], stopped: Callable[[int], bool]) -> Ledger:
+    """The facts added up in a ledger of their own, so that the floor may go on meanwhile.
+
+    `stopped` hears now and then how many are done. Raises Stopped once it answers yes.
+    """
     for number, fact in enumerate(facts):
-        if number % LOOKED_EVERY == 0 and stopped():
+        if number % LOOKED_EVERY == 0 and stopped(number):
             raise Stopped
         ledger.apply(fact)
     return ledger

@@ -12,6 +12,7 @@ STAYS = tuple(
 HELD = tuple(map(Column, ("container", "lot", "paste", "arrived", "ended as", "on hold for")))
 STILL = "still there"
 NO_ORDER = "none set up"
+CARRIED = "a bead carried over counts for each of its work orders; paste put on it later, for those still to come only"
 
 
 def trace_report(asked: Asked) -> Report:
@@ -23,7 +24,8 @@ def trace_report(asked: Asked) -> Report:
         found = [stay for stay in found if stay.work_order == asked.of or set(lots) & set(stay.lots)]
     wanted = set(lots) if lots else {lot for stay in found for lot in stay.lots}
     stays = Table("Where it was used", STAYS, tuple(_row(asked, stay) for stay in found))
-    return report(asked, "Trace", (stays, Table("Containers of these lots", HELD, _containers(asked, wanted))))
+    tables = (stays, Table("Containers of these lots", HELD, _containers(asked, wanted)))
+    return report(asked, "Trace", tables, ("work orders", CARRIED))
 
 
 def _in_period(asked: Asked, stay: Stay) -> bool:

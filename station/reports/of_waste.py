@@ -1,7 +1,8 @@
-"""Waste: what was thrown away in the period and why, the largest share first, by cause, paste and place."""
+"""Waste: what was thrown away in the period and why, the largest share first, by cause, paste, line and shift."""
 
 from collections.abc import Callable
 from decimal import Decimal
+from functools import partial
 
 from station.care.waste_figures import Share, Wasted, pareto, wasted
 from station.reports.asked import Asked, figure, report
@@ -9,17 +10,18 @@ from station.reports.document import Cell, Column, Report, Table
 
 WEIGHED = "grams are those a person said; `at most` is the net mass of the container where nobody weighed it"
 SHARES = ("grams", "containers", "not weighed", "grams at most", "up to percent of grams")
-GROUPS: tuple[tuple[str, Callable[[Wasted], str]], ...] = (
-    ("cause", lambda entry: entry.cause),
-    ("paste", lambda entry: entry.paste),
-    ("place", lambda entry: entry.where),
+GROUPS: tuple[tuple[str, Callable[[Asked, Wasted], str]], ...] = (
+    ("cause", lambda _, entry: entry.cause),
+    ("paste", lambda _, entry: entry.paste),
+    ("line", lambda asked, entry: asked.line(entry.where)),
+    ("shift", lambda asked, entry: asked.shift(entry.at)),
 )
 
 
 def waste_report(asked: Asked) -> Report:
     """Of what was discarded in the period; cost only where the site says what a kilogram costs."""
     found = wasted(asked.floor.ledger, asked.since, asked.until)
-    tables = tuple(_shares(asked, found, title, named) for title, named in GROUPS)
+    tables = tuple(_shares(asked, found, title, partial(named, asked)) for title, named in GROUPS)
     return report(asked, "Waste", (*tables, _each(asked, found)), ("grams", WEIGHED))
 
 
@@ -30,7 +32,9 @@ def _most(asked: Asked, entry: Wasted) -> float | None:
 
 
 def _cost(asked: Asked, entry: Wasted) -> Decimal | None:
-    price, grams = asked.prices.get(entry.paste), entry.grams if entry.grams is not None else _most(asked, entry)
+    paste = asked.floor.plant.pastes.get(entry.paste)
+    price = paste.price_per_kg if paste is not None else None
+    grams = entry.grams if entry.grams is not None else _most(asked, entry)
     return None if price is None or grams is None else figure(price * grams / 1000, 2)
 
 

@@ -1,9 +1,9 @@
-"""Clearing several alarms that share a lot and a limit, by one word of a shift lead: all of them or none."""
+"""What a shift lead says of alarms besides clearing one: several at once, all of them or none, and shelving."""
 
 from collections.abc import Sequence
 from dataclasses import replace
 
-from station.care import alarms
+from station.care import alarms, shelving
 from station.care.alarm_floods import same_cause
 from station.care.answers import plain
 from station.care.facts import Body
@@ -37,3 +37,13 @@ def clear_together(station: Station, alarm_ids: Sequence[str], clearing: alarms.
         return Decision(plain(Word.DONE, "alarms-cleared", "ALARMS CLEARED", why, "Go on."), tuple(told))
 
     return station.decided(proof, Role.LEAD, decide)
+
+
+def shelve(station: Station, told: shelving.Shelving, proof: Proof) -> Outcome:
+    """Keep an alarm quiet for a while. Raises Refusal or shelving.ShelvingRefused; nothing is recorded then."""
+    return station.decided(proof, Role.LEAD, lambda floor, person: shelving.shelve(floor, told, person))
+
+
+def unshelve(station: Station, alarm_id: str, proof: Proof) -> Outcome:
+    """End a shelving before its time. Raises Refusal or shelving.ShelvingRefused."""
+    return station.decided(proof, Role.LEAD, lambda floor, person: shelving.unshelve(floor, alarm_id, person))

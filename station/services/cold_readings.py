@@ -299,9 +299,9 @@ def _holds(bodies: Sequence[f.Body]) -> bool:
 def _beside(imported: f.ReadingsImported) -> str:
     counts = (
         (imported.known, "known already"),
-        (imported.conflicts, "say otherwise than what was known, which stands"),
-        (imported.faults, "sensor faults"),
-        (imported.gaps, "gaps"),
+        (imported.conflicts, "otherwise than known, and what was known stands"),
+        (imported.faults, "sensor fault" if imported.faults == 1 else "sensor faults"),
+        (imported.gaps, "gap" if imported.gaps == 1 else "gaps"),
     )
     told_of = [f"{count} {what}" for count, what in counts if count]
     return f"{', '.join(told_of)}." if told_of else ""

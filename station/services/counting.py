@@ -1,11 +1,13 @@
 """Counting a store: begin, end, and see to each difference. One function for each thing a person does."""
 
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from station.care import counting
 from station.care import facts as f
 from station.care.answers import at_text, plain
 from station.care.counting_differences import LEAD_ONLY, Settled, differences, settle, summary
+from station.care.counting_fold import Count
 from station.care.floor import Floor
 from station.care.verdict import Decision, Verdict
 from station.care.words import CountEnd, Role, Word
@@ -17,6 +19,7 @@ from station.services.station import Proof, Station
 BEGIN, WHOLE, STOP, LATER = "count-begin", "count-whole", "count-stop", "count-later"
 ENDS = {WHOLE: CountEnd.WHOLE, STOP: CountEnd.BROKEN_OFF, LATER: CountEnd.WHOLE_LATER}
 TOUCHES = frozenset({BEGIN, *ENDS})
+ALONE = (CountEnd.IDLE, CountEnd.RESTART)
 
 
 def count_by_touch(station: Station, touch: str, name: str) -> Outcome:
@@ -50,6 +53,23 @@ def end_count(station: Station, count: str, how: CountEnd) -> Outcome:
     going = station.ledger.counts.get(count)
     place = going.where if going is not None else station.place
     return _at(station, place, station.said(decide, place))
+
+
+def ended_by_itself(station: Station, facts: Iterable[f.Fact]) -> Iterator[tuple[str, Verdict]]:
+    """What to say, and at which place, of each count that ended because nobody went on with it."""
+    floor = station.floor()
+    for fact in facts:
+        body = fact.body
+        if isinstance(body, f.CountEnded) and body.how in ALONE:
+            yield floor.ledger.counts[body.count].where, _alone(floor, floor.ledger.counts[body.count])
+
+
+def _alone(floor: Floor, count: Count) -> Verdict:
+    title = floor.plant.stores[count.store].title
+    seen, whole = len(counting.found(floor, count)), len(counting.expected(floor, count))
+    why = f"{seen} of {whole} that are recorded in {title} were seen; the others are not claimed as missing."
+    todo = "If that was all, say so: touch It was all. To go on, begin the count anew."
+    return plain(Word.WAIT, "count-alone", "THE COUNT ENDED BY ITSELF", why, todo)
 
 
 def settle_difference(station: Station, told: Settled, proof: Proof | None) -> Outcome:

@@ -81,6 +81,7 @@ class Site:
     work_order_pattern: str
     scanner: ScannerSetting = field(default_factory=ScannerSetting)
     makers: MakersSetting = field(default_factory=MakersSetting)
+    currency: str = ""
 
     def place(self, id_: str) -> PlaceSetting:
         """The place called `id_`; KeyError names it."""

@@ -104,6 +104,7 @@ def _site(folder: Path, parts: Parts, header: Header) -> Site:
         work_order_pattern=header.pattern,
         scanner=header.scanner,
         makers=header.makers,
+        currency=header.currency,
     )
 
 

@@ -40,6 +40,7 @@ class Header:
     makers: MakersSetting
     pattern: str
     example_product: str | None
+    currency: str
     tables: dict[str, Table]
 
 

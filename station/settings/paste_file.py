@@ -74,6 +74,7 @@ def _paste_entry(table: Table) -> PasteEntry:
         incoming_test=table.read_optional("incoming_test", fields.flag()) or False,
         least_shelf_months=table.read_optional("least_shelf_at_receipt", fields.some_months()),
         minimum_stock=table.read_optional("minimum_stock", fields.whole(0, 9_999)) or 0,
+        price_per_kg=table.read_optional("price_per_kg", fields.whole(1, 1_000_000)),
     )
     bought_in = table.read("bought_in", fields.several(fields.identifier()))
     paste = replace(paste, maker_codes=read_maker_codes(table, bought_in))

@@ -56,6 +56,7 @@ def read_site(root: Table) -> Header:
         makers=read_makers_label(root),
         pattern=pattern,
         example_product=product,
+        currency=root.read_optional("currency", fields.text(8)) or "",
         tables={"site": root, **inner},
     )
     for table in (root, *inner.values()):

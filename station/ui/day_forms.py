@@ -10,25 +10,39 @@ from station.care import alarms
 from station.care.alarm_floods import Cause, cause_of, same_cause
 from station.care.closing_list import closing_list
 from station.care.floor import Floor
+from station.care.shelving import Shelving
 from station.care.state import Alarm
-from station.services.clearing import clear_together
+from station.services.clearing import clear_together, shelve, unshelve
 from station.services.shift_calendar import next_start, stops
 from station.services.station import Proof
 from station.ui import wording
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.clear_dialog import AlarmToClear, ClearDialog, ClearWord, DispositionOffer
+from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.rows_dialog import RowsDialog
-from station.ui.present.alarm_cards import CLEAR_GROUP, HINTS, SHOW_GROUP, printed_between
-from station.ui.present.day_rows import ListPart, alarm_parts, closing_parts, day_parts
+from station.ui.dialogs.shelve_dialog import ShelveDialog, ShelveWord
+from station.ui.present.alarm_cards import CLEAR_GROUP, HINTS, SHOW_GROUP, printed_between, shelved_text, title_of
+from station.ui.present.day_rows import (
+    SHELVE,
+    UNSHELVE,
+    ListPart,
+    alarm_parts,
+    closing_parts,
+    day_parts,
+    shelving_parts,
+)
 
-DAY_LIST, CLOSING, MISSED = "day-list", "closing-list", "missed"
+DAY_LIST, CLOSING, MISSED, SHELVING = "day-list", "closing-list", "missed", "shelving"
 FORMS = frozenset(
     {"clear", "confirm-clock", "release", "release-lot", "differences", "version", "stock", CLEAR_GROUP, SHOW_GROUP}
 )
 WITHOUT_CALENDAR = timedelta(hours=24)
 NO_NEED = "Nothing needs a shift lead now."
 NOTHING_PASSES = "Nothing passes before then, nothing is on hold, and all labels are paired."
+NOTHING_TO_SHELVE = (
+    "No alarm may be shelved now: never bad paste at a stencil, and never one that only waits for a word."
+)
 NOTHING_MISSED = "Nothing that passed while this station was off is still open."
 ONE_WORD = "What you say here stands in the record of each of them. Clear alone what is otherwise."
 MOST_NAMED = 12
@@ -62,6 +76,9 @@ class DayForms:
             MISSED: lambda _rest: self._missed(),
             SHOW_GROUP: self._group,
             CLEAR_GROUP: self._together,
+            SHELVING: lambda _rest: self._shelving(),
+            SHELVE: self._shelve,
+            UNSHELVE: self._unshelve,
         }
 
     # ------------------------------------------------------------------ lists
@@ -93,6 +110,9 @@ class DayForms:
         title = f"{len(found)} of lot {cause.spoken}"
         return self._list(title, alarm_parts(floor, [alarm.id for alarm in found], FORMS), NO_NEED)
 
+    def _shelving(self) -> PaperDialog:
+        return self._list("Shelve an alarm", shelving_parts(self._work.station.floor()), NOTHING_TO_SHELVE)
+
     def _list(self, title: str, parts: tuple[ListPart, ...], empty: str) -> PaperDialog:
         dialog = RowsDialog(title, parts, self._host, empty=empty)
         dialog.offered.connect(lambda act: self._go_to(dialog, act))
@@ -102,6 +122,36 @@ class DayForms:
         dialog.leave()
         kind, _, rest = act.partition(":")
         self._forms.open(kind, rest)
+
+    # ------------------------------------------------------------------ shelving
+
+    def _shelve(self, alarm_id: str) -> PaperDialog | None:
+        floor = self._work.station.floor()
+        alarm = floor.ledger.alarms.get(alarm_id)
+        if alarm is None:
+            return None
+        dialog = ShelveDialog(f"Shelve: {title_of(floor, alarm)}", self._host, people=self._forms.people())
+        dialog.offered.connect(lambda word: self._shelved(alarm_id, word))
+        return dialog
+
+    def _shelved(self, alarm_id: str, word: ShelveWord) -> None:
+        told, proof = Shelving(alarm_id, word.length, word.reason), Proof(word.badge, word.pin)
+        self._forms.tell(lambda: self._work.told(shelve(self._work.station, told, proof)))
+
+    def _unshelve(self, alarm_id: str) -> PaperDialog | None:
+        floor = self._work.station.floor()
+        alarm = floor.ledger.alarms.get(alarm_id)
+        if alarm is None:
+            return None
+        title, lines = f"End the shelving: {title_of(floor, alarm)}", (shelved_text(floor, alarm),)
+        people = self._forms.people()
+        dialog = LeadDialog(title, self._host, lines=lines, act="End it", ask_reason=False, people=people)
+        dialog.offered.connect(lambda word: self._unshelved(alarm_id, word))
+        return dialog
+
+    def _unshelved(self, alarm_id: str, word: LeadWord) -> None:
+        proof = Proof(word.badge, word.pin)
+        self._forms.tell(lambda: self._work.told(unshelve(self._work.station, alarm_id, proof)))
 
     # ------------------------------------------------------------------ several at once
 

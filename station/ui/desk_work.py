@@ -19,7 +19,7 @@ from station.care.verdict import Verdict
 from station.care.words import Card, Priority, Word
 from station.scanning.calibration import NotTaught, Taught
 from station.services.attaching import Enclosed
-from station.services.counting import count_by_touch
+from station.services.counting import count_by_touch, ended_by_itself
 from station.services.delivery import receive_delivery
 from station.services.outcome import Outcome
 from station.services.ports import JournalTrouble
@@ -28,6 +28,7 @@ from station.services.station import Station
 from station.ui import wording
 from station.ui.label_news import LabelNews, label_health
 from station.ui.present.screens import Extras, screen_model
+from station.ui.present.store_reading import StoreCurves
 from station.ui.ringing import missed_banner, nobody_there, ringing, silence
 from station.ui.view_models import BannerModel, HealthMark, ScreenModel, StripModel, Tone
 
@@ -100,6 +101,7 @@ class DeskWork:
         self._folded: dict[str, tuple[Folded, ...]] = {}
         self._banners: dict[str, BannerModel] = {}
         self._labels = LabelNews()
+        self._curves = StoreCurves(station)
         self._last_act = station.floor().now
         self._strip_count = 0
         self._awake_since: datetime | None = None
@@ -215,6 +217,7 @@ class DeskWork:
         `stay` while a form is open: whoever fills it in is at work at this place, as is whoever counts.
         """
         outcome = self._ticked()
+        self._counts_ended(outcome)
         now = self.station.floor().now
         self._slept(outcome, now)
         if ringing(self.station.floor()) is None:
@@ -241,6 +244,10 @@ class DeskWork:
             self._banners.pop("save", None)
         return outcome
 
+    def _counts_ended(self, outcome: Outcome | None) -> None:
+        for place, verdict in ended_by_itself(self.station, outcome.facts if outcome is not None else ()):
+            self._show(place, verdict)
+
     def _slept(self, outcome: Outcome | None, now: datetime) -> None:
         """After a suspend say for a minute how long it was: the paste went on ageing all the time."""
         if self._awake_since is not None and now - self._awake_since >= SHOWN_FOR:
@@ -261,6 +268,7 @@ class DeskWork:
     def started(self, outcome: Outcome) -> None:
         """The station was started: what fell due while it was off is said in one summary until it is silenced."""
         self._labels.hear(outcome.facts)
+        self._counts_ended(outcome)
         if outcome.trouble:
             text = "An older version of the limits was not used."
             self._banners["settings"] = BannerModel(text, outcome.trouble, Tone.NEAR)

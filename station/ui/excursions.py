@@ -83,7 +83,7 @@ def excursion_line(floor: Floor, one: f.ExcursionFound) -> str:
     more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
     inside = f"{', '.join(names[:MOST_NAMED])}{more}" if names else "nothing"
     return (
-        f"{one.side.value}, {start} to {end}: peak {one.peak_c:g} °C, {span_up(one.outside)} out, "
+        f"{one.side.value}, {start} to {end}: peak {one.peak_c:.1f} °C, {span_up(one.outside)} out, "
         f"{kinetic}{gap}; inside: {inside}"
     )
 

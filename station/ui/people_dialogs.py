@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QWidget
 
 from station.care import alarms
+from station.care.makers_label import MakersLabel
 from station.care.refused import Refused
 from station.care.state import Alarm
 from station.care.words import Role
@@ -21,9 +22,11 @@ from station.ui.count_forms import CountForms
 from station.ui.day_forms import DayForms
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.clear_dialog import AlarmToClear, ClearDialog, ClearWord, DispositionOffer
+from station.ui.dialogs.find_dialog import FindDialog
 from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.place_dialog import PlaceDialog
+from station.ui.dialogs.receive_dialog import ReceiveDialog
 from station.ui.dialogs.recertify_dialog import RecertifyDialog
 from station.ui.dialogs.room_dialog import ReadBefore, RoomDialog, RoomWord
 from station.ui.excursions import ReadingsForms
@@ -56,6 +59,7 @@ class PeopleDialogs(QObject):
         self._open: list[PaperDialog] = []
         self._reports = ReportForms(host, work, self)
         self._readings = ReadingsForms(host, work, self)
+        self._receive = ReceiveForms(host, work, self)
         self._openers: dict[str, Callable[[str], PaperDialog | None]] = {
             "clear": self._clear,
             "release": self._release,
@@ -63,7 +67,7 @@ class PeopleDialogs(QObject):
             "confirm-clock": lambda _rest: self._confirm_clock(),
             "places": lambda _rest: self._places(),
             "figures": self._figures,
-            **ReceiveForms(host, work, self).openers,
+            **self._receive.openers,
             **LeadForms(host, work, self).openers,
             **StaffForms(host, work, self).openers,
             **SheetForms(host, work, self, sheets).openers,
@@ -114,6 +118,27 @@ class PeopleDialogs(QObject):
             top.take_badge(person)
             return True
         return False
+
+    def take_container(self, name: str) -> bool:
+        """A container was scanned: an open form that looks for one takes it, and nothing is recorded."""
+        top = self._open[-1] if self._open else None
+        if isinstance(top, FindDialog):
+            top.take_number(name)
+            return True
+        return False
+
+    def take_makers_label(self, label: MakersLabel) -> bool:
+        """A maker's label was scanned: an open form of a delivery takes it."""
+        top = self._open[-1] if self._open else None
+        if isinstance(top, ReceiveDialog):
+            self._receive.take_makers_label(top, label)
+            return True
+        return False
+
+    def receive(self, label: MakersLabel) -> None:
+        """Open the form of a delivery for the maker's label that was scanned."""
+        self.open("receive", "")
+        self.take_makers_label(label)
 
     # ------------------------------------------------------------------ the forms
 

@@ -6,6 +6,8 @@ from typing import Protocol
 from PySide6.QtWidgets import QWidget
 
 from station.care.delivery import Delivery
+from station.care.makers_label import MakersLabel
+from station.care.makers_scan import named_by, received_before
 from station.care.on_paper import numbers_on_paper
 from station.care.receiving import Arrival
 from station.ui.chosen_files import enclosed
@@ -13,6 +15,7 @@ from station.ui.desk_work import DeskWork
 from station.ui.dialogs.delivery_dialog import DeliveryDialog, DeliveryWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.receive_dialog import KindOffer, PasteOffer, ReceiveDialog, ReceiveWord
+from station.ui.makers_fill import fill_in
 
 
 class Forms(Protocol):
@@ -42,6 +45,11 @@ class ReceiveForms:
         dialog.offered.connect(self._received)
         dialog.more_wanted.connect(lambda: self._more(dialog))
         return dialog
+
+    def take_makers_label(self, dialog: ReceiveDialog, label: MakersLabel) -> None:
+        """A maker's label was scanned while the form is open, or opened it."""
+        floor = self._work.station.floor()
+        fill_in(dialog, label, named_by(floor.plant, label), received_before(floor, label))
 
     def _more(self, dialog: ReceiveDialog) -> None:
         over = DeliveryDialog(dialog.about, self._host)
@@ -91,6 +99,7 @@ class ReceiveForms:
                 temperature_c=word.temperature_c,
                 temperature_answer=word.temperature_answer,
                 leaking=place < leaking,
+                maker_serial=word.maker_serial,
             )
 
     def _pastes(self) -> tuple[PasteOffer, ...]:

@@ -11,7 +11,7 @@ from station.services.attachments import attach, attachments_of
 from station.ui import wording
 from station.ui.chosen_files import enclosed
 from station.ui.desk_work import DeskWork
-from station.ui.dialogs.note_dialog import NoteDialog, NoteWord
+from station.ui.dialogs.evidence_dialog import EvidenceDialog, EvidenceWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 
 MOST_SHOWN = 5
@@ -40,11 +40,11 @@ class RecordForms:
             return None
         about = f"container:{container.id}"
         before = shown(floor, attachments_of(floor.ledger, about))
-        dialog = NoteDialog(f"Note or photo: {container.spoken}", before, self._host)
+        dialog = EvidenceDialog(f"Note or photo: {container.spoken}", before, self._host)
         dialog.offered.connect(lambda word: self._said(about, word))
         return dialog
 
-    def _said(self, about: str, word: NoteWord) -> None:
+    def _said(self, about: str, word: EvidenceWord) -> None:
         station = self._work.station
         self._forms.tell(
             lambda: self._work.told(attach(station, about, word.note, tuple(map(enclosed, word.files)), station.place))

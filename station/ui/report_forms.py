@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 from zoneinfo import ZoneInfo
 
-from PySide6.QtCore import QObject, QStandardPaths
+from PySide6.QtCore import QObject, QStandardPaths, Signal
 from PySide6.QtWidgets import QWidget
 from shiboken6 import isValid
 
@@ -43,6 +43,8 @@ class Layers(Protocol):
 class ReportForms(QObject):
     """Makes the forms; `openers` says which act each belongs to."""
 
+    progressed = Signal(int)
+
     def __init__(self, host: QWidget, work: DeskWork, forms: Layers, folder: Path | None = None) -> None:
         """Files go into `folder`, by default one among the account's own documents."""
         super().__init__(host)
@@ -50,6 +52,7 @@ class ReportForms(QObject):
         self._errand: Errand | None = None
         self._then: Callable[[object], None] = self._built
         self._asking: ReportDialog | None = None
+        self.progressed.connect(self._tell_progress)
         self.openers: dict[str, Callable[[str], PaperDialog | None]] = {
             "report": lambda _rest: self._ask("trace", ""),
             "story": self._story,
@@ -89,7 +92,7 @@ class ReportForms(QObject):
         begun = min((fact.at for fact in floor.ledger.facts()), default=floor.now)
         since = begun if whole else _midnight(word.first, floor.zone)
         until = floor.now + timedelta(days=1) if whole else _midnight(word.last + timedelta(days=1), floor.zone)
-        return Asked(floor, made, since, until, word.of)
+        return Asked(floor, made, since, until, word.of, station.site.currency, station.site.shifts)
 
     def _build(self, dialog: ReportDialog, word: ReportWord) -> None:
         """Beside the window, on facts of this moment added up anew: the floor changes meanwhile."""
@@ -102,9 +105,13 @@ class ReportForms(QObject):
         self._asking = dialog
         dialog.left.connect(self._stop)
 
+        def watched(done: int) -> bool:
+            self.progressed.emit(100 * done // len(facts))
+            return self._asking is not dialog
+
         def work() -> object:
             try:
-                ledger = replayed(empty, facts, lambda: self._asking is not dialog)
+                ledger = replayed(empty, facts, watched)
             except Stopped:
                 return None
             of_copy = replace(asked, floor=replace(floor, ledger=ledger))
@@ -112,6 +119,10 @@ class ReportForms(QObject):
 
         dialog.remark(BUILDING)
         self._run(work, self._built)
+
+    def _tell_progress(self, percent: int) -> None:
+        if self._asking is not None and isValid(self._asking):
+            self._asking.remark(f"{BUILDING} {percent} %")
 
     def _stop(self) -> None:
         self._asking = None

@@ -4,9 +4,12 @@ from collections.abc import Callable
 
 from PySide6.QtWidgets import QWidget
 
-from station.care.stock import Lying, StockRow, shortage, stock
+from station.care.floor import Floor
+from station.care.state import Container
+from station.care.stock import Lying, StockRow, find, lying, shortage, stock, where
 from station.ui import wording
 from station.ui.desk_work import DeskWork
+from station.ui.dialogs.find_dialog import FindDialog
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.sheet import ReadDialog
 
@@ -15,12 +18,18 @@ MOST_ROWS = 10
 
 
 class StockForms:
-    """Makes the form; `openers` says which act it belongs to."""
+    """Makes the two forms; `openers` says which act each belongs to."""
 
     def __init__(self, host: QWidget, work: DeskWork) -> None:
         """No form is open."""
         self._host, self._work = host, work
-        self.openers: dict[str, Callable[[str], PaperDialog | None]] = {"stock": lambda _rest: self._stock()}
+        self.openers: dict[str, Callable[[str], PaperDialog | None]] = {
+            "stock": lambda _rest: self._stock(),
+            "find": lambda _rest: FindDialog(self._find, host),
+        }
+
+    def _find(self, text: str) -> tuple[str, ...]:
+        return found_lines(self._work.station.floor(), text)
 
     def _stock(self) -> PaperDialog:
         floor = self._work.station.floor()
@@ -32,6 +41,29 @@ class StockForms:
         )
         title = f"Stock, {wording.moment(floor.now, floor.now, floor.zone)}"
         return ReadDialog(title, parts, self._host)
+
+
+def found_lines(floor: Floor, text: str) -> tuple[str, ...]:
+    """What a number, or the end of one, may mean: where each is and how it stands."""
+    found = find(floor, text)
+    if not found:
+        return (f"No container on record here has the number {text}.",)
+    return bounded([line for one in found for line in _story(floor, one)])
+
+
+def _story(floor: Floor, container: Container) -> tuple[str, ...]:
+    """`K7 004 SN-4, lot 101, cold`, and where it is, how long it may stay and that it is on hold."""
+    here = where(floor, container)
+    if container.ended is not None:
+        return (f"{container.spoken} {container.paste}, lot {container.lot}: {here}",)
+    one = lying(floor, container)
+    end = (
+        f"; {one.governing.value} ends {wording.moment(one.ends, floor.now, floor.zone)}"
+        if one.governing and one.ends
+        else ""
+    )
+    held = "; ON HOLD" if container.held else ""
+    return (f"{container.spoken} {container.paste}, lot {container.lot}, {one.stage.value}: {here}{end}{held}",)
 
 
 def bounded(lines: list[str]) -> tuple[str, ...]:

@@ -9,7 +9,7 @@ from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QMainWindow
 
-from station.care.scans import BadgeScan
+from station.care.scans import BadgeScan, ContainerScan, MakersLabelScan
 from station.care.words import Card, Word
 from station.scanning.calibration import lesson, table_of
 from station.scanning.heard import HeardScan, candidates
@@ -89,11 +89,18 @@ class StationWindow(QMainWindow):
         scan, garbled = self.work.station.reader.heard(texts)
         if isinstance(scan, BadgeScan) and self.dialogs.take_badge(scan.person):
             return
+        if isinstance(scan, ContainerScan) and self.dialogs.take_container(scan.container):
+            return
+        if isinstance(scan, MakersLabelScan) and self.dialogs.take_makers_label(scan.label):
+            return
         if self.dialogs.busy:
             self._not_taken()
             return
         self.work.garbled(garbled)
-        self._after(self.work.heard(texts))
+        outcome = self.work.heard(texts)
+        self._after(outcome)
+        if isinstance(scan, MakersLabelScan) and _is_for_the_form(outcome):
+            self.dialogs.receive(scan.label)
 
     def hear_text(self, text: str) -> None:
         """A code that was clicked on the sheet."""
@@ -181,6 +188,10 @@ class StationWindow(QMainWindow):
     def _sound_state(self, ok: bool, text: str) -> None:  # noqa: ARG002  the text is for the log
         self.work.sound_ok = ok
         self.refresh()
+
+
+def _is_for_the_form(outcome: Outcome | None) -> bool:
+    return outcome is not None and outcome.verdict is not None and outcome.verdict.code == "makers-label"
 
 
 def sound_of(outcome: Outcome | None) -> str:

@@ -126,9 +126,11 @@ def test_it_ends_by_itself_after_two_minutes_and_claims_nothing_as_missing() -> 
     bench.scan(seen, "FRIDGE")
     bench.later(1.99)
     assert counting.running(bench.floor, "FRIDGE") is not None
+    assert counting.next_idle_end(bench.floor, 7) == now(bench, count).ends_at
     assert counting.time_left(bench.floor, now(bench, count)).total_seconds() < 1
     bench.later(0.01)
     over = now(bench, count)
+    assert counting.next_idle_end(bench.floor, 7) is None
     assert (over.how, over.missing, over.whole) == (CountEnd.IDLE, (), False)
     assert found(bench, count) == {}
     end_count(bench.station, count.id, CountEnd.WHOLE_LATER)

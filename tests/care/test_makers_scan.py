@@ -6,7 +6,7 @@ from datetime import date
 import pytest
 
 from station.care.makers_label import Carrier, MakersLabel, Question
-from station.care.makers_scan import named_by, said_by
+from station.care.makers_scan import named_by, received_before, said_by
 from station.care.scans import MakersLabelScan
 from station.care.specification import MakerCode
 from tests.care.bench import Bench
@@ -44,6 +44,16 @@ def test_what_is_open_and_what_is_not_known_is_named() -> None:
 
 def test_a_label_with_nothing_certain_says_so() -> None:
     assert said_by(MakersLabel(Carrier.PLAIN, "?")) == "It says nothing that is certain."
+
+
+def test_a_serial_number_received_before_is_said() -> None:
+    bench = Bench()
+    container = bench.container(bench.receive(maker_serial="S9"))
+    floor = bench.station.floor()
+    verdict = bench.answer(MakersLabelScan(replace(LABEL, lot="", serial="S9")), "FRIDGE")
+    assert f"received before, as {container.spoken}" in verdict.note
+    assert received_before(floor, replace(LABEL, lot="another", serial="S9")) == ""
+    assert received_before(floor, LABEL) == ""
 
 
 def test_the_numbers_of_a_label_name_paste_and_kind() -> None:

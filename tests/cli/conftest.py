@@ -1,5 +1,6 @@
 """The command line run in this process, and data folders with a journal in them."""
 
+import shutil
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -35,9 +36,15 @@ def station(capsys: pytest.CaptureFixture[str]) -> Say:
 
 
 @pytest.fixture
-def data(tmp_path: Path) -> Path:
-    """A data folder after two containers were received."""
-    folder = tmp_path / "data"
+def data(tmp_path: Path, received: Path) -> Path:
+    """A data folder of one's own after two containers were received."""
+    return Path(shutil.copytree(received, tmp_path / "data"))
+
+
+@pytest.fixture(scope="session")
+def received(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder that `data` is a copy of: nothing may change it."""
+    folder = tmp_path_factory.mktemp("received") / "data"
     site, clock, target = load(DEMO), SetClock(START), NoPrinter()
     keys = keys_in(folder, create=True)
     with Journal.open(folder / JOURNAL_NAME) as journal:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from station.services.site import Site
 from station.settings.load import load
+from tests.care.test_stores import two_stores
 
 TESTS = Path(__file__).parents[1]
 
@@ -19,6 +20,8 @@ def _tested(site: Site) -> Site:
 
 @cache
 def _plant(letter: str) -> Site:
+    if letter == "S":
+        return two_stores()
     if letter == "I":
         return _tested(_plant("T"))
     return load(TESTS / f"plant_{letter.lower()}")

@@ -6,9 +6,11 @@ from decimal import Decimal
 
 import pytest
 
+from station.care import facts as f
 from station.reports.building import REPORTS, build
 from station.reports.csv_file import CsvForm, from_csv, to_csv
 from station.reports.document import NOTHING_FOUND, Cell, Report
+from station.services.site import Shift
 from tests.reports.floors import HEAD, SINCE, after, asked
 
 RECALL, CHANGEOVERS = "recall_at_two_printers", "changeovers"
@@ -80,15 +82,30 @@ def test_use_inside_limits_is_a_share_of_the_beads() -> None:
 
 
 def test_waste_that_nobody_weighed_is_at_most_what_the_container_held_and_costs_at_most_that() -> None:
-    found = replace(asked("discard_and_seen_again"), prices={"SN-4": 80.0}, currency="EUR")
+    free = asked("discard_and_seen_again")
+    plant = free.floor.plant
+    priced = replace(plant, pastes={**plant.pastes, "SN-4": replace(plant.pastes["SN-4"], price_per_kg=80)})
+    found = replace(free, floor=replace(free.floor, plant=priced), currency="EUR")
     report = build("waste", found)
     each = report.tables[-1]
     assert each.rows
-    assert columns(report, "cost at most in EUR", table=3) == [(Decimal("40.00"),)] * len(each.rows)  # 500 g of 80 / kg
-    assert {row[1] for row in columns(report, "grams", "grams at most", table=3)} == {Decimal("500.0")}
+    assert columns(report, "cost at most in EUR", table=4) == [(Decimal("40.00"),)] * len(each.rows)  # 500 g of 80 / kg
+    assert {row[1] for row in columns(report, "grams", "grams at most", table=4)} == {Decimal("500.0")}
     assert columns(build("waste", asked("discard_and_seen_again")), "containers") == [
         (Decimal(row[0]),) for row in columns(report, "containers") if row[0] is not None
     ]
+
+
+def test_waste_is_told_by_line_and_by_the_shift_that_worked() -> None:
+    found = asked("discard_and_seen_again")
+    ended = [fact.at for fact in found.floor.ledger.facts() if isinstance(fact.body, f.Ended)]
+    assert ended
+    local = [at.astimezone(found.floor.zone) for at in ended]
+    early = Shift("early", "06:00", timedelta(hours=8), ("MO", "TU", "WE", "TH", "FR"))
+    expected = {"early" if 6 <= at.hour < 14 and at.weekday() < 5 else "outside all shifts" for at in local}
+    by_shift = columns(build("waste", replace(found, shifts=(early,))), "shift", table=3)
+    assert {row[0] for row in by_shift} == expected
+    assert (found.line("2"), found.line("DESK")) == (f"line {found.floor.plant.positions['2'].line}", "DESK")
 
 
 def test_response_names_the_outside_figure_beside_the_one_found() -> None:

@@ -48,6 +48,13 @@ def test_a_paste_may_await_its_test_and_want_some_shelf_life(plant_t: Folder) ->
     assert (pastes["PB-1"].incoming_test, pastes["PB-1"].least_shelf_months) == (False, None)
 
 
+def test_what_paste_costs_may_be_said_with_the_currency_and_need_not(plant_t: Folder) -> None:
+    assert (load(plant_t.path).currency, load(plant_t.path).plant.pastes["SN-4"].price_per_kg) == ("", None)
+    priced = plant_t.edit("pastes.toml", 'storage = "cold"', 'storage = "cold"\nprice_per_kg = 82')
+    site = load(priced.edit("site.toml", "\n[home]", '\ncurrency = "EUR"\n[home]').path)
+    assert (site.currency, site.plant.pastes["SN-4"].price_per_kg) == ("EUR", 82)
+
+
 @pytest.mark.parametrize(
     "told", ['incoming_test = "yes"', 'least_shelf_at_receipt = "0 months"', "least_shelf_at_receipt = 3"]
 )

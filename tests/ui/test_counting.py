@@ -119,6 +119,26 @@ def test_the_last_thirty_seconds_are_counted_down(bench: Bench) -> None:
     assert work.screen().count is None
 
 
+def test_a_count_that_ends_by_itself_says_so_and_may_be_said_to_have_been_all(bench: Bench) -> None:
+    bench.cold()
+    bench.later(60)
+    begin_count(bench.station, "FRIDGE")
+    bench.station.place = "FRIDGE"
+    work = DeskWork(bench.station)
+    bench.clock.go_on(timedelta(minutes=2))
+    work.tick()
+    shown = work.screen()
+    assert shown.count is None
+    assert shown.verdict is not None
+    assert shown.verdict.headline == "THE COUNT ENDED BY ITSELF"
+    assert "0 of 1" in shown.verdict.why
+    offered = {action.label: action.id for action in shown.actions}
+    work.count(*offered["It was all"].split(":"))
+    labels = [action.label for action in work.screen().actions]
+    assert "1 difference" in labels
+    assert "It was all" not in labels
+
+
 def test_whoever_counts_is_not_sent_home_meanwhile(bench: Bench, window: StationWindow) -> None:
     bench.cold()
     window.act("count-begin:FRIDGE")

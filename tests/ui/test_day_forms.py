@@ -9,15 +9,18 @@ from PySide6.QtWidgets import QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from station.care.alarms import open_alarms
+from station.care.closing_list import closing_list
 from station.care.words import Card, Disposition, Priority
 from station.labels.plaincodes import TagKind, card_text, tag_text
 from station.scanning.heard import HeardScan
 from station.ui.day_forms import FORMS
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.clear_dialog import ClearDialog, ClearWord
+from station.ui.dialogs.lead_dialog import LeadDialog
 from station.ui.dialogs.rows_dialog import RowsDialog
+from station.ui.dialogs.shelve_dialog import ShelveDialog
 from station.ui.present.alarm_cards import alarm_cards
-from station.ui.present.day_rows import alarm_parts, day_parts
+from station.ui.present.day_rows import alarm_parts, closing_parts, day_parts
 from station.ui.ringing import WHERE_MISSED
 from station.ui.window import StationWindow
 from tests.care.bench import LEAD, LEAD_PIN, Bench
@@ -176,3 +179,53 @@ def test_on_a_weekend_alarms_make_no_sound_until_monday_and_the_screen_says_so(p
     assert plant.work.sounding() is Priority.HIGH
     after = plant.work.screen().banner
     assert after is None or "No shift" not in after.text
+
+
+# ---------------------------------------------------------------------- shelving
+
+
+def test_an_alarm_is_shelved_and_unshelved_at_the_desk_and_its_card_says_so(qtbot: QtBot) -> None:
+    bench = late_to_cold(1)
+    window = StationWindow(DeskWork(bench.station), None)
+    qtbot.addWidget(window)
+    window.resize(1024, 768)
+    window.show()
+    window.hear(HeardScan(tag_text(TagKind.PLACE, "DESK"), ""))
+    window.act("shelving")
+    the(window, RowsDialog).buttons[0].click()
+    form = the(window, ShelveDialog)
+    form.hand_in.click()
+    assert form.isVisible()
+    form.lengths.choose("60")
+    form.badge.fill(LEAD)
+    form.pin.fill(LEAD_PIN)
+    form.reason.fill("being sorted")
+    form.hand_in.click()
+    card = window.work.screen().alarm_cards[0]
+    assert card.lines[0] == "Since 16:00. Shelved until 17:01 by P20: being sorted."
+    assert window.work.sounding() is None
+    bench.later(10)
+    window.act("shelving")
+    dialog = the(window, RowsDialog)
+    assert "Shelved until 17:01" in words(dialog)
+    dialog.buttons[0].click()
+    ending = the(window, LeadDialog)
+    ending.badge.fill(LEAD)
+    ending.pin.fill(LEAD_PIN)
+    ending.hand_in.click()
+    assert window.work.sounding() is Priority.MEDIUM
+    window.act("shelve:no such alarm")
+    window.act("unshelve:no such alarm")
+    assert not window.dialogs.busy
+    window.act("missed")
+    assert "is still open" in words(the(window, RowsDialog))
+    assert the(window, RowsDialog).collect() is None
+    window.close()
+
+
+def test_the_closing_list_names_what_passes_before_the_next_shift() -> None:
+    bench = Bench()
+    bench.on_line()
+    found = closing_list(bench.floor, bench.floor.now + timedelta(hours=9), bench.floor.now + timedelta(hours=9))
+    lines, *_ = closing_parts(bench.floor, found, FORMS)
+    assert lines.rows[0].what == "Bead on line 1: stencil life ends 23:11"

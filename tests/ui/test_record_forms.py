@@ -14,7 +14,7 @@ from station.labels.plaincodes import TagKind, tag_text
 from station.scanning.heard import HeardScan
 from station.services.attachments import attachments_of
 from station.ui.dialogs.clear_dialog import ClearDialog, ClearWord
-from station.ui.dialogs.note_dialog import NoteDialog
+from station.ui.dialogs.evidence_dialog import EvidenceDialog
 from station.ui.window import StationWindow
 from tests.ui.plants import Plant, mid_shift
 from tests.ui.test_lead_forms import scan, the, touch, verdict
@@ -38,11 +38,11 @@ def desk(plant: Plant, qtbot: QtBot) -> Iterator[StationWindow]:
     shown.close()
 
 
-def note_form(desk: StationWindow, plant: Plant) -> NoteDialog:
+def note_form(desk: StationWindow, plant: Plant) -> EvidenceDialog:
     scan(desk, plant, "a6")
     touch(desk, "More")
     touch(desk, "Note or photo")
-    return the(desk, NoteDialog)
+    return the(desk, EvidenceDialog)
 
 
 def test_a_photo_and_a_note_of_a_container_are_on_record_and_shown_next_time(

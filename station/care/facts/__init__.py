@@ -45,6 +45,8 @@ from station.care.facts.plant import (
     AlarmAcknowledged,
     AlarmCleared,
     AlarmRaised,
+    AlarmShelved,
+    AlarmUnshelved,
     FiguresAccepted,
     LotHeld,
     LotRecertified,
@@ -138,6 +140,8 @@ Body = (
     | AlarmRaised
     | AlarmAcknowledged
     | AlarmCleared
+    | AlarmShelved
+    | AlarmUnshelved
     | Undone
     | SpecificationSet
     | PersonSet
@@ -183,6 +187,8 @@ __all__ = [
     "AlarmAcknowledged",
     "AlarmCleared",
     "AlarmRaised",
+    "AlarmShelved",
+    "AlarmUnshelved",
     "Attached",
     "BeadLifeApplied",
     "BinChanged",

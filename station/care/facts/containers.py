@@ -11,7 +11,8 @@ from station.care.words import Ending, HoldReason, Limit
 class Received:
     """A container arrived at the dock and was scanned in. `shelf_end` is its last usable minute, if dated.
 
-    `delivery` names the delivery it came with; "" for one received by itself."""
+    `delivery` names the delivery it came with; "" for one received by itself. `maker_serial` is the serial number on
+    the maker's label, "" where there is none."""
 
     NAME: ClassVar[str] = "received"
     container: str
@@ -26,6 +27,7 @@ class Received:
     leaking: bool
     to_cold_by: datetime | None
     delivery: str = ""
+    maker_serial: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,6 +29,24 @@ class AlarmAcknowledged:
 
 
 @dataclass(frozen=True, slots=True)
+class AlarmShelved:
+    """A shift lead keeps an alarm quiet until an instant; it ends by itself then, and nothing is mended."""
+
+    NAME: ClassVar[str] = "alarm-shelved"
+    alarm: str
+    until: datetime
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class AlarmUnshelved:
+    """A shift lead ended the shelving before its time."""
+
+    NAME: ClassVar[str] = "alarm-unshelved"
+    alarm: str
+
+
+@dataclass(frozen=True, slots=True)
 class AlarmCleared:
     """A shift lead said what became of the paste."""
 

@@ -51,6 +51,7 @@ IN_THE_COLD = (
     State("cold", _COLD, cold()),
     State("cold, just put away", _COLD, (*received(), "2m FRIDGE it")),
     State("cold, in another store", _COLD, cold(door="FRIDGE2"), "recorded in the second refrigerator"),
+    State("cold, in another store, seen outside", _COLD, (*cold(door="FRIDGE2"), "1h LINE3 it?"), "at line 3"),
     State("cold, its store is being counted", _COLD, (*cold(), "1m !count FRIDGE")),
     State("cold, its wrong store is being counted", _COLD, (*cold(door="FRIDGE2"), "1m !count FRIDGE")),
     State("cold, a count just ended", _COLD, (*cold(), "3m !count FRIDGE"), "by itself: nobody scanned any more"),

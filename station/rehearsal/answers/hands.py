@@ -10,7 +10,7 @@ what the card fills. A code that must be answered STOP or WAIT ends with `?`; an
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from functools import cache
 
 from station.care import alarms
@@ -18,9 +18,21 @@ from station.care.due import next_due
 from station.care.facts import ClockCompared
 from station.care.floor import Floor
 from station.care.late import Late
+from station.care.makers_label import Carrier, MakersLabel
 from station.care.moments import NOTHING
 from station.care.receiving import Arrival
-from station.care.scans import BadgeScan, CardScan, ContainerScan, Scan, SeenLabel, TagScan, WorkOrderScan
+from station.care.scans import (
+    BadgeScan,
+    BinScan,
+    CardScan,
+    ContainerScan,
+    MakersLabelScan,
+    Scan,
+    SeenLabel,
+    StoreScan,
+    TagScan,
+    WorkOrderScan,
+)
 from station.care.specification import Rules
 from station.care.verdict import Verdict
 from station.care.words import Card, Disposition, Role, Storage, Word
@@ -177,8 +189,11 @@ def _refuses(verdict: Verdict) -> bool:
 
 SCANS: dict[str, Callable[[str], Scan]] = {
     "tag": TagScan,
+    "bin": BinScan,
+    "store": StoreScan,
     "badge": BadgeScan,
     "order": lambda product: WorkOrderScan(f"WO-{product[-1]}", product),
+    "maker": lambda lot: MakersLabelScan(MakersLabel(Carrier.ENVELOPE, lot, lot=lot, expires=date(2027, 2, 28))),
     "seen": lambda container: ContainerScan(container, true_label()),
 }
 

@@ -116,6 +116,7 @@ def _store(name: str, title: str, storage: Storage, low_c: float, high_c: float,
     bins = (
         Bin(f"{letter}1", 20, leaded=False, hold=False),
         Bin(f"{letter}2", 2, leaded=True, hold=False),
+        Bin(f"{letter}3", 2, leaded=False, hold=False),
         Bin(f"{letter}9", 20, leaded=False, hold=True),
     )
     return Store(name, title, storage, low_c, high_c, bins)

@@ -36,13 +36,20 @@ HELD_BY_LEAD = Ask("HOLD, with a shift lead signed in", ("badge:SHIFT-LEAD", "it
 TAG_FIRST, TAG_AFTER = Ask("the tag, then the container", ("tag:POS", "it")), Ask("then the tag", ("it", "tag:POS"))
 
 WORKERS = tuple(Ask(f"badge {name}", (f"badge:{name}",)) for name in ("OPERATOR", "SHIFT-LEAD", "LEFT", "NOBODY"))
-TAGS = (Ask("a tag of another place", ("tag:3",)), Ask("a tag of no place here", ("tag:99",)))
+TAGS = (
+    Ask("a tag of another place", ("tag:3",)),
+    Ask("a tag of no place here", ("tag:99",)),
+    Ask("a tag of a bin", ("bin:A1",)),
+    Ask("a tag of a store", ("store:FRIDGE",)),
+)
+OTHER_BINS = (Ask("then the tag of another bin", ("it", "bin:A3")), Ask("then that of a leaded bin", ("it", "bin:A2")))
 OWN_TAG = Ask("the tag", ("tag:POS",))
 ORDERS = (
     Ask("work order for the same paste", ("order:BOARD-A",)),
     Ask("work order for leaded paste", ("order:BOARD-B",)),
     Ask("work order for an unknown product", ("order:BOARD-Z",)),
 )
+MAKERS_LABEL = Ask("a maker's label", ("maker:A7Z0815",))
 PLACE_CARD, UNREAD = Ask("a place card", ("place:DESK",)), Ask("a code nobody knows", ("unread:?",))
 
 
@@ -51,7 +58,7 @@ def _after(first: str, asks: tuple[Ask, ...]) -> tuple[Ask, ...]:
 
 
 CARDS = tuple(Ask(card.value.replace("-", " "), (card.value,)) for card in Card)
-PLAIN = (*CARDS, *WORKERS, *TAGS, *ORDERS, PLACE_CARD, UNREAD)
+PLAIN = (*CARDS, *WORKERS, *TAGS, *ORDERS, MAKERS_LABEL, PLACE_CARD, UNREAD)
 """What may be scanned without a container or a tag before it."""
 
 AFTER_CONTAINER, AFTER_TAG = _after("it", PLAIN), _after("tag:POS", PLAIN)
@@ -68,6 +75,7 @@ OF_CONTAINER = (
     LOOKED_AT,
     BY_LEAD,
     HELD_BY_LEAD,
+    *OTHER_BINS,
     *AFTER_CONTAINER,
 )
 AT_POSITION = (TAG_FIRST, TAG_AFTER)

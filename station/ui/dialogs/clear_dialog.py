@@ -9,9 +9,9 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from station.care.words import Boards, Disposition
 from station.ui.dialogs import readings
 from station.ui.dialogs.choices import ChoiceGroup
+from station.ui.dialogs.evidence_dialog import photo_field
 from station.ui.dialogs.fields import PaperField
 from station.ui.dialogs.lead_dialog import LeadDialog
-from station.ui.dialogs.note_dialog import photo_field
 from station.ui.theme import LIGHT, Theme
 from station.ui.view_models import ActionModel
 

@@ -1,58 +1,47 @@
-"""A note, photos or papers of one thing, added to the record, beside what is on record already."""
+"""A few words for the record that need no proof: one field, and who is badged in here says it."""
 
 from dataclasses import dataclass
-from pathlib import Path
 
 from PySide6.QtWidgets import QWidget
 
 from station.ui.dialogs.fields import PaperField, label
-from station.ui.dialogs.file_field import PROOF, FilesField
-from station.ui.dialogs.look import CAPTION, TEXT
+from station.ui.dialogs.lead_dialog import MOST_REASON
+from station.ui.dialogs.look import TEXT
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.theme import LIGHT, Theme
-
-MOST_NOTE = 200
 
 
 @dataclass(frozen=True)
 class NoteWord:
-    """What somebody wrote, and the files that were chosen."""
+    """What was said."""
 
     note: str
-    files: tuple[Path, ...]
-
-
-def photo_field() -> FilesField:
-    """Where photos and papers are chosen."""
-    return FilesField(
-        "Photo or paper", word="Choose files", hint="JPEG, PNG, PDF, CSV or text; may be left out.", sorts=PROOF
-    )
 
 
 class NoteDialog(PaperDialog):
-    """Asks for a note, files, or both; `offered` hands over a `NoteWord`."""
+    """Asks for a few words; `offered` hands over a `NoteWord`."""
 
-    def __init__(self, title: str, before: tuple[str, ...], host: QWidget, theme: Theme = LIGHT) -> None:
-        """`before` says what is on record already, a line each."""
-        super().__init__(title, "Put it on record", host, theme)
+    def __init__(
+        self, title: str, asked: str, host: QWidget, theme: Theme = LIGHT, *, lines: tuple[str, ...] = ()
+    ) -> None:
+        """`asked` is the caption of the field, `lines` say what it is about."""
+        super().__init__(title, self.tr("Record it"), host, theme)
         column = self.add_column(1)
-        self.note = PaperField(self.tr("Note"), most=MOST_NOTE)
-        self.files = photo_field()
-        for part in (self.note, self.files):
-            column.addWidget(part)
-        if before:
-            column.addWidget(label(CAPTION, self.tr("On record already")))
-        for line in before:
+        for line in lines:
             column.addWidget(label(TEXT, line))
+        self.note = PaperField(asked, most=MOST_REASON)
+        column.addWidget(self.note)
         column.addStretch(1)
 
+    def widest(self) -> float:
+        """One field."""
+        return 1250.0
+
     def first_field(self) -> QWidget:
-        """The note."""
+        """The one field."""
         return self.note.line
 
     def collect(self) -> object | None:
-        """The `NoteWord`, or None where nothing was said."""
-        if not self.note.text and not self.files.paths:
-            self.note.complain(self.tr("Write a note, or choose a file."))
-            return None
-        return NoteWord(self.note.text, self.files.paths)
+        """The `NoteWord`, or None after the sentence that asks for it."""
+        said = self.note.required(self.tr("Say it in a few words."))
+        return NoteWord(said) if said is not None else None

@@ -10,7 +10,7 @@ from station.care.day_list import past_until
 from station.care.floor import Floor
 from station.care.saying import spot
 from station.care.state import Alarm
-from station.care.words import Disposition, Limit
+from station.care.words import Disposition, Limit, Priority
 from station.ui import wording
 from station.ui.view_models import ActionModel, AlarmCardModel
 
@@ -106,6 +106,8 @@ def _lines(floor: Floor, alarm: Alarm, situation: Situation) -> tuple[str, ...]:
 
 
 def _silenced(floor: Floor, alarm: Alarm, situation: Situation) -> str:
+    if situation.shelved:
+        return shelved_text(floor, alarm)
     if alarm.acknowledged_at is None:
         return ""
     by = f" by {alarm.acknowledged_by}" if alarm.acknowledged_by else ""
@@ -113,7 +115,15 @@ def _silenced(floor: Floor, alarm: Alarm, situation: Situation) -> str:
     again = alarms.sounds_again(alarm, situation)
     if again is None:
         return said
-    return f"{said} Sounds {_from(floor, again)} until the paste is off."
+    until = " until the paste is off" if situation.priority is Priority.HIGH else ""
+    return f"{said} Sounds {_from(floor, again)}{until}."
+
+
+def shelved_text(floor: Floor, alarm: Alarm) -> str:
+    """`Shelved until 16:00 by P20: sorting them now.`; for one that is shelved."""
+    until = wording.moment(alarm.shelved_until or floor.now, floor.now, floor.zone)
+    by = f" by {alarm.shelved_by}" if alarm.shelved_by else ""
+    return f"Shelved until {until}{by}: {alarm.shelved_why.rstrip('.')}."
 
 
 def _from(floor: Floor, again: datetime) -> str:

@@ -1,6 +1,7 @@
 """A count as a place shows it while it runs, and what may be touched to begin one or to see to what it found."""
 
 import math
+from dataclasses import replace
 from datetime import timedelta
 
 from station.care import alarms, counting
@@ -9,7 +10,7 @@ from station.care.counting_differences import Difference, unsettled
 from station.care.counting_fold import Count
 from station.care.floor import Floor
 from station.care.verdict import Verdict
-from station.care.words import Card, CountEnd, Finding, Word
+from station.care.words import Card, Finding, Word
 from station.services.counting import BEGIN, LATER, STOP, WHOLE
 from station.services.site import PlaceSetting
 from station.ui.present.verdicts import verdict_model
@@ -79,7 +80,17 @@ def door_offers(floor: Floor, place: PlaceSetting) -> tuple[ActionModel, ...]:
     return (
         ActionModel(f"{BEGIN}:{place.id}", "Count", "all that is in it"),
         *(offer for offer in open_ones if offer.id.partition(":")[2] in ours),
+        *(_was_all(floor, count) for count in _undecided(floor) if _just_here(floor, count, place)),
     )
+
+
+def _just_here(floor: Floor, count: Count, place: PlaceSetting) -> bool:
+    at = count.ended_at
+    return count.where == place.id and at is not None and floor.recently(at, counting.SURPRISE)
+
+
+def _was_all(floor: Floor, count: Count) -> ActionModel:
+    return ActionModel(f"{LATER}:{count.id}", "It was all", f"count of {at_text(floor, count.begun_at)}")
 
 
 def difference_offer(floor: Floor, count: Count, found: tuple[Difference, ...]) -> ActionModel:
@@ -89,20 +100,19 @@ def difference_offer(floor: Floor, count: Count, found: tuple[Difference, ...]) 
 
 
 def whole_later(floor: Floor) -> tuple[ActionModel, ...]:
+    """To say of a count afterwards that it was all, with the store it was of and how many were not seen."""
+    return tuple(replace(_was_all(floor, count), hint=_whose(floor, count)) for count in _undecided(floor))
+
+
+def _undecided(floor: Floor) -> tuple[Count, ...]:
     """The newest count of each store, where it ended without anybody having said whether it was all."""
     newest: dict[str, Count] = {}
     for count in sorted(floor.ledger.counts.values(), key=lambda found: found.begun_at):
         newest[count.store] = count
-    return tuple(
-        ActionModel(
-            f"{LATER}:{count.id}",
-            "It was all",
-            f"{floor.plant.stores[count.store].title} {at_text(floor, count.begun_at)}: {_unseen(floor, count)}",
-        )
-        for count in newest.values()
-        if count.how in (CountEnd.IDLE, CountEnd.RESTART, CountEnd.BROKEN_OFF) and count.store in floor.plant.stores
-    )
+    known = (count for count in newest.values() if count.store in floor.plant.stores)
+    return tuple(count for count in known if count.ended_at is not None and not count.whole)
 
 
-def _unseen(floor: Floor, count: Count) -> str:
-    return f"{len(counting.missing(floor, count))} not seen"
+def _whose(floor: Floor, count: Count) -> str:
+    title, unseen = floor.plant.stores[count.store].title, len(counting.missing(floor, count))
+    return f"{title} {at_text(floor, count.begun_at)}: {unseen} not seen"

@@ -7,10 +7,13 @@ from station.care.closing_list import Closing, Passing
 from station.care.day_list import DayKind, DayRow, alarm_rows, day_list
 from station.care.floor import Floor
 from station.care.saying import opening
+from station.care.shelving import shelvable, shelved
 from station.ui import wording
+from station.ui.present.alarm_cards import shelved_text, title_of
 from station.ui.view_models import ActionModel
 
 MOST_ROWS = 40
+SHELVE, UNSHELVE = "shelve", "unshelve"
 
 
 @dataclass(frozen=True)
@@ -83,6 +86,18 @@ def closing_parts(floor: Floor, closing: Closing, forms: Iterable[str]) -> tuple
         ListPart("On hold", _rows(floor, closing.held, known)),
         ListPart("Labels to be scanned together", _rows(floor, closing.unpaired, known)),
     )
+
+
+def shelving_parts(floor: Floor) -> tuple[ListPart, ...]:
+    """The alarms that are shelved, and those that may be."""
+    quiet = [
+        ListRow(title_of(floor, alarm), shelved_text(floor, alarm), ActionModel(f"{UNSHELVE}:{alarm.id}", "End it"))
+        for alarm in shelved(floor)
+    ]
+    free = [
+        ListRow(title_of(floor, alarm), "", ActionModel(f"{SHELVE}:{alarm.id}", "Shelve")) for alarm in shelvable(floor)
+    ]
+    return (ListPart("Shelved now", _bounded(quiet)), ListPart("May be shelved", _bounded(free)))
 
 
 def _rows(floor: Floor, rows: Iterable[DayRow], forms: frozenset[str]) -> tuple[ListRow, ...]:

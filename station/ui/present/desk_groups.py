@@ -26,6 +26,7 @@ STOCK = Group(
     "find, move, count",
     (
         ActionModel("stock", "Stock", "what is short, what ends soon"),
+        ActionModel("find", "Find", "a container by its number"),
         ActionModel("move-store", "Move a store", "all of it goes to another"),
         ActionModel("store-out", "Store failed", "all of it is out since"),
         ActionModel("count", "Count", "a store, and what differed"),
@@ -49,6 +50,7 @@ DAY = Group(
         ActionModel("day-list", "Day list", "what needs a shift lead"),
         ActionModel("closing-list", "Closing list", "before the next shift"),
         ActionModel("missed", "After time off", "what passed while this was off"),
+        ActionModel("shelving", "Shelve an alarm", "quiet for a while, badge and PIN"),
     ),
 )
 RECORD = Group(

@@ -220,6 +220,10 @@ ASKED = (
     ActionModel("card:SAME-BEAD", "Same bead"),
     ActionModel("card:NEW-BEAD", "New bead"),
 )
+ASKED_AT_DOOR = (
+    ActionModel("card:MOVED-HERE", "Moved here", "it stays in this store"),
+    ActionModel("card:TAKEN-OUT", "Taken out", "to use it"),
+)
 UNDO = ActionModel("card:UNDO", "Undo")
 EMPTY = CONTAINER_CARDS[0]
 
@@ -230,6 +234,8 @@ def _offered(floor: Floor, place: PlaceSetting, session: Session, verdict: Verdi
     What comes and goes unasked, Silence and Undo, stands last, so that no other button moves from under a finger.
     """
     always = _actions(floor, place, verdict)
+    if verdict is not None and place.kind is Place.FRIDGE and session.context.armed_at(floor.now) is not None:
+        return (*(card for card in ASKED_AT_DOOR if card.id.partition(":")[2] in verdict.asks), *always)
     if verdict is None or place.kind not in AT_LINE:
         return always
     if Card.UNDO in verdict.asks and session.context.armed_at(floor.now) is not None:

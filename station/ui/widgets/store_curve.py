@@ -23,7 +23,9 @@ def paint_curve(
     field = area.adjusted(0, 0, -named, 0)
 
     def at(across: float, celsius: float) -> QPointF:
-        return QPointF(field.left() + across * field.width(), field.bottom() - (celsius - low) / (high - low) * field.height())
+        return QPointF(
+            field.left() + across * field.width(), field.bottom() - (celsius - low) / (high - low) * field.height()
+        )
 
     for begin, end in model.outside:
         left, right = at(begin, high), at(end, low)
