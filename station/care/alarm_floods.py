@@ -87,10 +87,12 @@ def same_cause(floor: Floor, alarm_id: str) -> tuple[Alarm, ...]:
 
 def grouped(floor: Floor) -> tuple[Standing | Group, ...]:
     """Every open alarm, alone or in the group of its cause, in the order of the most urgent of each."""
-    flood = flooded(floor.ledger.alarms.values())
+    standing_now = alarms.open_alarms(floor)
+    # most of the time few are open, and the whole history need not be looked at
+    flood = flooded(floor.ledger.alarms.values()) if len(standing_now) >= LEAST_TOGETHER else frozenset()
     groups: dict[Cause, list[Standing]] = {}
     order: list[Standing | Cause] = []
-    for standing in alarms.open_alarms(floor):
+    for standing in standing_now:
         cause = _grouped_by(floor, standing, flood)
         if cause is None:
             order.append(standing)

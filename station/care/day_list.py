@@ -14,7 +14,7 @@ from station.care.floor import Floor
 from station.care.fold_lot import spoken_lot
 from station.care.holding import hold_text
 from station.care.pairing import unpaired
-from station.care.saying import opening, spot
+from station.care.saying import opening, spot, when
 from station.care.state import Alarm, Container
 from station.care.stock import shortage, stock, where
 from station.care.versions import differing
@@ -118,6 +118,8 @@ def alarm_name(floor: Floor, alarm: Alarm) -> str:
 
 def _alarm_todo(floor: Floor, alarm: Alarm, situation: alarms.Situation) -> str:
     mounted = floor.mounted_at(alarm.subject)
+    if situation.shelved and alarm.shelved_until is not None:
+        return f"Shelved until {when(alarm.shelved_until, floor.now, floor.zone)}: {alarm.shelved_why}."
     if situation.active and alarm.subject in floor.plant.positions:
         return "Stop, scrape it off, and record REMOVE."
     if situation.active and mounted:

@@ -62,6 +62,13 @@ def _earliest(running: Iterable[Running]) -> tuple[Running, ...]:
     return tuple(found.items())
 
 
+def _twin(value: object) -> object:
+    """What stands in a ledger, apart from it: tables and lists are copied, what they hold is frozen."""
+    if isinstance(value, dict):
+        return {key: entry.copy() if isinstance(entry, list | set) else entry for key, entry in value.items()}
+    return value.copy() if isinstance(value, list) else value
+
+
 class Ledger:
     """Adds facts up. `apply` takes each fact once and returns the subjects it changed."""
 
@@ -107,9 +114,12 @@ class Ledger:
         """Every fact about one subject in fold order, undone ones included."""
         return tuple(entry.fact for entry in self._histories.get((kind, name), ()))
 
-    def emptied(self) -> "Ledger":
-        """A new ledger of the same station that has heard of nothing yet."""
-        return Ledger(self._own)
+    def copied(self) -> "Ledger":
+        """A ledger of its own with all that this one has heard; what either is told from now on, the other is not."""
+        twin = Ledger(self._own)
+        for name, value in vars(self).items():
+            setattr(twin, name, _twin(value))
+        return twin
 
     def facts(self) -> tuple[f.Fact, ...]:
         """Every fact, in the order they were told here."""

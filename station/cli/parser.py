@@ -185,7 +185,9 @@ def _report(report: ArgumentParser) -> None:
     _config(report, required=True)
     _data(report)
     report.add_argument("--out", type=Path, metavar="FOLDER", required=True, help="where the files are written")
-    report.add_argument("--of", default="", metavar="WHAT", help="a lot, work order, container, position, person or day")
+    report.add_argument(
+        "--of", default="", metavar="WHAT", help="a lot, work order, container, position, person or day"
+    )
     report.add_argument("--from", dest="since", metavar="ISO8601", help="plant time (else: since the record began)")
     report.add_argument("--to", dest="until", metavar="ISO8601", help="up to, not at, this instant (else: until now)")
     report.add_argument("--by", default="", metavar="BADGE", help="who has it made; it stands on the report")

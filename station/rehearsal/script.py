@@ -37,6 +37,8 @@ ACTIONS = (
     "count",
     "settle_difference",
     "room",
+    "readings",
+    "display",
     "clock_step",
     "sleep",
     "confirm_clock",

@@ -1,9 +1,7 @@
 """The reports by name, and the one way to have one built."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 
-from station.care.facts import Fact
-from station.care.ledger import Ledger
 from station.reports.asked import Asked
 from station.reports.document import Report
 from station.reports.of_response import response_report
@@ -13,7 +11,6 @@ from station.reports.of_trace import trace_report
 from station.reports.of_use import boards_report, use_report
 from station.reports.of_waste import waste_report
 
-LOOKED_EVERY = 500
 REPORTS: dict[str, Callable[[Asked], Report]] = {
     "trace": trace_report,
     "boards": boards_report,
@@ -23,22 +20,6 @@ REPORTS: dict[str, Callable[[Asked], Report]] = {
     "stock": stock_report,
     "story": story_report,
 }
-
-
-class Stopped(Exception):
-    """Nobody waits for the report any more."""
-
-
-def replayed(ledger: Ledger, facts: Iterable[Fact], stopped: Callable[[int], bool]) -> Ledger:
-    """The facts added up in a ledger of their own, so that the floor may go on meanwhile.
-
-    `stopped` hears now and then how many are done. Raises Stopped once it answers yes.
-    """
-    for number, fact in enumerate(facts):
-        if number % LOOKED_EVERY == 0 and stopped(number):
-            raise Stopped
-        ledger.apply(fact)
-    return ledger
 
 
 def build(name: str, asked: Asked) -> Report:

@@ -7,6 +7,7 @@ from station.care.response_figures import (
     ACCEPTABLE_IN_TEN_MINUTES,
     FLOOD_ABOVE,
     FLOOD_OVER_BELOW,
+    TEN_MINUTES,
     Spread,
     floods,
     rate,
@@ -33,7 +34,10 @@ ACCEPTABLE = f"about {ACCEPTABLE_IN_TEN_MINUTES:g} is acceptable (EEMUA 191)"
 
 
 def response_report(asked: Asked) -> Report:
-    """Of the alarms raised in the period. Operators are the people who scanned or acted in it, at least one."""
+    """Of the alarms raised in the period; the rate counts from where the record begins, over ten minutes at least.
+
+    Operators are the people who badged in or acted in the period, at least one.
+    """
     ledger = asked.floor.ledger
     found = sorted(
         (one for one in ledger.alarms.values() if asked.within(one.raised_at)), key=lambda one: one.raised_at
@@ -61,12 +65,13 @@ def _speed(name: str, found: Spread) -> tuple[Cell, ...]:
 def _rates(asked: Asked, alarms: list[Alarm], people: int) -> tuple[tuple[Cell, ...], ...]:
     if not alarms:
         return ()
-    length = min(asked.until, asked.made.at) - asked.since
+    begun = min(fact.at for fact in asked.floor.ledger.facts())
+    length = max(TEN_MINUTES, min(asked.until, asked.made.at) - max(asked.since, begun))
     return (
         ("alarms raised", figure(len(alarms)), ""),
         ("people who acted", figure(people), ""),
         ("alarms per person in 10 minutes", figure(rate(len(alarms), length, people), 3), ACCEPTABLE),
-        ("not yet seen", figure(sum(one.acknowledged_at is None for one in alarms)), ""),
+        ("not yet seen", figure(sum(one.acknowledged_at is None and one.cleared_at is None for one in alarms)), ""),
         ("not yet cleared", figure(sum(one.cleared_at is None for one in alarms)), ""),
     )
 

@@ -42,7 +42,7 @@ def _shares(asked: Asked, found: tuple[Wasted, ...], title: str, named: Callable
     columns = (Column(title), *(Column(heading, number=True) for heading in (*SHARES, *_money(asked))))
     shares = pareto(found, named)
     rows = (_share(asked, [entry for entry in found if named(entry) == share.name], share) for share in shares)
-    return Table(f"Waste by {title}", columns, tuple(rows))
+    return Table(f"By {title}", columns, tuple(rows))
 
 
 def _share(asked: Asked, group: list[Wasted], share: Share) -> tuple[Cell, ...]:

@@ -1,6 +1,6 @@
 """Reports and stories at the shift desk: chosen, built beside the window on a copy of the record, shown, written.
 
-The window goes on meanwhile; leaving the form stops the building.
+The window goes on meanwhile; a report whose form was left is dropped.
 """
 
 from collections.abc import Callable
@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 from zoneinfo import ZoneInfo
 
-from PySide6.QtCore import QObject, QStandardPaths, Signal
+from PySide6.QtCore import QObject, QStandardPaths
 from PySide6.QtWidgets import QWidget
 from shiboken6 import isValid
 
@@ -27,7 +27,8 @@ if TYPE_CHECKING:
 
 FOLDER = "Thawmark reports"
 USUAL_DAYS = timedelta(days=30)
-BUILDING = "Building the report … Leave this form to stop it."
+BUILDING = "Building the report … You may leave this form: the answer is dropped then."
+BUSY = "The one before is still being worked out. Try again in a moment."
 WRITING = "Writing …"
 FAILED = "The report could not be made: a fault in the program. Tell the process engineer."
 
@@ -43,8 +44,6 @@ class Layers(Protocol):
 class ReportForms(QObject):
     """Makes the forms; `openers` says which act each belongs to."""
 
-    progressed = Signal(int)
-
     def __init__(self, host: QWidget, work: DeskWork, forms: Layers, folder: Path | None = None) -> None:
         """Files go into `folder`, by default one among the account's own documents."""
         super().__init__(host)
@@ -52,14 +51,13 @@ class ReportForms(QObject):
         self._errand: Errand | None = None
         self._then: Callable[[object], None] = self._built
         self._asking: ReportDialog | None = None
-        self.progressed.connect(self._tell_progress)
         self.openers: dict[str, Callable[[str], PaperDialog | None]] = {
             "report": lambda _rest: self._ask("trace", ""),
             "story": self._story,
         }
 
     def finish(self) -> None:
-        """The window goes: stop what is being built, and wait for what is being written."""
+        """The window goes: a thread must not outlive it."""
         self._asking = None
         if self._errand is not None:
             self._errand.wait()
@@ -89,40 +87,23 @@ class ReportForms(QObject):
         who = station.sessions[station.place].context.person or ""
         made = Made(who, floor.now, f"{station.site.name}, station {station.site.station}", station.head())
         whole = word.first == date.min
-        begun = min((fact.at for fact in floor.ledger.facts()), default=floor.now)
-        since = begun if whole else _midnight(word.first, floor.zone)
+        since = _begun(floor) if whole else _midnight(word.first, floor.zone)
         until = floor.now + timedelta(days=1) if whole else _midnight(word.last + timedelta(days=1), floor.zone)
         return Asked(floor, made, since, until, word.of, station.site.currency, station.site.shifts)
 
     def _build(self, dialog: ReportDialog, word: ReportWord) -> None:
-        """Beside the window, on facts of this moment added up anew: the floor changes meanwhile."""
-        from station.reports.building import Stopped, build, replayed  # noqa: PLC0415  as above
+        """Beside the window, on a copy of the floor as it is now: it goes on changing meanwhile."""
+        from station.reports.building import build  # noqa: PLC0415  as above
 
         if self._errand is not None:
+            dialog.refuse(BUSY)
             return
         floor = self._work.station.floor()
-        facts, empty, asked = floor.ledger.facts(), floor.ledger.emptied(), self._asked(floor, word)
+        asked = self._asked(replace(floor, ledger=floor.ledger.copied()), word)
         self._asking = dialog
         dialog.left.connect(self._stop)
-
-        def watched(done: int) -> bool:
-            self.progressed.emit(100 * done // len(facts))
-            return self._asking is not dialog
-
-        def work() -> object:
-            try:
-                ledger = replayed(empty, facts, watched)
-            except Stopped:
-                return None
-            of_copy = replace(asked, floor=replace(floor, ledger=ledger))
-            return word.name, build(word.name, of_copy), of_copy
-
         dialog.remark(BUILDING)
-        self._run(work, self._built)
-
-    def _tell_progress(self, percent: int) -> None:
-        if self._asking is not None and isValid(self._asking):
-            self._asking.remark(f"{BUILDING} {percent} %")
+        self._run(lambda: (word.name, build(word.name, asked), asked), self._built)
 
     def _stop(self) -> None:
         self._asking = None
@@ -149,6 +130,7 @@ class ReportForms(QObject):
         from station.reports.files import csv_files, pdf_files, write_all  # noqa: PLC0415
 
         if self._errand is not None:
+            dialog.remark(BUSY)
             return
         stamp = f"{name}-{asked.made.at.astimezone(asked.floor.zone):%Y-%m-%d-%H%M%S}"
         folder, report = self._where(), dialog.report
@@ -182,6 +164,11 @@ class ReportForms(QObject):
     def _where(self) -> Path:
         place = QStandardPaths.StandardLocation.DocumentsLocation
         return self._folder or Path(QStandardPaths.writableLocation(place)) / FOLDER
+
+
+def _begun(floor: Floor) -> datetime:
+    """When the record begins."""
+    return min((fact.at for fact in floor.ledger.facts()), default=floor.now)
 
 
 def _midnight(day: date, zone: ZoneInfo) -> datetime:

@@ -24,6 +24,7 @@ from station.ui.widgets.touch_button import TouchButton
 from station.ui.widgets.verdict_panel import VerdictPanel
 
 _GAP = 18
+_LEGEND_SHARE = 0.66
 
 
 class PlaceScreen(QWidget):
@@ -173,10 +174,19 @@ class PlaceScreen(QWidget):
         pairs = self._lower_pairs()
         wanted = max((part.preferred_height(wide * share) for part, share in pairs), default=0.0)
         least = max((part.least_height(wide * share) for part, share in pairs), default=0.0)
-        upper, lower = split_height(area, self.board.preferred_height(wide), wanted, least, gap)
+        most = _LEGEND_SHARE * (area.height - wanted)  # a board without rows would take whatever there is
+        empty = self.board.model is not None and not self.board.model.rows
+        needed = most if empty else self.board.preferred_height(wide)
+        band = self._store_band(wide, area.height - wanted - needed - 2 * gap)
+        over = Box(area.left, area.top, area.width, area.height - (round(band + gap) if band else 0))
+        upper, lower = split_height(over, self.board.preferred_height(wide), wanted, least, gap)
+        if band:
+            _place(self.store, Box(area.left, upper.bottom + round(gap), area.width, round(band)))
+            down = round(band + gap)
+            lower = Box(lower.left, lower.top + down, lower.width, lower.height)
         _place(self.board, upper)
         for part in self._lower_parts():
-            part.setVisible(any(part is shown for shown, _ in pairs))
+            part.setVisible(any(part is shown for shown, _ in pairs) or (part is self.store and band > 0))
         if len(pairs) == 1:
             _place(pairs[0][0], lower)
         elif pairs:
@@ -185,12 +195,20 @@ class PlaceScreen(QWidget):
             _place(left, left_box)
             _place(right, right_box)
 
+    def _store_band(self, wide: float, spare: float) -> float:
+        """The height of the store's own band between board and buttons: what is spare, or its words alone where its
+        last reading is out of limits; 0 where there is no room."""
+        least = self.store.least_height(wide)
+        if self.store.model is None or least <= 0 or (spare < least and self.store.model.ok):
+            return 0.0
+        return max(least, min(self.store.preferred_height(wide), spare))
+
     def _lower_parts(self) -> tuple["PaintedPart | ButtonGrid", ...]:
         return (self.card, self.just_scanned, self.take_next, self.summary, self.store, self.action_grid)
 
     def _lower_pairs(self) -> list[tuple["PaintedPart | ButtonGrid", float]]:
         lists: list[PaintedPart | ButtonGrid] = [self.card, self.take_next, self.just_scanned, self.summary]
-        ends: list[PaintedPart | ButtonGrid] = [self.action_grid, self.store, self.summary]
+        ends: list[PaintedPart | ButtonGrid] = [self.action_grid, self.summary]
         left = next((part for part in lists if part.preferred_height(600) > 0), None)
         right = next((part for part in ends if part.preferred_height(600) > 0 and part is not left), None)
         if left is None or right is None:

@@ -52,7 +52,7 @@ def found_lines(floor: Floor, text: str) -> tuple[str, ...]:
 
 
 def _story(floor: Floor, container: Container) -> tuple[str, ...]:
-    """`K7 004 SN-4, lot 101, cold`, and where it is, how long it may stay and that it is on hold."""
+    """`K7 004 SN-4, lot 101, cold: Refrigerator, bin A1; shelf life ends 31 Mar 23:59; ON HOLD`."""
     here = where(floor, container)
     if container.ended is not None:
         return (f"{container.spoken} {container.paste}, lot {container.lot}: {here}",)

@@ -4,6 +4,7 @@ Random days on plant D, with dispensers, an enclosed head, mixing, decanting and
 checked against a plain account of stencil time that knows no folds: no minute on a stencil is ever won back.
 """
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 from random import Random
 
@@ -11,15 +12,17 @@ import pytest
 
 from station.care import facts as f
 from station.care.reasons import against
-from station.care.scans import CardScan, ContainerScan, Scan, TagScan, WorkOrderScan
+from station.care.scans import BinScan, CardScan, ContainerScan, Scan, StoreScan, TagScan, WorkOrderScan
+from station.care.specification import Bin
 from station.care.verdict import Verdict
-from station.care.words import Card, Holder, HoldReason, Limit, Word
+from station.care.words import Card, Holder, HoldReason, Limit, Place, Word
+from station.services.site import PlaceSetting, Site
 from tests.care.bench import Bench
 from tests.care.places import site_d
 from tests.care.test_folds import picture, replayed
 
 POSITIONS = {"1": "LINE1", "H1": "HEAD", "D1": "DOTS", "D2A": "PAIR", "D2B": "PAIR"}
-PLACES = ("LINE1", "HEAD", "DOTS", "PAIR", "BENCH", "DESK", "FRIDGE")
+PLACES = ("LINE1", "HEAD", "DOTS", "PAIR", "BENCH", "DESK", "FRIDGE", "SECOND")
 LENGTHS = (0.01, 0.1, 1, 1, 5, 11, 29, 61, 61, 181, 300, 481)
 AT_A_TAG = (
     (Card.REMOVE, Card.KEEP_USED),
@@ -34,11 +37,23 @@ HOUR = timedelta(hours=1)
 LIVES = {Holder.STENCIL: 8 * HOUR, Holder.HEAD: 6 * HOUR}
 
 
+def with_second_store(site: Site) -> Site:
+    """Another refrigerator of the same bins under other names, and one more."""
+    first = site.plant.stores["FRIDGE"]
+    bins = (
+        *(Bin(f"S{bin_.id}", bin_.capacity, bin_.leaded, bin_.hold) for bin_ in first.bins),
+        Bin("SA2", 2, leaded=False, hold=False),
+    )
+    stores = {**site.plant.stores, "SECOND": replace(first, id="SECOND", title="Second refrigerator", bins=bins)}
+    place = PlaceSetting("SECOND", Place.FRIDGE, "Second refrigerator", "SECOND", ())
+    return replace(site, plant=replace(site.plant, stores=stores), places=(*site.places, place))
+
+
 class Day:
     """One random day, with the true stencil time of every bead and of what was kept of it."""
 
     def __init__(self, seed: int) -> None:
-        self.random, self.bench = Random(seed), Bench(site_d())
+        self.random, self.bench = Random(seed), Bench(with_second_store(site_d()))
         for kind in ("JAR-500", "CART-600", "SYR-35"):
             self.bench.ready(kind=kind)
         self.bench.ready("PB-1", "CART-600")
@@ -47,7 +62,9 @@ class Day:
 
     def act(self) -> None:
         self.bench.later(self.random.choice(LENGTHS))
-        self.random.choice((self.use, self.use, self.use, self.at_a_tag, self.at_a_tag, self.at_the_bench, self.any))()
+        self.random.choice(
+            (self.use, self.use, self.use, self.at_a_tag, self.at_a_tag, self.at_the_bench, self.at_a_door, self.any)
+        )()
         if self.random.random() < 0.05:
             self.bench.ready(kind=self.random.choice(("JAR-500", "CART-600")))
         if self.random.random() < 0.05:
@@ -90,12 +107,23 @@ class Day:
         self.say(ContainerScan(self.container()), "BENCH")
         self.say(CardScan(self.random.choice((Card.MIXED, Card.DECANT, Card.DECANT))), "BENCH")
 
+    def at_a_door(self) -> None:
+        """A new container is put away, lies for a while and turns up at either door; cards and tags of bins follow."""
+        name = self.bench.cold() if self.random.random() < 0.5 else self.container()
+        self.bench.later(self.random.choice(LENGTHS))
+        door = self.random.choice(("FRIDGE", "SECOND"))
+        self.say(ContainerScan(name), door)
+        self.say(CardScan(self.random.choice((Card.MOVED_HERE, Card.TAKEN_OUT, Card.UNDO))), door)
+        bins = [bin_.id for store in self.bench.plant.stores.values() for bin_ in store.bins]
+        self.say(BinScan(self.random.choice(bins)), door)
+
     def any(self) -> None:
         """Anything anywhere."""
         place = self.random.choice(PLACES)
         scans = (
             ContainerScan(self.container()),
             TagScan(self.random.choice(list(POSITIONS))),
+            StoreScan(self.random.choice(("FRIDGE", "SECOND", "NONE"))),
             WorkOrderScan("WO1", self.random.choice(("CTRL", "CTRL", "POWER"))),
         )
         self.say(self.random.choice(scans), place)
@@ -164,4 +192,5 @@ def test_the_random_days_get_to_everything() -> None:
         told |= {fact.body.NAME for fact in day.bench.journal.facts()}
         limits |= {alarm.limit for alarm in day.bench.station.ledger.alarms.values()}
     assert {"mounted", "dismounted", "mixed", "decanted", "used-paste-kept", "loaded", "removed", "undone"} <= told
+    assert {"transferred", "bin-changed"} <= told
     assert Limit.HOLD in limits

@@ -6,6 +6,7 @@ import pytest
 
 from station.care import facts as f
 from station.care.alarms import AlarmState, open_alarms, situation, sounding, state
+from station.care.day_list import day_list
 from station.care.shelving import Shelving, ShelvingRefused, shelvable, shelve, shelved, unshelve
 from station.care.state import Alarm
 from station.care.words import Card, Ending, Limit, Priority
@@ -39,6 +40,7 @@ def test_a_shelved_alarm_is_quiet_stays_open_and_sounds_again_by_itself_when_its
     assert (the(bench).shelved_by, the(bench).shelved_why) == (LEAD, "being sorted")
     assert [alarm.id for alarm in shelved(bench.floor)] == bench.alarms()
     assert shelvable(bench.floor) == ()
+    assert day_list(bench.floor)[0].todo == "Shelved until 17:01: being sorted."
     bench.later(59).restart()
     assert not sounding(bench.floor, the(bench))
     bench.later(1)

@@ -24,7 +24,11 @@ NOT_IN_THE_TABLE = {
     "extended": NO_SCAN,
     "gains-nothing": NO_SCAN,
     "taken-out-late": NO_SCAN,
+    "all-moved": NO_SCAN,
+    "all-out": NO_SCAN,
     "version-chosen": NO_SCAN,
+    "alarm-shelved": NO_SCAN,
+    "alarm-unshelved": NO_SCAN,
     "room-outside": "said by the form of the room air; no scan leads to it",
     "room-read": "said by the form of the room air; no scan leads to it",
     "count-settled": "said by the form of a count's differences; no scan leads to it",
@@ -198,7 +202,10 @@ def test_a_look_writes_nothing_and_never_says_use() -> None:
     looks = [answer for answer in all_answers() if answer.ask is scans.LOOKED_AT]
     assert len(looks) == len(ASKED) * len(STATES)
     assert {answer.decision.verdict.word for answer in looks} == {Word.DONE, Word.STOP, Word.WAIT}
-    written = {body.NAME for answer in looks for body in answer.decision.bodies}
+    counted = [answer for answer in looks if "counted" in {body.NAME for body in answer.decision.bodies}]
+    assert {answer.place for answer in counted} == {"FRIDGE"}  # while it is counted no card does anything
+    assert all("being counted" in answer.container for answer in counted)
+    written = {body.NAME for answer in looks if answer not in counted for body in answer.decision.bodies}
     assert written == {"scan-refused"}  # of what is not known here at all
 
 

@@ -114,9 +114,9 @@ def test_response_names_the_outside_figure_beside_the_one_found() -> None:
     assert rates["alarms raised"] == (Decimal(2), "")
     assert rates["not yet cleared"] == (Decimal(2), "")
     assert "EEMUA 191" in str(rates["alarms per person in 10 minutes"][1])
-    # November up to the 10th at 06:01: 2 alarms over 9 days 5 h 1 min, one person in the record
+    # the record begins on the 8th at 12:00 and is read on the 10th at 06:01: 42 h 1 min, 252.1 times ten minutes
     people = rates["people who acted"][0]
-    assert rates["alarms per person in 10 minutes"][0] == round(2 / Decimal((9 * 24 + 5) * 6) / Decimal(str(people)), 3)
+    assert rates["alarms per person in 10 minutes"][0] == round(2 / Decimal("252.1") / Decimal(str(people)), 3)
 
 
 def test_settled_alarms_say_how_long_it_took() -> None:

@@ -105,7 +105,7 @@ def test_a_wrong_period_is_said_in_the_form_and_nothing_is_built(desk: StationWi
     form.leave()
 
 
-def test_leaving_the_form_stops_the_building(desk: StationWindow, qtbot: QtBot) -> None:
+def test_a_report_whose_form_was_left_is_dropped(desk: StationWindow, qtbot: QtBot) -> None:
     desk.act("report:")
     (form,) = seen(desk, ReportDialog)
     form.hand_in.click()

@@ -89,7 +89,7 @@ def _say(filling: Filling, code: str, value: str, codes: set[str]) -> None:
     elif code in ("Q", "7Q"):
         _say_quantity(filling, code, value)
     elif code.endswith("D") and code not in _EXTRAS:
-        _say_date(filling, code, value)
+        _say_date(filling, code, value, codes)
     elif code in _EXTRAS:
         filling.extra(code, _EXTRAS[code], value)
     else:
@@ -122,7 +122,7 @@ def _say_quantity(filling: Filling, code: str, value: str) -> None:
         filling.say("unit", unit)
 
 
-def _say_date(filling: Filling, code: str, value: str) -> None:
+def _say_date(filling: Filling, code: str, value: str, codes: set[str]) -> None:
     if code in _LONG_DATES:
         _say_long_date(filling, code, value)
     elif code in _QUALIFIED and value[-3:] in _QUALIFIERS:
@@ -130,6 +130,8 @@ def _say_date(filling: Filling, code: str, value: str) -> None:
         filling.say(field, _valid(code, title, value[:-3], day_of(value[:-3], _QUALIFIED[code], filling.today)))
     elif code in _QUALIFIED:
         filling.extra(code, "date of another kind", value)
+    elif code in _NO_MEANING and codes & {"14D", "15D"}:
+        filling.extra(code, "date", value)  # the expiry is said, so this one is another
     elif code in _NO_MEANING:
         _ask_what_it_is(filling, code, value)
     else:

@@ -62,6 +62,9 @@ class ClearDialog(LeadDialog):
         """A form for one alarm."""
         self._alarm = alarm
         super().__init__(alarm.title, host, theme, lines=alarm.lines, people=people, act="Clear the alarm")
+        self.photos = photo_field()
+        self.story.insertWidget(self.story.indexOf(self.reason) + 1, self.photos)  # below what must be answered
+        self.photos.setVisible(alarm.asks_photo)
         self._fit_questions()
 
     def build_story(self, story: QVBoxLayout) -> None:
@@ -75,9 +78,7 @@ class ClearDialog(LeadDialog):
         self.boards.offer(answers, self.theme, self.scale)
         for group in (self.dispositions, self.boards):
             group.chosen_changed.connect(self._fit_questions)
-        self.photos = photo_field()
-        self.photos.setVisible(self._alarm.asks_photo)
-        for part in (self.dispositions, self.boards, self.document, self.grams, self.photos):
+        for part in (self.dispositions, self.boards, self.document, self.grams):
             story.addWidget(part)
 
     def collect(self) -> object | None:

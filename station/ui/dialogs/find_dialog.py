@@ -1,4 +1,4 @@
-"""Where is that container: its number is typed or its label scanned, and the form says where it is and how it stands."""
+"""Where is that container: its number is typed or its label scanned, and the form says where it is and how it is."""
 
 from collections.abc import Callable
 

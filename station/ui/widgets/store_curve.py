@@ -43,4 +43,6 @@ def paint_curve(
         if len(points) == 1:  # by itself between two gaps
             painter.drawRect(QRectF(points[0].x() - width / 2, points[0].y() - width / 2, width, width))
         painter.drawPolyline(QPolygonF(points))
+    days = QRectF(field.left() + scale.of(8), field.top() + scale.of(2), field.width(), scale.of(28))
+    lettering.line(model.caption, days, Style(scale.of(20), theme.quiet))
     frame(painter, field, theme.line, 1.0)

@@ -11,6 +11,7 @@ from station.ui.widgets.store_curve import paint_curve
 
 _NAME, _READING = 46, 66
 _WORDS = _NAME + _READING + 12
+_WIDE, _BESIDE = 800, 0.4
 
 
 class StorePanel(PaintedPart):
@@ -31,7 +32,12 @@ class StorePanel(PaintedPart):
         """The words without the curve, pixels."""
         if self.model is None:
             return 0.0
-        return self.scale.of(_WORDS) + block_height(self.model.caption, self._caption_style(), width)
+        words = width * _BESIDE if self._beside(width) else width
+        return self.scale.of(_WORDS) + block_height(self.model.caption, self._caption_style(), words)
+
+    def _beside(self, width: float) -> bool:
+        """Whether there is room for days of readings on the right of the words."""
+        return self.model is not None and self.model.curve is not None and width > self.scale.of(_WIDE)
 
     def _caption_style(self) -> Style:
         return Style(self.scale.of(25), self.theme.quiet)
@@ -45,6 +51,12 @@ class StorePanel(PaintedPart):
         model, scale = self.model, self.scale
         if model is None:
             return
+        beside = self._beside(area.width())
+        if model.curve is not None and beside:
+            whole, area = area, QRectF(area.left(), area.top(), area.width() * _BESIDE, area.height())
+            days = QRectF(area.right() + scale.of(20), area.top() + scale.of(10), 0, area.height() - scale.of(20))
+            days.setRight(whole.right())
+            paint_curve(painter, lettering, days, model.curve, self.theme, scale)
         name = QRectF(area.left(), area.top(), area.width(), scale.of(_NAME))
         lettering.line(model.name, name, Style(scale.of(29), self.theme.body, bold=True))
         reading = QRectF(area.left(), name.bottom(), area.width(), scale.of(_READING))
@@ -57,7 +69,7 @@ class StorePanel(PaintedPart):
         curve.setBottom(area.bottom() - scale.of(6))
         if curve.height() > scale.of(30) and len(model.celsius) > 1:
             self._curve(painter, curve, model)
-        if curve.height() > scale.of(30) and model.curve is not None:
+        if curve.height() > scale.of(30) and model.curve is not None and not beside:
             paint_curve(painter, lettering, curve, model.curve, self.theme, scale)
 
     def _reading(self, painter: QPainter, lettering: Lettering, area: QRectF, model: StoreModel) -> None:

@@ -130,6 +130,12 @@ def test_a_date_that_does_not_say_what_it_is_is_kept_and_asked(field: str, choic
     assert [extra.code + extra.value for extra in found.extras] == [field]
 
 
+def test_a_date_without_meaning_does_not_put_a_stated_expiry_in_question() -> None:
+    found = label("[)>|06~1T42A~D260830~14D20270430|$")
+    assert (found.expires, found.questions) == (date(2027, 4, 30), ())
+    assert [extra.value for extra in found.extras] == ["260830"]
+
+
 def test_dates_with_a_qualifier_say_what_they_are() -> None:
     """X12 data element 374: 036 expiration, 094 manufacture (from memory)."""
     found = label("[)>|06~5D270430036~6D20260830094~5D260901011|$")
