@@ -96,7 +96,16 @@ class UnreadScan:
 
 
 Scan = (
-    ContainerScan | CardScan | BadgeScan | TagScan | BinScan | StoreScan | PlaceScan | WorkOrderScan | MakersLabelScan | UnreadScan
+    ContainerScan
+    | CardScan
+    | BadgeScan
+    | TagScan
+    | BinScan
+    | StoreScan
+    | PlaceScan
+    | WorkOrderScan
+    | MakersLabelScan
+    | UnreadScan
 )
 
 

@@ -179,7 +179,7 @@ class Store:
     low_c: float
     high_c: float
     bins: tuple[Bin, ...]
-    care: StoreCare = StoreCare()
+    care: StoreCare = field(default_factory=StoreCare)
 
 
 @dataclass(frozen=True, slots=True)

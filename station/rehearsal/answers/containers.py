@@ -57,6 +57,7 @@ IN_THE_COLD = (
     State("cold, a count just ended", _COLD, (*cold(), "3m !count FRIDGE"), "by itself: nobody scanned any more"),
     State("cold, seen outside", _COLD, (*cold(), "1h LINE3 it?"), "scanned at line 3, never scanned out"),
     State("cold, shelf life over", _COLD, cold(told="expires=-1")),
+    State("cold, held: its store was too warm", _COLD, (*cold(), "1h !store-warm FRIDGE")),
     State("cold, lot on hold", _COLD, (*cold(), "1h !hold-lot L1")),
     State("cold, another should go first", _COLD, (*cold(), *_SOONER), "an older one lies in the cold"),
     State("cold, another is ready", _COLD, (*cold(), *out("other"))),

@@ -37,6 +37,7 @@ from station.care.specification import Rules
 from station.care.verdict import Verdict
 from station.care.words import Card, Disposition, Role, Storage, Word
 from station.labels.content import LabelContent
+from station.rehearsal import store_logs
 from station.rehearsal.answers.copies import Desk
 from station.rehearsal.answers.plant import KEYS, LEAD, LEFT, PASTES, PIN, RULES, SAME, site_under
 from station.rehearsal.clock import SetClock
@@ -232,6 +233,13 @@ def _hold_lot(hands: Hands, words: list[str]) -> None:
     lead_acts.hold_lot(hands.station, SAME, words[0], "recall", PROOF)
 
 
+def _store_warm(hands: Hands, words: list[str]) -> None:
+    """The logger of a store is read out: it was too warm for the last half hour."""
+    begun = (hands.clock.wall - timedelta(minutes=30)).astimezone(hands.station.site.zone)
+    told = {"store": words[0], "from": begun.replace(tzinfo=None).isoformat(), "step": 5, "celsius": [[20, 7]]}
+    store_logs.readings(hands.station, told)
+
+
 def _count(hands: Hands, words: list[str]) -> None:
     begin_count(hands.station, words[0])
 
@@ -269,6 +277,7 @@ ACTS: dict[str, Callable[[Hands, list[str]], None]] = {
     "receive": _receive,
     "room": _room,
     "hold-lot": _hold_lot,
+    "store-warm": _store_warm,
     "count": _count,
     "late": _late,
     "clear": _clear,

@@ -10,7 +10,6 @@ from station.care.floor import Floor
 from station.care.saying import span_up
 from station.care.specification import Store
 from station.care.words import Place
-from station.readings.track import unpack
 from station.services.cold_readings import series_of
 from station.services.ports import JournalTrouble
 from station.services.site import PlaceSetting
@@ -69,6 +68,8 @@ class StoreCurves:
         return known[1]
 
     def _made(self, floor: Floor, store: str) -> CurveModel | None:
+        from station.readings.track import unpack  # noqa: PLC0415  not on the way to the window
+
         try:
             flat, step = series_of(self._station, store, unpack, SHOWN)
         except JournalTrouble:  # a file that is not here any more: the doctor says so
