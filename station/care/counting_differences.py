@@ -129,7 +129,7 @@ def settle(floor: Floor, told: Settled, person: str | None) -> Decision:
     ending, note = ENDINGS.get(told.how), told.note.strip()
     over = (f.Ended(told.container, ending, note, "", None),) if ending is not None else ()
     settled = f.DifferenceSettled(told.count, told.container, told.how, note)
-    why = f"{difference.spoken} ({difference.finding.value}): {told.how.value}. {note}"
+    why = f"{difference.spoken} ({difference.finding.value}): {told.how.value}, {note.rstrip('.')}."
     verdict = plain(Word.DONE, "count-settled", "DIFFERENCE SETTLED", why, _then(told.how))
     return Decision(verdict, (*over, settled))
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from station.care import counting
 from station.care import facts as f
 from station.care.answers import at_text, plain
-from station.care.counting_differences import LEAD_ONLY, Settled, differences, settle, summary
+from station.care.counting_differences import LEAD_ONLY, Difference, Settled, differences, settle
 from station.care.counting_fold import Count
 from station.care.floor import Floor
 from station.care.verdict import Decision, Verdict
@@ -67,7 +67,7 @@ def ended_by_itself(station: Station, facts: Iterable[f.Fact]) -> Iterator[tuple
 def _alone(floor: Floor, count: Count) -> Verdict:
     title = floor.plant.stores[count.store].title
     seen, whole = len(counting.found(floor, count)), len(counting.expected(floor, count))
-    why = f"{seen} of {whole} that are recorded in {title} were seen; the others are not claimed as missing."
+    why = f"{title}: {whole} recorded, {seen} of them seen; the others are not claimed as missing."
     todo = "If that was all, say so: touch It was all. To go on, begin the count anew."
     return plain(Word.WAIT, "count-alone", "THE COUNT ENDED BY ITSELF", why, todo)
 
@@ -94,15 +94,19 @@ def _at(station: Station, place: str, outcome: Outcome) -> Outcome:
     return outcome
 
 
+def _headline(found: tuple[Difference, ...]) -> str:
+    return "1 DIFFERENCE" if len(found) == 1 else f"{len(found)} DIFFERENCES"
+
+
 def _over(floor: Floor, name: str, fact: f.CountEnded) -> Verdict:
     count = floor.ledger.counts[name]
     after = replace(count, how=fact.how, missing=fact.missing, ended_at=floor.now)
     found = differences(floor, after)
     seen, whole = len(counting.found(floor, count)), len(counting.expected(floor, count))
     title = floor.plant.stores[count.store].title
-    why = f"{seen} of {whole} that are recorded in {title} were seen (begun {at_text(floor, count.begun_at)})."
+    why = f"{title}: {whole} recorded, {seen} of them seen (begun {at_text(floor, count.begun_at)})."
     todo = "Scans take out and put away again."
     if found:
-        return plain(Word.WAIT, "count-differs", summary(floor, count, found).upper(), why, f"See to each. {todo}")
+        return plain(Word.WAIT, "count-differs", _headline(found), why, f"See to each. {todo}")
     headline = "ALL AS RECORDED" if after.whole else "BROKEN OFF, NOTHING DIFFERS"
     return plain(Word.DONE, "count-done", headline, why, todo)

@@ -131,7 +131,7 @@ def test_a_count_that_ends_by_itself_says_so_and_may_be_said_to_have_been_all(be
     assert shown.count is None
     assert shown.verdict is not None
     assert shown.verdict.headline == "THE COUNT ENDED BY ITSELF"
-    assert "0 of 1" in shown.verdict.why
+    assert "1 recorded, 0 of them seen" in shown.verdict.why
     offered = {action.label: action.id for action in shown.actions}
     work.count(*offered["It was all"].split(":"))
     labels = [action.label for action in work.screen().actions]
