@@ -72,6 +72,18 @@ def _lots(value: object) -> str:
     return "" if right else f"must be a list of objects with some of: {', '.join(sorted(parts))}"
 
 
+def _runs(value: object) -> str:
+    right = isinstance(value, list) and value and all(_is_run(run) for run in value)
+    return "" if right else "must be a list of pairs: a temperature or null, and how often it follows"
+
+
+def _is_run(run: object) -> bool:
+    if not isinstance(run, list) or len(run) != PAIR:
+        return False
+    celsius, count = run
+    return (celsius is None or not _number(celsius)) and not _whole(count)
+
+
 def _pin(value: object) -> str:
     return "" if isinstance(value, str) else 'must be a text such as "2020", not a number'
 
@@ -129,6 +141,7 @@ def _word_of(words: type[StrEnum]) -> Check:
 Checks = dict[str, Check]
 ALARM_PARTS = frozenset({"subject", "limit", "since", "priority", "state", "sounds"})
 WITHOUT_VALUE = ("restart", "tick")
+PAIR = 2
 SINGLE: Checks = {
     **dict.fromkeys(("scan", "label", "meet", "tag", "bin_tag", "store_tag", "badge", "order", "acknowledge"), _text),
     "card": _word_of(Card),
@@ -198,6 +211,11 @@ TABLES: dict[str, tuple[Checks, Checks]] = {
     "choose_version": ({"container": _text, "version": _whole, "reason": _any_text, **PROOF}, {}),
     "settle_difference": ({"container": _text, "how": _word_of(Settling), "note": _any_text}, PROOF),
     "room": ({"temperature": _number, "humidity": _number}, {}),
+    "readings": (
+        {"store": _text, "from": _moment, "celsius": _runs},
+        {"step": _number, "file": _text, "sensor": _text},
+    ),
+    "display": ({"store": _text, "celsius": _number}, {}),
     "confirm_clock": ({"badge": _text, "pin": _pin}, {}),
 }
 EXPECTATIONS: Checks = {

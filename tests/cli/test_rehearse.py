@@ -104,6 +104,13 @@ BAD_VALUES = (
     ),
     ('"receive": {"paste": "SN-4", "kind": "JAR-500", "indicator": "red"}', '"indicator" of "receive" can\'t be'),
     ('"room": {"temperature": 23}', '"room" needs "humidity"'),
+    ('"count": "all"', '"count" can\'t be "all". Use one of: begin'),
+    ('"readings": {"store": "FRIDGE", "from": "2026-11-09T06:00"}', '"readings" needs "celsius"'),
+    *(
+        (f'"readings": {{"store": "FRIDGE", "from": "2026-11-09T06:00", "celsius": {runs}}}', '"celsius" of "readings"')
+        for runs in ("[]", "[4, 5]", "[[4]]", '[["4", 5]]', "[[4, -1]]")
+    ),
+    ('"display": {"store": "FRIDGE", "celsius": "cold"}', '"celsius" of "display" must be a number'),
     ('"clock_step": "5"', '"clock_step" must be a number'),
     ('"sleep": -5', '"sleep" must not be negative'),
     ('"confirm_clock": {"badge": "P20", "pin": 2020}', '"pin" of "confirm_clock" must be a text'),
