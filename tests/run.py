@@ -16,7 +16,7 @@ from time import perf_counter
 ROOT = Path(__file__).parents[1]
 # Branches included. The whole is measured and may only rise; the rules are covered without a gap.
 RULES_PERCENT = 100
-WHOLE_PERCENT = 92
+WHOLE_PERCENT = 97
 RULES = "station/care/*"
 # What must run on a PC where Qt was never installed; all of these load the rules, whose own tests need no second run.
 WITHOUT_QT = ("labels", "services", "journal", "settings", "rehearsal", "cli", "test_clock.py")

@@ -44,9 +44,9 @@ def test_the_text_names_enough_to_be_worth_checking() -> None:
     assert len(FILES) > 15
 
 
-def test_five_recipes_each_end_in_their_proof() -> None:
+def test_six_recipes_each_end_in_their_proof() -> None:
     recipes = TEXT.split("\n## Recipes\n")[1].split("\n## ")[0].split("\n### ")[1:]
-    assert len(recipes) == 5
+    assert len(recipes) == 6
     last_steps = [re.split(r"\n\d\. ", recipe)[-1] for recipe in recipes]
     assert all(step.startswith("**Proof**") for step in last_steps)
 
