@@ -20,6 +20,7 @@ WHOLE_PERCENT = 97
 RULES = "station/care/*"
 # What must run on a PC where Qt was never installed; all of these load the rules, whose own tests need no second run.
 WITHOUT_QT = ("labels", "services", "journal", "settings", "rehearsal", "cli", "test_clock.py")
+BENCHMARKS = "bench"
 # Files among them with a test that asks for Qt: these run once more, where Qt is.
 ASK_FOR_QT = 'importorskip("PySide6")'
 # As many tests at a time as there are cores; a plain run of pytest, while working, takes one after the other.
@@ -69,8 +70,8 @@ def _covered(name: str, percent: int, *words: str) -> Step:
 
 
 def with_qt() -> Step:
-    """All other tests, and those of the core that ask for Qt; measured together with the core's."""
-    core = {ROOT / "tests" / name for name in WITHOUT_QT}
+    """All other tests, and those of the core that ask for Qt; measured together with the core's. No benchmarks."""
+    core = {ROOT / "tests" / name for name in (*WITHOUT_QT, BENCHMARKS)}
     others = [found for found in sorted((ROOT / "tests").iterdir()) if found not in core and _has_tests(found)]
     asking = [file for folder in sorted(core) for file in sorted(folder.rglob("test_*.py")) if _asks_for_qt(file)]
     words = ("--benchmark-skip", *MEASURED, "--cov-append")
@@ -118,8 +119,8 @@ def screens() -> list[Step]:
 
 
 def bench() -> list[Step]:
-    """Benchmarks only."""
-    return [pytest("benchmarks", "--benchmark-only")]
+    """Benchmarks only: what they measure is judged here, and never by `check`."""
+    return [pytest("benchmarks", str(ROOT / "tests" / BENCHMARKS))]
 
 
 JOBS = {"check": check, "unit": unit, "ui": ui, "faults": faults, "screens": screens, "bench": bench}
