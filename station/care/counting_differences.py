@@ -11,6 +11,7 @@ from station.care.floor import Floor
 from station.care.limits import passed
 from station.care.state import Container
 from station.care.verdict import Decision
+from station.care.waste import into_the_waste
 from station.care.words import Ending, Finding, Role, Settling, Word
 
 TODO = {
@@ -20,7 +21,7 @@ TODO = {
     Finding.OUT: "It may not go back. Take it out and call the shift lead.",
     Finding.OPEN: "Open paste may not lie in here. Take it out and call the shift lead.",
     Finding.ENDED: "Its life is over. Take it out and call the shift lead.",
-    Finding.EXPIRED: "Discard it, by the local rules for paste waste.",
+    Finding.EXPIRED: "Discard it, by the local rules for paste waste; leaded (Pb) waste apart.",
     Finding.HELD: "Put it into the hold bin and tell the shift lead.",
     Finding.UNKNOWN: "Set it apart. Receive it, or ask the shift lead.",
 }
@@ -130,11 +131,14 @@ def settle(floor: Floor, told: Settled, person: str | None) -> Decision:
     over = (f.Ended(told.container, ending, note, "", None),) if ending is not None else ()
     settled = f.DifferenceSettled(told.count, told.container, told.how, note)
     why = f"{difference.spoken} ({difference.finding.value}): {told.how.value}, {note.rstrip('.')}."
-    verdict = plain(Word.DONE, "count-settled", "DIFFERENCE SETTLED", why, _then(told.how))
+    verdict = plain(Word.DONE, "count-settled", "DIFFERENCE SETTLED", why, _then(floor, told))
     return Decision(verdict, (*over, settled))
 
 
-def _then(how: Settling) -> str:
-    if how is Settling.FOUND:
+def _then(floor: Floor, told: Settled) -> str:
+    container = floor.container(told.container)
+    if told.how is Settling.DISCARDED and container is not None:
+        return into_the_waste(floor, container.paste)
+    if told.how is Settling.FOUND:
         return "This is no proof that it was cold all the time; if it was warm, enter its take-out."
     return "Go on with the next difference."

@@ -9,6 +9,7 @@ from station.care.facts import Fact
 from station.care.floor import Floor
 from station.care.ledger import Ledger
 from station.care.verdict import Decision
+from station.care.waste import after_clearing
 from station.care.words import Role, Word
 from station.services.attaching import Enclosed, attached
 from station.services.outcome import Outcome, Refusal
@@ -49,7 +50,8 @@ def clear_alarm(station: Station, told: alarms.Clearing, proof: Proof, files: Se
     def decide(floor: Floor, person: str) -> Decision:
         bodies = alarms.clear(floor, told, person)
         kept = notes_and_files(station, f"alarm:{told.alarm}", "", files) if files else ()
-        verdict = plain(Word.DONE, "cleared", "ALARM CLEARED", f"{told.disposition.value}.".capitalize(), "Go on.")
+        why, todo = f"{told.disposition.value}.".capitalize(), after_clearing(floor, told.disposition, told.alarm)
+        verdict = plain(Word.DONE, "cleared", "ALARM CLEARED", why, todo)
         return Decision(verdict, (*bodies, *kept))
 
     return station.decided(proof, Role.LEAD, decide)

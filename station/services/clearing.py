@@ -9,6 +9,7 @@ from station.care.answers import plain
 from station.care.facts import Body
 from station.care.floor import Floor
 from station.care.verdict import Decision
+from station.care.waste import after_clearing
 from station.care.words import Role, Word
 from station.services.outcome import Outcome
 from station.services.station import Proof, Station
@@ -34,7 +35,8 @@ def clear_together(station: Station, alarm_ids: Sequence[str], clearing: alarms.
         for alarm_id in wanted:
             told.update(dict.fromkeys(alarms.clear(floor, replace(clearing, alarm=alarm_id), person)))
         why = f"{len(wanted)} alarms: {clearing.disposition.value}."
-        return Decision(plain(Word.DONE, "alarms-cleared", "ALARMS CLEARED", why, "Go on."), tuple(told))
+        todo = after_clearing(floor, clearing.disposition, wanted[0])
+        return Decision(plain(Word.DONE, "alarms-cleared", "ALARMS CLEARED", why, todo), tuple(told))
 
     return station.decided(proof, Role.LEAD, decide)
 

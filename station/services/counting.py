@@ -12,7 +12,7 @@ from station.care.floor import Floor
 from station.care.verdict import Decision, Verdict
 from station.care.words import CountEnd, Role, Word
 from station.labels.containercode import container_id
-from station.services.outcome import Outcome
+from station.services.outcome import Outcome, Refusal
 from station.services.station import Proof, Station
 
 # touches that begin or end a count
@@ -26,6 +26,9 @@ def count_by_touch(station: Station, touch: str, name: str) -> Outcome:
     """Begin a count at the place `name`, or end the count `name`. What is refused is said and records nothing."""
     try:
         return begin_count(station, name) if touch == BEGIN else end_count(station, name, ENDS[touch])
+    except Refusal:  # the only one before anything is counted
+        why = "Nobody is badged in here, and this site wants to know who works."
+        return Outcome(plain(Word.WAIT, "badge-first", "BADGE FIRST", why, "Scan your badge, then touch it again."))
     except counting.CountRefused as refused:
         return Outcome(plain(Word.STOP, "count-refused", "NOT COUNTED SO", str(refused), "Look at the screen again."))
 
@@ -73,8 +76,10 @@ def _alone(floor: Floor, count: Count) -> Verdict:
 
 
 def settle_difference(station: Station, told: Settled, proof: Proof | None) -> Outcome:
-    """See to one difference; all but "found" needs a shift lead. Raises Refusal or counting.CountRefused."""
-    if told.how in LEAD_ONLY and proof is not None:
+    """See to one difference; all but "found" needs a shift lead's proof. Raises Refusal or counting.CountRefused."""
+    if told.how in LEAD_ONLY:
+        if proof is None:
+            raise Refusal("needs-role", "This needs a shift lead's badge and PIN.")
         return station.decided(proof, Role.LEAD, lambda floor, person: settle(floor, told, person))
     person = station.sessions[station.place].context.person
     return station.said(lambda floor: settle(floor, told, person), station.place)

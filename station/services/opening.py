@@ -8,6 +8,7 @@ from station.care import facts as f
 from station.care import versions
 from station.care.ledger import Ledger
 from station.care.specification import Specification
+from station.services.ports import JournalRefusal
 from station.services.site import Person, Site
 
 
@@ -35,6 +36,16 @@ def _people(site: Site, ledger: Ledger) -> Iterator[f.PersonSet]:
     for seeded in ledger.seeded.values():
         if seeded.person not in listed and not seeded.left:
             yield replace(seeded, pin=None, left=True)
+
+
+def refuse_demo_on_record(site: Site, ledger: Ledger) -> None:
+    """JournalRefusal where a demo's settings, with PINs everybody knows, are given to the record of a real site."""
+    if site.plant.rules.demo and any(seeded.pin is not None for seeded in ledger.seeded.values()):
+        raise JournalRefusal(
+            "demo-on-record",
+            "These settings are a demo's, and this record has real people in it. "
+            "Name the station's own settings with --config, or another data folder with --data.",
+        )
 
 
 def in_force(site: Site, ledger: Ledger) -> tuple[Specification, ...]:

@@ -29,7 +29,7 @@ from station.services.due_list import DueList
 from station.services.label_job import LabelJob, identity_job, label_job, to_write
 from station.services.memory import MemoryEvidence
 from station.services.numbering import Numbering
-from station.services.opening import opening_bodies, outdated
+from station.services.opening import opening_bodies, outdated, refuse_demo_on_record
 from station.services.outcome import Outcome, Refusal, refuse_no_room
 from station.services.people import WRONG, Doorkeeper
 from station.services.ports import Clock, Draft, Evidence, JournalPort, JournalTrouble
@@ -96,6 +96,7 @@ class Station:
         `continues` is what a restored journal says it continues, as `journal-seq-hash`.
         Alarms that fell due while the program was off carry their true time; they are in the outcome's facts.
         """
+        refuse_demo_on_record(self.site, self.ledger)
         newest = self.ledger.latest_at
         now = self._watch.last.wall
         back = behind(newest, self._watch.last) if newest is not None else None
@@ -121,6 +122,7 @@ class Station:
         changed: list[Subject] = []
         reading = self._clock.read()
         self._watch, step = self._watch.look(reading)
+        self.sessions = {name: session.at(reading.wall) for name, session in self.sessions.items()}
         if step is not None:
             new, touched = self._append([step.fact()], None, reading.wall)
             facts += new

@@ -1,6 +1,7 @@
 """The forms over a screen: which one opens for which touch, and what the station is told when one is handed in."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -165,9 +166,14 @@ class PeopleDialogs(QObject):
         title = title_of(floor, alarm) if alarm is not None else ""
         said = f"{title}: {word.disposition.value}."
         station, proof = self._work.station, Proof(word.badge, word.pin)
-        self._tell(
-            lambda: clear_alarm(station, clearing, proof, tuple(map(enclosed, word.photos))), "ALARM CLEARED", said
-        )
+
+        def clear() -> None:
+            outcome = clear_alarm(station, clearing, proof, tuple(map(enclosed, word.photos)))
+            if outcome.verdict is not None:
+                outcome = replace(outcome, verdict=replace(outcome.verdict, why=said))
+            self._work.told(outcome)
+
+        self._tell(clear)
 
     def _release(self, rest: str) -> PaperDialog | None:
         container, _, hold = rest.partition(":")

@@ -17,6 +17,7 @@ from station.care.specification import Bin, Store
 from station.care.words import Card, CountEnd, Ending, Finding, HoldReason, Settling, Storage
 from station.services import lead_acts
 from station.services.counting import begin_count, end_count, settle_difference
+from station.services.outcome import Refusal
 from station.services.site import PlaceSetting, Site
 from station.services.station import Proof
 from tests.care.bench import LEAD, LEAD_PIN, Bench, berlin, site_t
@@ -345,8 +346,11 @@ def test_a_missing_one_is_found_or_a_lead_says_that_it_was_not() -> None:
     whole(bench, count)
     settle_difference(bench.station, Settled(count.id, elsewhere, Settling.FOUND, "behind the tray"), None)
     assert bench.container(elsewhere).store == "FRIDGE"
+    said = Settled(count.id, lost, Settling.NOT_FOUND, "searched")
+    with pytest.raises(Refusal, match="shift lead's badge and PIN"):
+        settle_difference(bench.station, said, None)
     with pytest.raises(counting.CountRefused, match="Only a shift lead"):
-        settle_difference(bench.station, Settled(count.id, lost, Settling.NOT_FOUND, "searched"), None)
+        settle(bench.floor, said, "P12")
     settled(bench, count, lost, Settling.NOT_FOUND)
     assert bench.container(lost).ended == "not found"
     assert found(bench, count) == {late: Finding.MISSING}

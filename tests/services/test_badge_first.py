@@ -3,6 +3,7 @@
 import pytest
 
 from station.care.words import Card, Word
+from station.services.counting import BEGIN, count_by_touch
 from station.services.outcome import Refusal
 from tests.care.bench import Bench, site_t, with_rules
 from tests.services.test_station import named
@@ -58,3 +59,21 @@ def test_looking_and_silencing_need_no_badge() -> None:
 def test_a_site_that_does_not_ask_is_not_asked() -> None:
     bench = Bench()
     assert bench.scan(bench.receive(), "FRIDGE").code == "put-away"
+
+
+def test_a_count_touched_by_nobody_waits_for_a_badge_and_is_no_fault() -> None:
+    bench = strict()
+    outcome = count_by_touch(bench.station, BEGIN, "FRIDGE")
+    assert outcome.verdict is not None
+    assert (outcome.verdict.word, outcome.verdict.code) == (Word.WAIT, "badge-first")
+    assert bench.station.ledger.counts == {}
+
+
+def test_half_an_hour_after_the_last_scan_a_form_is_nobodys_either() -> None:
+    bench = strict()
+    bench.badge("P12", "FRIDGE")
+    bench.later(31)
+    assert bench.station.sessions["FRIDGE"].context.person is None
+    outcome = count_by_touch(bench.station, BEGIN, "FRIDGE")
+    assert outcome.verdict is not None
+    assert outcome.verdict.code == "badge-first"

@@ -13,8 +13,9 @@ from station.services.opening import opening_bodies
 from station.services.outcome import Refusal
 from station.services.people import hashed
 from station.services.people_acts import PersonWord, change_pin, record_person
+from station.services.ports import JournalRefusal
 from station.services.station import Proof
-from tests.care.bench import LEAD, Bench
+from tests.care.bench import LEAD, Bench, with_rules
 from tests.care.leading import ENGINEER_PROOF, PROOF
 from tests.services.test_station import named
 
@@ -88,3 +89,13 @@ def test_a_pin_is_hashed_at_least_as_rfc_9106_recommends_second() -> None:
     assert (found.time_cost, found.parallelism, found.memory_cost) >= (3, 4, 2**16)
     assert found.memory_cost >= 2**16
     assert (found.salt_len, found.hash_len) >= (16, 32)
+
+
+def test_a_demos_settings_are_refused_by_the_record_of_a_real_site() -> None:
+    """A demo's PINs stand in its files for everybody to read."""
+    bench = Bench()
+    demo = with_rules(bench.site, demo=True)
+    before = named(bench)
+    with pytest.raises(JournalRefusal, match="settings are a demo's"):
+        Bench(demo, journal=bench.journal)
+    assert named(bench) == before

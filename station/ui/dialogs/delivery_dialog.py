@@ -65,9 +65,16 @@ class DeliveryDialog(PaperDialog):
             for part in parts:
                 column.addWidget(part)
             column.addStretch(1)
+        self.box.chosen_changed.connect(self._caution)
         self.files.chosen.connect(lambda: self.logger.choose(LOGGER_IN_BOX))
         self._show(told)
         self.name_leaving(self.tr("Back"))
+
+    def _caution(self, box: str) -> None:
+        """A crushed or wet box is where a leaking container is met first."""
+        hurt = box in (Box.DAMAGED.value, Box.WET.value)
+        care = self.tr("Gloves on before you reach in. Look whether any container leaks, and say so.")
+        self.box.note(care if hurt else "")
 
     def collect(self) -> DeliveryWord | None:
         """The answers, or None where the days are no number."""
