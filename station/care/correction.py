@@ -149,6 +149,8 @@ BESIDE = (
     f.BeadLifeApplied,
     f.ReceiptCorrected,
     f.ClockConfirmed,
+    f.Counted,
+    f.WarmCharged,
 )
 # what was said of a bead goes with the load that began it, and stands with a bead that another one began
 OF_A_BEAD = (f.Paused, f.Resumed, f.SameBead, f.CarriedOver)

@@ -9,6 +9,7 @@ from station.care.moments import NOTHING, minute_down, minute_up, minute_up_span
 from station.care.state import Container, Hold
 from station.care.words import HoldReason, Limit
 
+PUT_BACK = "found in a cold store after it was taken out"
 OF_A_STORE = (f.PutAway, f.TakenOut, f.ThawBegun, f.Transferred, f.BinChanged)
 # nobody has seen the container by these
 UNSEEN = (f.LabelAsked, f.LabelSent, f.LabelFailed, f.LabelUnknown, f.WarmCharged)
@@ -187,10 +188,19 @@ def _put_away(container: Container, at: datetime, body: f.PutAway) -> Container:
     )
 
 
+def _moved_before(container: Container, out_from: datetime, body: f.Transferred) -> Container:
+    """Another station told of a take-out that folds before the move: the time out before that is lost all the same."""
+    lost, end = max(NOTHING, min(body.counted, out_from - body.out_since)), container.room_end
+    sooner = end - minute_up_span(lost) if end is not None else None
+    return replace(container, warm_spent=container.warm_spent + lost, room_end=sooner)
+
+
 def _transferred(container: Container, at: datetime, body: f.Transferred) -> Container:
     """In another store. What was out or opened in between stays so, and what was seen outside stays seen; its time
     out of cold is at least what was counted and, seen outside, everything since it was last proved cold."""
-    if container.has_been_out or container.opened_at is not None:
+    if container.out_from is not None:
+        return _moved_before(container, container.out_from, body)
+    if container.opened_at is not None:
         return container
     proved = container.last_cold_at or container.arrived_at
     in_doubt = container.sighted_warm_at is not None or container.put_away_at is None
@@ -402,11 +412,23 @@ def _sighted(container: Container, at: datetime, body: f.Sighted) -> Container:
 
 
 def _counted(container: Container, fact: f.Fact, body: f.Counted) -> Container:
-    """Seen in its store: proof that it was cold, unless something here says it was out, opened or moved."""
-    closed = not container.has_been_out and container.opened_at is None and container.sighted_warm_at is None
-    if not body.cold or not closed or container.store != body.store:
+    """Seen in its store: proof that it was cold, unless something here says it was out, opened or moved.
+
+    What had been taken out or opened and lies in a cold store again is as cold as that: a shift lead decides.
+    """
+    if container.has_been_out or container.opened_at is not None:
+        return _put_back(container, fact)
+    if not body.cold or container.sighted_warm_at is not None or container.store != body.store:
         return container
     return replace(container, counted_at=fact.at, dated_by=(*container.dated_by, fact.key))
+
+
+def _put_back(container: Container, fact: f.Fact) -> Container:
+    held = any(hold.note == PUT_BACK for hold in container.holds)
+    if held or (container.out_to is not None and fact.at <= container.out_to):
+        return container
+    hold = Hold(key=fact.key, reason=HoldReason.EVALUATION, since=fact.at, note=PUT_BACK)
+    return replace(container, holds=(*container.holds, hold))
 
 
 def _held(container: Container, fact: f.Fact, body: f.Held) -> Container:

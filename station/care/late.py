@@ -30,12 +30,15 @@ class LateRefused(Refused):
 
 @dataclass(frozen=True, slots=True)
 class Late:
-    """What a shift lead says: taken out at some time between two instants (aware UTC), and how it is known."""
+    """What a shift lead says: taken out at some time between two instants (aware UTC), and how it is known.
+
+    `store_failed` where it is said of a whole store that was not cold any more."""
 
     container: str
     earliest: datetime
     latest: datetime
     reason: str
+    store_failed: bool = False
 
 
 def taken_out_late(floor: Floor, told: Late, person: str | None) -> Decision:
@@ -82,7 +85,9 @@ def _unseen(floor: Floor, container: Container, told: Late) -> tuple[f.TakenOut,
 
 
 def _check(floor: Floor, container: Container, told: Late) -> None:
-    cold_until = container.last_cold_at or container.arrived_at
+    # a count proves where it lay, not that its store was cold: it says nothing where the store itself failed
+    proved = container.put_away_at if told.store_failed else container.last_cold_at
+    cold_until = proved or container.arrived_at
     if told.earliest > told.latest:
         raise LateRefused("The earliest time lies after the latest. Give the earlier one first.")
     if told.earliest < cold_until:

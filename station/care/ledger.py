@@ -353,7 +353,8 @@ class Ledger:
             self.imported[body.digest] = fact
         if isinstance(body, f.NumbersReserved):
             self.reserved.update(dict.fromkeys(body.numbers, body.paste))
-        if isinstance(body, f.PersonSet) and fact.who is None and self._newest(f"person {body.person}", fact):
+        own = self._is_own(fact) and fact.who is None  # other stations have settings of their own
+        if isinstance(body, f.PersonSet) and own and self._newest(f"person {body.person}", fact):
             self.seeded[body.person] = body
         if isinstance(body, f.FiguresAccepted) and self._newest(f"kind {body.kind}", fact):
             self.figures[body.kind] = Figures(body.time_constant, body.dead_time, body.estimate)

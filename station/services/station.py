@@ -310,13 +310,18 @@ class Station:
         What the other station handled by an older version of a specification comes under the one in force at once.
         """
         told = tuple(facts)
-        changed = tuple(subject for fact in told for subject in self.ledger.apply(fact))
+        changed = tuple(subject for fact in told for subject in self._learned(fact))
         self._minded(self._clock.read().wall, changed)
         anew = any(isinstance(fact.body, f.SpecificationSet) for fact in told)
         in_force = self.ledger.specifications.values()
         tighter = versions.tightened(self.ledger, self.site.plant.positions, in_force, None if anew else set(changed))
         said = self._say(tuple(tighter), None)
         return _joined(Outcome(None, told, changed), said)
+
+    def _learned(self, fact: Fact) -> tuple[Subject, ...]:
+        changed = self.ledger.apply(fact)
+        self._numbering.heard(fact, changed)
+        return changed
 
     def head(self) -> str:
         """The chain hash of the journal's last fact (64 hex digits), to be noted elsewhere."""

@@ -10,6 +10,7 @@ from station.care import counting
 from station.care import facts as f
 from station.care.counting_differences import Settled, differences, settle, summary, unsettled, ways
 from station.care.counting_fold import Count
+from station.care.fold_container import PUT_BACK
 from station.care.late import LateRefused
 from station.care.makers_label import Carrier, MakersLabel
 from station.care.scans import ContainerScan, MakersLabelScan, SeenLabel
@@ -452,6 +453,8 @@ def test_no_scan_in_a_count_changes_stage_or_clock_of_any_container(scans: list[
 
 
 def _clocks(bench: Bench, name: str) -> object:
-    """All that stands of a container but where and when it was seen last, and proof that it was cold."""
-    unseen = {"last_seen_at": None, "last_seen_where": "", "counted_at": None, "dated_by": ()}
+    """All that stands of a container but where and when it was seen last, proof that it was cold, and the hold on
+    what was out or open and lies in the cold again."""
+    holds = tuple(hold for hold in bench.container(name).holds if hold.note != PUT_BACK)
+    unseen = {"last_seen_at": None, "last_seen_where": "", "counted_at": None, "dated_by": (), "holds": holds}
     return replace(bench.container(name), **unseen)  # type: ignore[arg-type]
