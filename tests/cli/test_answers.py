@@ -2,8 +2,13 @@
 
 from pathlib import Path
 
+import pytest
+
 from station.rehearsal.answers.page import page
 from tests.cli.conftest import Say
+
+# whichever test comes first builds the whole table: a minute, and more on a busy machine
+pytestmark = pytest.mark.timeout(400)
 
 
 def test_the_table_is_printed(station: Say) -> None:

@@ -18,6 +18,9 @@ from station.rehearsal.answers.sentences import glossary, kind_of, parts_of, sen
 from station.rehearsal.answers.table import ASKED, Answer, all_answers
 from tests.rehearsal.verdict_codes import codes_in_source
 
+# whichever test comes first builds the whole table: a minute, and more on a busy machine
+pytestmark = pytest.mark.timeout(400)
+
 PUBLISHED = Path(__file__).parents[2] / "resources" / "help" / "answers.md"
 NO_SCAN = "a shift lead says it at the desk, by badge and PIN; no scan leads to it"
 NOT_IN_THE_TABLE = {
