@@ -24,7 +24,8 @@ def read_stores(root: Table) -> list[Entry[Store]]:
 
 def instruments_in(root: Table) -> list[Entry[Instrument]]:
     """The instruments of the stores; none where the file names none."""
-    return read_instruments(root, [str(table.values.get("id")) for table in root.tables("store")])
+    ids = (table.values.get("id") for table in root.tables("store"))
+    return read_instruments(root, [id_ for id_ in ids if isinstance(id_, str)])
 
 
 def _store(table: Table) -> Store:

@@ -86,6 +86,12 @@ def test_a_value_of_any_type_is_refused_or_read_and_never_crashes(plant_t: Folde
         path.write_text(before, encoding="utf-8")
 
 
+def test_a_number_too_long_to_write_down_is_a_fault_as_an_id_of_a_store_too(plant_t: Folder) -> None:
+    """Python refuses to write integers of more than 4,300 digits (its documentation, sys.int_info)."""
+    plant_t.edit("stores.toml", 'id = "FRIDGE"', f"id = 0x{'f' * 9_000}")
+    assert [fault.key for fault in plant_t.faults()][:1] == ["store[#1].id"]
+
+
 @pytest.mark.parametrize("file", FILES)
 def test_a_missing_file_is_one_fault(plant_t: Folder, file: str) -> None:
     (plant_t.path / file).unlink()
