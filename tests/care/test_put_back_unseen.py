@@ -68,3 +68,14 @@ def test_a_count_in_a_store_that_had_failed_proves_no_cold() -> None:
     bench.later(60)
     store_out_since(bench.station, WholeStore("FRIDGE", failed, "compressor"), PROOF)
     assert bench.container(counted).out_from == bench.container(other).out_from == failed
+
+
+def test_what_was_opened_in_the_cold_is_not_in_another_store_by_a_move() -> None:
+    bench = Bench()
+    jar = bench.cold()
+    at = bench.clock.wall
+    bench.tell(f.Opened(jar, "BENCH", early=True, open_end=at + timedelta(hours=24)))
+    before = bench.container(jar)
+    assert before.out_from is None
+    bench.tell(f.Transferred(jar, "FRIDGE", "SECOND", "A1", at, timedelta(minutes=15), "moved"))
+    assert bench.container(jar).store == before.store
