@@ -17,9 +17,10 @@ from station.services.opening import opening_bodies
 from station.services.outcome import Outcome, Refusal
 from station.services.site import Site
 from station.services.station import Station
-from station.services.stock_import import Existing, import_stock, refuse_twice, unfit
+from station.services.stock_import import import_stock, refuse_twice, unfit
+from station.services.stock_rows import StockFault, StockRow
 from station.settings.load import load
-from station.settings.stock_file import DayOrder, StockFault, StockRow, read_stock
+from station.settings.stock_file import DayOrder, read_stock
 
 MOST_BYTES_READ = 20_000_000
 
@@ -58,9 +59,7 @@ def _take_in(
 ) -> int:
     floor = station.floor()
     refuse_twice(floor, digest)
-    existing = tuple(_existing(row) for row in rows)
-    of_plant = (StockFault(bad.row, bad.column, bad.sentence) for bad in unfit(floor, existing))
-    faults = sorted((*of_file, *of_plant), key=lambda fault: fault.row)
+    faults = sorted((*of_file, *unfit(floor, rows)), key=lambda fault: fault.row)
     if faults:
         complain(map(str, faults))
         many = "1 fault" if len(faults) == 1 else f"{len(faults)} faults"
@@ -71,7 +70,7 @@ def _take_in(
     if told.dry_run:
         say("dry run: nothing is recorded. Leave out --dry-run to take these in.")
         return YES
-    outcome, numbers = import_stock(station, told.file.name, digest, existing)
+    outcome, numbers = import_stock(station, told.file.name, digest, rows)
     if told.labels is not None:
         outcome = station.identify(numbers, outcome, None)
     station.stop("stock was taken in")
@@ -84,12 +83,6 @@ def _take_in(
     for line in _stick(told.labels, outcome):
         say(line)
     return YES
-
-
-def _existing(row: StockRow) -> Existing:
-    return Existing(
-        row.row, row.paste, row.kind, row.lot, row.expires, row.made, row.store, row.bin, row.arrived_at, row.out
-    )
 
 
 def _stick(folder: Path | None, outcome: Outcome) -> list[str]:

@@ -1,8 +1,7 @@
 """Taking in stock that was there before the station: all rows or none, in one append, and each file only once."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import timedelta
 
 from station.care import facts as f
 from station.care.facts import Body
@@ -13,36 +12,10 @@ from station.care.verdict import Decision, Verdict
 from station.care.words import Word
 from station.services.outcome import Outcome, Refusal
 from station.services.station import Station
+from station.services.stock_rows import StockFault, StockRow
 
 
-@dataclass(frozen=True, slots=True)
-class Existing:
-    """One container that lies in a store. `row` says where it was told; `arrived_at` is aware UTC.
-
-    `out` is how long it has been out of the cold since it arrived: its room life is charged with that."""
-
-    row: int
-    paste: str
-    kind: str
-    lot: str
-    expires: date | None
-    made: date | None
-    store: str
-    bin: str
-    arrived_at: datetime
-    out: timedelta = timedelta(0)
-
-
-@dataclass(frozen=True, slots=True)
-class Unfit:
-    """One row that can't be taken in: its column, if one is to blame, and why, with how to mend it."""
-
-    row: int
-    column: str
-    sentence: str
-
-
-def unfit(floor: Floor, told: Sequence[Existing]) -> tuple[Unfit, ...]:
+def unfit(floor: Floor, told: Sequence[StockRow]) -> tuple[StockFault, ...]:
     """Everything that speaks against taking these in, row by row."""
     fill: dict[tuple[str | None, str | None], int] = {}
     for found in floor.alive():
@@ -50,47 +23,51 @@ def unfit(floor: Floor, told: Sequence[Existing]) -> tuple[Unfit, ...]:
     return tuple(fault for row in told for fault in _unfit(floor, row, fill))
 
 
-def _unfit(floor: Floor, row: Existing, fill: dict[tuple[str | None, str | None], int]) -> Iterator[Unfit]:
+def _unfit(floor: Floor, row: StockRow, fill: dict[tuple[str | None, str | None], int]) -> Iterator[StockFault]:
     try:
         receive(floor, _arrival(row, f"row {row.row}"))
     except ArrivalRefused as refused:
-        yield Unfit(row.row, "", str(refused))
+        yield StockFault(row.row, "", str(refused))
     else:
         yield from _too_long_out(floor, row)
     store, paste = floor.plant.stores.get(row.store), floor.plant.pastes.get(row.paste)
     if store is None:
-        yield Unfit(row.row, "store", f"There is no store {row.store!r}. Choose from {', '.join(floor.plant.stores)}.")
+        yield StockFault(
+            row.row, "store", f"There is no store {row.store!r}. Choose from {', '.join(floor.plant.stores)}."
+        )
         return
     if paste is not None and paste.storage is not store.storage:
         kept = f"{paste.id} is kept {paste.storage.value}, {store.title} is {store.storage.value}"
-        yield Unfit(row.row, "store", f"{kept}. Name its own store, or discard it.")
+        yield StockFault(row.row, "store", f"{kept}. Name its own store, or discard it.")
     bin_ = next((entry for entry in store.bins if entry.id == row.bin), None)
     if bin_ is None:
         named = ", ".join(entry.id for entry in store.bins)
-        yield Unfit(row.row, "bin", f"{store.title} has no bin {row.bin!r}. Choose from {named}.")
+        yield StockFault(row.row, "bin", f"{store.title} has no bin {row.bin!r}. Choose from {named}.")
         return
     if bin_.hold:
-        yield Unfit(row.row, "bin", f"{row.bin} is the hold bin. Take in what is on hold by hand at the shift desk.")
+        yield StockFault(
+            row.row, "bin", f"{row.bin} is the hold bin. Take in what is on hold by hand at the shift desk."
+        )
     if paste is not None and bin_.leaded != paste.alloy.leaded:
         only = "leaded" if bin_.leaded else "lead-free"
-        yield Unfit(row.row, "bin", f"{row.bin} is for {only} paste only. Leaded and lead-free lie apart.")
+        yield StockFault(row.row, "bin", f"{row.bin} is for {only} paste only. Leaded and lead-free lie apart.")
     fill[(row.store, row.bin)] = fill.get((row.store, row.bin), 0) + 1
     if fill[(row.store, row.bin)] > bin_.capacity:
-        yield Unfit(row.row, "bin", f"{row.bin} holds {bin_.capacity} at most. Name another bin.")
+        yield StockFault(row.row, "bin", f"{row.bin} holds {bin_.capacity} at most. Name another bin.")
 
 
-def _too_long_out(floor: Floor, row: Existing) -> Iterator[Unfit]:
+def _too_long_out(floor: Floor, row: StockRow) -> Iterator[StockFault]:
     """Longer out than a new one may take to the cold would be a hold, which a lead looks at container by container."""
     most = floor.specification(row.paste).to_cold
     if row.out > most:
         minutes = most // timedelta(minutes=1)
         said = f"{row.paste} may be out {minutes} min on its way to the cold. Take it in by hand at the shift desk."
-        yield Unfit(row.row, "out minutes", said)
+        yield StockFault(row.row, "out minutes", said)
     elif row.arrived_at + row.out > floor.now:
-        yield Unfit(row.row, "out minutes", "It has not been here for so long. Check it, and when it arrived.")
+        yield StockFault(row.row, "out minutes", "It has not been here for so long. Check it, and when it arrived.")
 
 
-def _arrival(row: Existing, name: str) -> Arrival:
+def _arrival(row: StockRow, name: str) -> Arrival:
     return Arrival(
         container=name,
         paste=row.paste,
@@ -113,7 +90,7 @@ def refuse_twice(floor: Floor, digest: str) -> None:
         raise Refusal("imported-before", f"This very file was taken in {at}. Take in only what is new, as a new file.")
 
 
-def import_stock(station: Station, file: str, digest: str, told: Sequence[Existing]) -> tuple[Outcome, tuple[str, ...]]:
+def import_stock(station: Station, file: str, digest: str, told: Sequence[StockRow]) -> tuple[Outcome, tuple[str, ...]]:
     """Take in all of these or none: `received` and `put-away` of each, in one append. Raises Refusal.
 
     Gives the container numbers in the order of the rows. They count as cold since they arrived, but for the
