@@ -1,13 +1,13 @@
 """What an excursion of a store comes to for what lay in it: kept on record, warned of, charged, or held."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import timedelta
 
 from station.care import facts as f
 from station.care.cold_readings import Judged
 from station.care.cold_readings_charge import covers
 from station.care.cold_readings_rules import FREEZING_C, Policy
-from station.care.cold_readings_stays import Stay, in_store
+from station.care.cold_readings_stays import Stay, in_store, stays
 from station.care.floor import Floor
 from station.care.outside import Excursion, Side
 from station.care.saying import day_time
@@ -24,7 +24,7 @@ def excursion_id(store: str, one: Excursion) -> str:
     return f"{store} {side} {one.start:%Y-%m-%dT%H:%M:%S.%fZ}"
 
 
-def policy_for(store: Store, one: Excursion) -> Policy:
+def policy_for(store: Store, one: Excursion | f.ExcursionFound) -> Policy:
     """What this one comes to here. Freezing in a refrigerator always holds; being too cold spends no time."""
     if store.storage is Storage.COLD and one.side is Side.LOW and one.peak_c < FREEZING_C:
         return Policy.HOLD
@@ -60,8 +60,41 @@ def _told(
     if policy is Policy.HOLD:
         names = {name, *(old.excursion for old in same)}
         held = (container for container in inside if _to_hold(floor, container, names, grown=not stands))
-        note = f"{store.title} {one.side.value}, {one.peak_c:.1f} C, {day_time(one.start, floor.now, floor.zone)}"
-        yield from (f.Held(container, HoldReason.STORE_OUT, note, name) for container in held)
+        yield from (_held(floor, store, one, name, container) for container in held)
+
+
+def missed(floor: Floor, containers: Iterable[str]) -> Iterator[f.Body]:
+    """What excursions on record come to for these, whose stay in a store may have become known only after them: a
+    take-out was taken back, another station told of a move, or stock was entered. Asked again it adds nothing."""
+    for name in sorted(set(containers) & set(floor.ledger.containers)):
+        for stay in stays(floor.ledger, name):
+            store = floor.plant.stores.get(stay.store)
+            if store is None:  # one of another site's settings
+                continue
+            for old in floor.ledger.cold.excursions(store.id):
+                if stay.begins < max(old.end, old.start + INSTANT) and old.start < stay.until:
+                    yield from _missed(floor, store, old, name, stay)
+
+
+def _missed(floor: Floor, store: Store, old: f.ExcursionFound, name: str, stay: Stay) -> Iterator[f.Body]:
+    """Who was inside when it was told was judged by the policy of then; only its charge may have grown since."""
+    told_of = name in old.containers
+    charged = any(told.excursion == old.excursion for told in _charged(floor, name))
+    policy = policy_for(store, old)
+    if policy is Policy.CHARGE and (charged or not told_of):
+        yield from _charges(floor, old.excursion, old, [(name, stay)])
+    if policy is Policy.HOLD and not told_of and _to_hold(floor, name, {old.excursion}, grown=False):
+        yield _held(floor, store, old, old.excursion, name)
+
+
+def _charged(floor: Floor, container: str) -> Iterator[f.WarmCharged]:
+    history = floor.ledger.history("container", container)
+    return (told.body for told in history if isinstance(told.body, f.WarmCharged))
+
+
+def _held(floor: Floor, store: Store, one: Excursion | f.ExcursionFound, name: str, container: str) -> f.Held:
+    note = f"{store.title} {one.side.value}, {one.peak_c:.1f} C, {day_time(one.start, floor.now, floor.zone)}"
+    return f.Held(container, HoldReason.STORE_OUT, note, name)
 
 
 def _touch(old: f.ExcursionFound, one: Excursion) -> bool:
@@ -95,7 +128,7 @@ def _found(
     )
 
 
-def _charges(floor: Floor, name: str, one: Excursion, lying: Lying) -> Iterator[f.WarmCharged]:
+def _charges(floor: Floor, name: str, one: Excursion | f.ExcursionFound, lying: Lying) -> Iterator[f.WarmCharged]:
     """The part of it that each lay there and its life out of the cold did not run anyway."""
     for container, stay in lying:
         start, end = max(one.start, stay.begins), min(one.end, stay.out_from)

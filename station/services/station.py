@@ -11,6 +11,7 @@ from functools import partial
 
 from station.care import alarms, arriving, counting, delivery, due, extension, receiving, versions
 from station.care import facts as f
+from station.care.cold_readings_outcome import missed
 from station.care.decide import decide
 from station.care.facts import Body, Fact
 from station.care.floor import Floor
@@ -85,6 +86,7 @@ class Station:
         self.sessions: dict[str, Session] = {place.id: session_for(place) for place in site.places}
         self.place = site.home_place
         self._due = DueList()
+        self._unjudged = set(self.ledger.containers)  # whose stay in a store may have been in an excursion unnoticed
         self._due.learn(self.floor(), (("container", name) for name in self.ledger.containers))
         self.reader.know(self.ledger.people)
 
@@ -127,15 +129,17 @@ class Station:
             new, touched = self._append([step.fact()], None, reading.wall)
             facts += new
             changed += touched
-        floor = self._floor_at(reading.wall)
+        floor, unjudged = self._floor_at(reading.wall), frozenset(self._unjudged)
         overdue: tuple[Body, ...] = (
             *due.due_facts(floor, self._due.overdue(floor)),
             *counting.idle_ends(floor, self.site.station),
+            *missed(floor, unjudged),
         )
         if overdue:
             new, touched = self._append(overdue, None, reading.wall)
             facts += new
             changed += touched
+        self._unjudged -= unjudged
         new, touched = self._append(self._printouts.news(self.target), None, reading.wall)
         self._printouts.said()
         return Outcome(None, (*facts, *new), (*changed, *touched))
@@ -365,6 +369,7 @@ class Station:
         """What may fall due anew by these, and whose badges may be scanned."""
         told = tuple(changed)
         self._due.learn(self._floor_at(at), told)
+        self._unjudged.update(name for kind, name in told if kind == "container")
         if any(kind == "person" for kind, _ in told):
             self.reader.know(self.ledger.people)
 
