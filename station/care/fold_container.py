@@ -424,8 +424,9 @@ def _counted(container: Container, fact: f.Fact, body: f.Counted) -> Container:
 
 
 def _put_back(container: Container, fact: f.Fact) -> Container:
+    kept_in_the_room = container.to_cold_by is None
     held = any(hold.note == PUT_BACK for hold in container.holds)
-    if held or (container.out_to is not None and fact.at <= container.out_to):
+    if held or kept_in_the_room or (container.out_to is not None and fact.at <= container.out_to):
         return container
     hold = Hold(key=fact.key, reason=HoldReason.EVALUATION, since=fact.at, note=PUT_BACK)
     return replace(container, holds=(*container.holds, hold))

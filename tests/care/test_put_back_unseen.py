@@ -8,7 +8,7 @@ from station.care.stores import WholeStore
 from station.care.words import HoldReason
 from station.services.counting import begin_count
 from station.services.stock import store_out_since
-from tests.care.bench import Bench
+from tests.care.bench import Bench, site_t, with_room_paste
 from tests.care.leading import PROOF
 
 
@@ -79,3 +79,14 @@ def test_what_was_opened_in_the_cold_is_not_in_another_store_by_a_move() -> None
     assert before.out_from is None
     bench.tell(f.Transferred(jar, "FRIDGE", "SECOND", "A1", at, timedelta(minutes=15), "moved"))
     assert bench.container(jar).store == before.store
+
+
+def test_open_paste_that_is_kept_at_room_temperature_is_not_held_by_a_count_of_its_shelf() -> None:
+    bench = Bench(with_room_paste(site_t()))
+    jar = bench.receive("BI-9")
+    bench.scan(jar, "SHELF")
+    bench.tell(f.Opened(jar, "LINE1", early=False, open_end=bench.clock.wall + timedelta(hours=24)))
+    begin_count(bench.station, "SHELF")
+    bench.later(1)
+    bench.station.scanned(ContainerScan(jar), "SHELF")
+    assert not bench.container(jar).held
