@@ -18,6 +18,12 @@ class ColdRecord:
         if isinstance(fact.body, f.ReadingsImported | f.StoreRead | f.ExcursionFound):
             insort(self._facts.setdefault(fact.body.store, []), fact, key=lambda told: told.order)
 
+    def copied(self) -> "ColdRecord":
+        """A record of its own with all that this one has heard."""
+        twin = ColdRecord()
+        twin._facts = {store: facts.copy() for store, facts in self._facts.items()}
+        return twin
+
     def imports(self, store: str) -> tuple[f.ReadingsImported, ...]:
         """The files of a store, the first to come in first."""
         return tuple(told.body for told in self._of(store) if isinstance(told.body, f.ReadingsImported))

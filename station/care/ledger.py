@@ -66,6 +66,8 @@ def _twin(value: object) -> object:
     """What stands in a ledger, apart from it: tables and lists are copied, what they hold is frozen."""
     if isinstance(value, dict):
         return {key: entry.copy() if isinstance(entry, list | set) else entry for key, entry in value.items()}
+    if isinstance(value, ColdRecord):
+        return value.copied()
     return value.copy() if isinstance(value, list) else value
 
 

@@ -31,3 +31,14 @@ def test_what_happens_afterwards_reaches_the_floor_and_not_the_copy() -> None:
     assert [len(found.history("position", "2")) for found in (ledger, twin)] == [3, 1]
     assert [len(found.facts()) for found in (ledger, twin)] == [3, 1]
     assert not twin.is_undone(fact(1, f.Cleaned("2")).key)
+
+
+def test_a_temperature_read_afterwards_reaches_the_floor_and_not_the_copy() -> None:
+    ledger = Ledger()
+    ledger.apply(fact(1, f.StoreRead("FRIDGE", 5.0, 0.0, 10.0)))
+    twin = ledger.copied()
+    ledger.apply(fact(2, f.StoreRead("FRIDGE", 9.0, 0.0, 10.0)))
+    assert [found.cold.last_reading("FRIDGE") for found in (ledger, twin)] == [
+        (SIX + timedelta(minutes=2), 9.0),
+        (SIX + timedelta(minutes=1), 5.0),
+    ]

@@ -2,14 +2,21 @@
 
 from dataclasses import dataclass
 
+from station.care.cold_readings_record import ColdRecord
 from station.care.ledger import Ledger
 from station.rehearsal.clock import SetClock
 from station.services.due_list import DueList
-from station.services.memory import MemoryJournal
+from station.services.memory import MemoryEvidence, MemoryJournal
+from station.services.numbering import Numbering
 from station.services.people import Doorkeeper
+from station.services.printouts import Printouts
+from station.services.reading import Reader
 from station.services.station import Station
 
-GROW = (Station, Ledger, DueList, Doorkeeper, MemoryJournal, SetClock)
+GROW = (
+    *(Station, Ledger, ColdRecord, DueList, Doorkeeper, Reader, Printouts, Numbering),
+    *(MemoryJournal, MemoryEvidence, SetClock),
+)
 
 
 @dataclass(frozen=True, slots=True)
