@@ -1,7 +1,6 @@
 """Counting from the desk, and the differences a count left: listed, looked at one by one, and settled."""
 
 from collections.abc import Callable
-from typing import Protocol
 
 from PySide6.QtWidgets import QWidget
 
@@ -17,6 +16,7 @@ from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
 from station.ui.dialogs.note_dialog import NoteDialog, NoteWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.sheet import MoreDialog, ReadDialog
+from station.ui.forms import Forms
 from station.ui.present.counts import DIFFERENCES, difference_offer, whole_later
 from station.ui.present.verdicts import subject_of
 from station.ui.view_models import ActionModel
@@ -32,22 +32,6 @@ SAID = {
 WHERE = "Where was it found? It stands in the record"
 GONE = "Every difference of that count is seen to."
 NO_DOOR = "This site has no store with a door of its own to count at."
-
-
-class Forms(Protocol):
-    """Whoever shows forms over a screen and tells the station what they say."""
-
-    def open(self, kind: str, rest: str) -> None:
-        """Open the form of an act."""
-        ...
-
-    def tell(self, act: Callable[[], object]) -> bool:
-        """Do an act of the form that is open; a refusal is said in it. Whether it was done."""
-        ...
-
-    def people(self) -> dict[str, str]:
-        """Names by badge."""
-        ...
 
 
 class CountForms:

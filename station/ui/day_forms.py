@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from datetime import timedelta
-from typing import Protocol
 
 from PySide6.QtWidgets import QWidget
 
@@ -22,6 +21,7 @@ from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.rows_dialog import RowsDialog
 from station.ui.dialogs.shelve_dialog import ShelveDialog, ShelveWord
+from station.ui.forms import Forms
 from station.ui.present.alarm_cards import CLEAR_GROUP, HINTS, SHOW_GROUP, printed_between, shelved_text, title_of
 from station.ui.present.day_rows import (
     SHELVE,
@@ -46,22 +46,6 @@ NOTHING_TO_SHELVE = (
 NOTHING_MISSED = "Nothing that passed while this station was off is still open."
 ONE_WORD = "What you say here stands in the record of each of them. Clear alone what is otherwise."
 MOST_NAMED = 12
-
-
-class Forms(Protocol):
-    """Whoever shows forms over a screen and tells the station what they say."""
-
-    def open(self, kind: str, rest: str) -> None:
-        """Open the form of an act."""
-        ...
-
-    def tell(self, act: Callable[[], object]) -> bool:
-        """Do an act of the form that is open; a refusal is said in it. Whether it was done."""
-        ...
-
-    def people(self) -> dict[str, str]:
-        """Names by badge."""
-        ...
 
 
 class DayForms:

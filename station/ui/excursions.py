@@ -17,8 +17,8 @@ from station.ui.store_readings.display_form import DisplayForm, DisplayWord
 from station.ui.view_models import ActionModel
 
 if TYPE_CHECKING:
+    from station.ui.forms import Forms
     from station.ui.store_readings.flow import LoggerFlow
-    from station.ui.warm_up.flow import Layers
 
 MOST_SHOWN, MOST_NAMED = 6, 5
 
@@ -26,7 +26,7 @@ MOST_SHOWN, MOST_NAMED = 6, 5
 class ReadingsForms:
     """Makes the forms; `openers` says which act each belongs to."""
 
-    def __init__(self, host: QWidget, work: DeskWork, forms: "Layers") -> None:
+    def __init__(self, host: QWidget, work: DeskWork, forms: "Forms") -> None:
         """No form is open."""
         self._host, self._work, self._forms = host, work, forms
         self._flow: LoggerFlow | None = None

@@ -31,6 +31,7 @@ from station.ui.dialogs.recertify_dialog import Colleague, RecertifyDialog, Rece
 from station.ui.dialogs.sheet import MoreDialog, ReadDialog
 from station.ui.dialogs.take_back_dialog import TakeBackDialog, TakeBackWord
 from station.ui.dialogs.version_dialog import VersionDialog, VersionWord
+from station.ui.forms import Forms
 from station.ui.present.desk_groups import GROUP, group_named
 from station.ui.present.lead_offers import (
     acts_to_take_back,
@@ -47,22 +48,6 @@ MOST_NAMED = 6
 MOST_LISTED = 40
 LOOK_AGAIN = "Are paste and lot right?"
 Opener = Callable[[str], PaperDialog | None]
-
-
-class Forms(Protocol):
-    """Whoever shows forms over a screen and tells the station what they say."""
-
-    def open(self, kind: str, rest: str) -> None:
-        """Open the form of an act."""
-        ...
-
-    def tell(self, act: Callable[[], object]) -> bool:
-        """Do an act of the form that is open; a refusal is said in it. Whether it was done."""
-        ...
-
-    def people(self) -> dict[str, str]:
-        """Names by badge."""
-        ...
 
 
 class LeadForms:

@@ -1,7 +1,6 @@
 """Receiving at the screen: the form of a delivery, lot after lot, and what the station is told of it."""
 
 from collections.abc import Callable, Iterator
-from typing import Protocol
 
 from PySide6.QtWidgets import QWidget
 
@@ -15,19 +14,8 @@ from station.ui.desk_work import DeskWork
 from station.ui.dialogs.delivery_dialog import DeliveryDialog, DeliveryWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.receive_dialog import KindOffer, PasteOffer, ReceiveDialog, ReceiveWord
+from station.ui.forms import Forms
 from station.ui.makers_fill import fill_in
-
-
-class Forms(Protocol):
-    """Whoever shows forms over a screen and tells the station what they say."""
-
-    def lay(self, dialog: PaperDialog) -> None:
-        """Lay a form over the one that asks for it."""
-        ...
-
-    def tell(self, act: Callable[[], object]) -> bool:
-        """Do an act of the form that is open; a refusal is said in it. Whether it was done."""
-        ...
 
 
 class ReceiveForms:

@@ -1,7 +1,6 @@
 """What a person adds to the record at the desk: notes, photos and papers of a container."""
 
 from collections.abc import Callable
-from typing import Protocol
 
 from PySide6.QtWidgets import QWidget
 
@@ -13,16 +12,9 @@ from station.ui.chosen_files import enclosed
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.evidence_dialog import EvidenceDialog, EvidenceWord
 from station.ui.dialogs.paper_dialog import PaperDialog
+from station.ui.forms import Forms
 
 MOST_SHOWN = 5
-
-
-class Forms(Protocol):
-    """Whoever shows forms over a screen and tells the station what they say."""
-
-    def tell(self, act: Callable[[], object]) -> bool:
-        """Do an act of the form that is open; a refusal is said in it. Whether it was done."""
-        ...
 
 
 class RecordForms:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from PySide6.QtCore import QObject, QStandardPaths
@@ -19,6 +19,7 @@ from station.services.outcome import Refusal
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.report_dialog import AS_CSV, ReportDialog, ReportWord, ShownReport
+from station.ui.forms import Forms
 
 if TYPE_CHECKING:
     from station.reports.asked import Asked
@@ -33,18 +34,10 @@ WRITING = "Writing …"
 FAILED = "The report could not be made: a fault in the program. Tell the process engineer."
 
 
-class Layers(Protocol):
-    """Whoever shows forms over a screen."""
-
-    def lay(self, dialog: PaperDialog) -> None:
-        """Lay a form over the one that is open."""
-        ...
-
-
 class ReportForms(QObject):
     """Makes the forms; `openers` says which act each belongs to."""
 
-    def __init__(self, host: QWidget, work: DeskWork, forms: Layers, folder: Path | None = None) -> None:
+    def __init__(self, host: QWidget, work: DeskWork, forms: Forms, folder: Path | None = None) -> None:
         """Files go into `folder`, by default one among the account's own documents."""
         super().__init__(host)
         self._host, self._work, self._forms, self._folder = host, work, forms, folder

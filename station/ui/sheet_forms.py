@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import Protocol
 
 from PySide6.QtCore import QStandardPaths
 from PySide6.QtWidgets import QWidget
@@ -14,20 +13,13 @@ from station.services.ports import JournalTrouble
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.sheet import MoreDialog, ReadDialog
+from station.ui.forms import Forms
 from station.ui.view_models import ActionModel
 
 CARDS, DOWN = "cards", "down"
 FOLDER = "Thawmark sheets"
 NUMBERS = "Each down-station sheet has numbers of its own, which go on record now. Print only as many as are laid out."
 BADGE_FIRST = "Scan your badge first: who has these sheets printed stands in the record."
-
-
-class Forms(Protocol):
-    """Whoever shows forms over a screen."""
-
-    def open(self, kind: str, rest: str) -> None:
-        """Open the form of an act."""
-        ...
 
 
 class SheetForms:

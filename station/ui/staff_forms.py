@@ -1,7 +1,6 @@
 """People at the desk: who works here, somebody new, somebody who changes or goes, another PIN."""
 
 from collections.abc import Callable
-from typing import Protocol
 
 from PySide6.QtWidgets import QWidget
 
@@ -12,26 +11,11 @@ from station.ui.desk_work import DeskWork
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.person_dialog import NewPinDialog, NewPinWord, PersonDialog, PersonDialogWord
 from station.ui.dialogs.sheet import MoreDialog
+from station.ui.forms import Forms
 from station.ui.view_models import ActionModel
 
 NEW = "new"
 LISTED = "Touch somebody to change what they may do. A shift lead minds the operators, a process engineer everybody."
-
-
-class Forms(Protocol):
-    """Whoever shows forms over a screen and tells the station what they say."""
-
-    def open(self, kind: str, rest: str) -> None:
-        """Open the form of an act."""
-        ...
-
-    def tell(self, act: Callable[[], object]) -> bool:
-        """Do an act of the form that is open; a refusal is said in it. Whether it was done."""
-        ...
-
-    def people(self) -> dict[str, str]:
-        """Names by badge."""
-        ...
 
 
 class StaffForms:

@@ -1,7 +1,6 @@
 """Two acts on a whole store at the shift desk: all of it moves to another one, or counts as taken out since a time."""
 
 from collections.abc import Callable
-from typing import Protocol
 
 from PySide6.QtWidgets import QWidget
 
@@ -16,22 +15,11 @@ from station.ui.desk_work import DeskWork
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.sheet import ReadDialog
 from station.ui.dialogs.store_dialog import StoreActShown, StoreDialog, StoreWord
+from station.ui.forms import Forms
 from station.ui.view_models import ActionModel
 
 MOST_NAMED = 8
 NOTHING_IN = ("Nothing is recorded in any store that this could be said of.",)
-
-
-class Forms(Protocol):
-    """Whoever shows forms over a screen and tells the station what they say."""
-
-    def tell(self, act: Callable[[], object]) -> bool:
-        """Do an act of the form that is open; a refusal is said in it. Whether it was done."""
-        ...
-
-    def people(self) -> dict[str, str]:
-        """Names by badge."""
-        ...
 
 
 class StoreForms:

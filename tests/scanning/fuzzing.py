@@ -159,7 +159,7 @@ class Target:
 
     def _thrown(self) -> str:
         thrown = self.thrower.throw()
-        texts = candidates(thrown.heard)
+        texts = candidates(thrown.heard, whole=True)  # as the window asks
         scan = self.reader.read(texts)
         if not isinstance(scan, UnreadScan) and not self._was_printed(scan, thrown, texts):
             return f"{thrown} read as {scan}"

@@ -13,11 +13,11 @@ from station.services import room_air
 from station.services.outcome import Refusal
 from station.ui import wording
 from station.ui.desk_work import DeskWork
+from station.ui.forms import Forms
 from station.ui.room_file.air_form import AirForm
 from station.ui.room_file.finding import AirAsked, AirFound, find_air
 from station.ui.warm_up.asked import Asks, Faults
 from station.ui.warm_up.errand import Errand
-from station.ui.warm_up.flow import Layers
 from station.ui.warm_up.questions_form import QuestionsForm
 
 FAILED = "The file could not be read: a fault in the program. Tell the process engineer, and type the figures."
@@ -26,7 +26,7 @@ FAILED = "The file could not be read: a fault in the program. Tell the process e
 class RoomFileFlow(QObject):
     """One go at a file of room air."""
 
-    def __init__(self, host: QWidget, work: DeskWork, forms: Layers, person: Callable[[], str | None]) -> None:
+    def __init__(self, host: QWidget, work: DeskWork, forms: Forms, person: Callable[[], str | None]) -> None:
         """Nothing is read before a file is chosen; `person` tells who is signed in."""
         super().__init__(host)
         self._host, self._work, self._forms, self._person = host, work, forms, person

@@ -10,12 +10,12 @@ from shiboken6 import isValid
 from station.readings.track import unpack
 from station.services.cold_readings import LoggerFile, import_store_readings
 from station.ui.desk_work import DeskWork
+from station.ui.forms import Forms
 from station.ui.store_readings.finding import LoggerAsked, read_logger
 from station.ui.store_readings.logger_form import LoggerForm
 from station.ui.view_models import ActionModel
 from station.ui.warm_up.asked import Asks, Faults
 from station.ui.warm_up.errand import Errand
-from station.ui.warm_up.flow import Layers
 from station.ui.warm_up.questions_form import QuestionsForm
 
 FAILED = "The file could not be read: a fault in the program. Tell the process engineer, and keep the file."
@@ -26,7 +26,7 @@ class LoggerFlow(QObject):
 
     progressed = Signal(int)
 
-    def __init__(self, host: QWidget, work: DeskWork, forms: Layers) -> None:
+    def __init__(self, host: QWidget, work: DeskWork, forms: Forms) -> None:
         """Nothing is read before a file is handed in."""
         super().__init__(host)
         self._host, self._work, self._forms = host, work, forms

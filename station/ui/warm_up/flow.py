@@ -6,7 +6,7 @@ Nothing is recorded before a process engineer accepts with badge, PIN and a note
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import timedelta
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QWidget
@@ -20,8 +20,7 @@ from station.services import lead_acts
 from station.services.station import Proof
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
-from station.ui.dialogs.paper_dialog import PaperDialog
-from station.ui.lead_forms import Forms
+from station.ui.forms import Forms
 from station.ui.view_models import ActionModel
 from station.ui.warm_up.asked import Asks, Faults, Found, RunsAsked
 from station.ui.warm_up.errand import Errand
@@ -36,18 +35,10 @@ if TYPE_CHECKING:
 FAILED = "The runs could not be worked out: a fault in the program. Tell the process engineer; the record is safe."
 
 
-class Layers(Forms, Protocol):
-    """Forms that can also be laid one over the other."""
-
-    def lay(self, dialog: PaperDialog) -> None:
-        """Lay a form over what is open."""
-        ...
-
-
 class WarmUpFlow(QObject):
     """One go at figures for a kind."""
 
-    def __init__(self, host: QWidget, work: DeskWork, forms: Layers) -> None:
+    def __init__(self, host: QWidget, work: DeskWork, forms: Forms) -> None:
         """Nothing is read before files are handed in."""
         super().__init__(host)
         self._host, self._work, self._forms = host, work, forms
