@@ -8,7 +8,7 @@ rehearsals put in their own.
 import os
 import secrets
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from importlib import metadata
@@ -73,22 +73,41 @@ class NoPrinter:
         return f"rehearsal label {len(self.sent)}"
 
 
-def template_for(site: Site) -> Template:
-    """The label template the site prints. LabelFault where it is not to be found."""
-    return site_template(site.label.template, site.templates[site.label.template])
+def template_for(site: Site, label: LabelSetting | None = None) -> Template:
+    """The label template of one of the site's printers, by default of the usual one."""
+    name = (label or site.label).template
+    return site_template(name, site.templates[name])
 
 
-def target_for(site: Site, data: Path) -> PrintTarget:
-    """Where this station's labels go: its printer queue, or the folder `labels` in `data` where it has none.
+def label_settings(site: Site) -> tuple[LabelSetting, ...]:
+    """Every template and printer this station prints with, the usual one first, each once."""
+    return tuple(dict.fromkeys((site.label, *(rule.label for rule in site.label_for))))
 
-    A queue is spoken to from now on; `close` it at the end.
+
+def target_for(site: Site, data: Path, *, queues: bool = True) -> PrintTarget:
+    """Where this station's labels go: its printer queues, or the folder `labels` in `data` where it has none.
+
+    A queue is spoken to from now on; `close` it at the end. Without `queues` all labels go into the folder.
     """
+    return routed(site, lambda label: _target(site, label, data, queues=queues))
+
+
+def routed(site: Site, make: Callable[[LabelSetting], PrintTarget]) -> PrintTarget:
+    """One target for all labels, made for each template and printer the station has; kinds find their own."""
+    from station.printing.routes import LabelRoutes  # noqa: PLC0415  Qt only where a window opens
+
+    targets = {label: make(label) for label in label_settings(site)}
+    usual = targets[site.label]
+    return LabelRoutes(usual, [(rule, targets[rule.label]) for rule in site.label_for]) if site.label_for else usual
+
+
+def _target(site: Site, label: LabelSetting, data: Path, *, queues: bool) -> PrintTarget:
     from station.printing.print_worker import Patience  # noqa: PLC0415
-    from station.printing.queue_target import QueueTarget  # noqa: PLC0415  Qt only where a window opens
+    from station.printing.queue_target import QueueTarget  # noqa: PLC0415
     from station.printing.target import FolderTarget  # noqa: PLC0415
 
-    template, label = template_for(site), site.label
-    if not label.queue:
+    template = template_for(site, label)
+    if not (label.queue and queues):
         return FolderTarget(data / "labels", template, label.dpi)
     patience = Patience().giving_up_after(label.taken_back_after.total_seconds())
     return QueueTarget(spooler_for(label, template), template, label.dpi, patience)
@@ -198,7 +217,6 @@ def _tag(title: str, kind: TagKind, name: str, note: str) -> tuple[str, str, str
 
 def run_demo(config: Path) -> int:
     """The demo in mid-shift, in a window with a sheet of codes to click beside it."""
-    from station.printing.target import FolderTarget  # noqa: PLC0415
     from station.rehearsal.midshift import MidShift  # noqa: PLC0415
     from station.ui.app import Running, application  # noqa: PLC0415
 
@@ -207,8 +225,7 @@ def run_demo(config: Path) -> int:
     journal, clock = MemoryJournal(), SystemClock()
     now = clock.read().wall
     past = SetClock(now - timedelta(days=16))
-    folder = Path(tempfile.mkdtemp(prefix="thawmark-demo-"))
-    target = FolderTarget(folder / "labels", template_for(site), site.label.dpi)
+    target = target_for(site, Path(tempfile.mkdtemp(prefix="thawmark-demo-")), queues=False)
     lived = build_station(site, journal, past, DEMO_KEYS, NoPrinter())
     lived.start(version())
     MidShift(lived, past, now).live()
@@ -229,7 +246,7 @@ def run_tour(config: Path, out: Path) -> int:
     site = load(config)
     journal = MemoryJournal()
     clock = SetClock(datetime(2026, 11, 15, 5, tzinfo=UTC))
-    target = FolderTarget(out / "labels", template_for(site), site.label.dpi)
+    target = target_for(site, out, queues=False)
     station = build_station(site, journal, clock, DEMO_KEYS, target)
     station.start(version())
     tour = Tour(station, clock, out)
@@ -242,7 +259,7 @@ def listen_to_serial(running: "Running", setting: ScannerSetting) -> None:
     """Let the window hear the station's serial scanner, where it has one."""
     if setting.serial is None:
         return
-    from station.scanning.serial_port import SerialScanner  # noqa: PLC0415  loaded only where it is used
+    from station.scanning.serial_scanner import SerialScanner  # noqa: PLC0415  loaded only where it is used
 
     running.listen_to(SerialScanner(setting.serial, setting.terminator, running.window))
 
@@ -261,7 +278,8 @@ def run_window(config: Path, data: Path) -> int:
             evidence = FolderEvidence(data / FOLDER)
             station = build_station(site, journal, SystemClock(), keys, target, journal.own, evidence)
             running = Running(app, station, station.start(version(), journal.continues))
-            running.work.label_fault = trial_trouble(template_for(site), site.label.dpi)
+            tried = (trial_trouble(template_for(site, label), label.dpi) for label in label_settings(site))
+            running.work.label_fault = next(filter(None, tried), "")
             listen_to_serial(running, site.scanner)
             running.show()
             return running.run()

@@ -296,7 +296,7 @@ def boards_between(floor: Floor, alarm: Alarm) -> tuple[datetime, datetime | Non
 
 
 # limits that pass before a container may be in use at all
-BEFORE_USE = (Limit.TO_COLD, Limit.CONDITIONING, Limit.THAW, Limit.SEEN_AGAIN)
+BEFORE_USE = (Limit.TO_COLD, Limit.CONDITIONING, Limit.THAW, Limit.MOVE, Limit.SEEN_AGAIN)
 
 
 def _dispensed_between(floor: Floor, alarm: Alarm) -> tuple[datetime, datetime | None] | None:

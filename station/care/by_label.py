@@ -15,7 +15,9 @@ from station.care.desk import look
 from station.care.floor import Floor
 from station.care.limits import running_limits
 from station.care.moments import NOTHING
+from station.care.people import BADGE_COUNTS_FOR, badge_shown
 from station.care.printer import at_position, position_for, which_position
+from station.care.saying import span
 from station.care.scans import SeenLabel
 from station.care.specification import ByLabel
 from station.care.state import Container, PositionState
@@ -24,6 +26,7 @@ from station.care.verdict import Armed, Decision, Verdict
 from station.care.words import Holder, Role, Word
 
 ALL_OF_IT = timedelta(days=365)
+WITHIN = f"within {span(BADGE_COUNTS_FOR)}"
 
 
 def stand_in(floor: Floor, container: str, label: SeenLabel) -> Container | None:
@@ -102,9 +105,9 @@ def _may_not(floor: Floor, context: Context, position: PositionState) -> tuple[s
     if policy is ByLabel.REFUSE or floor.holder(position.id) is Holder.DISPENSER:
         why = "Only paste on record here may be used."
         return "by-label-refused", "NOT BY ITS LABEL", why, "Use another one, or ask the shift lead."
-    if policy is ByLabel.LEAD and not floor.person_has(context.person, Role.LEAD):
+    if policy is ByLabel.LEAD and not badge_shown(floor, context, Role.LEAD):
         why = "This station has no record of it and can only go by its label; a shift lead decides that."
-        return "by-label-lead", "SHIFT LEAD FIRST", why, "A shift lead scans the badge here, then the label again."
+        return "by-label-lead", "SHIFT LEAD FIRST", why, f"A shift lead scans the badge here, then {WITHIN} the label."
     return None
 
 

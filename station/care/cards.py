@@ -10,6 +10,7 @@ from station.care.cards_position import OF_POSITION
 from station.care.context import Context
 from station.care.dispenser import dismount, nothing_mounted
 from station.care.floor import Floor
+from station.care.move_away import move_next
 from station.care.printer import CHECK_OPEN_FOR
 from station.care.undo import undo
 from station.care.verdict import Armed, Decision, Silence
@@ -75,6 +76,8 @@ def _for_container(floor: Floor, context: Context, card: Card) -> Decision:
         name = _waiting_check(floor, context)
     if card is Card.EMPTY and armed is not None and armed.last is not None:
         name = armed.last
+    if card is Card.MOVE and name is None:
+        return move_next(floor, context) or alone(card, "Say it at the door of a store or at the shift desk.")
     container = floor.container(name) if name is not None else None
     if container is None and name is not None and armed is not None and armed.label is not None:
         container = stand_in(floor, name, armed.label) if card in BY_LABEL else None

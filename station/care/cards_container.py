@@ -11,10 +11,12 @@ from station.care.due import container_alarm
 from station.care.floor import Floor
 from station.care.mixing import mixed
 from station.care.moments import minute_down
+from station.care.move_away import move
 from station.care.moving import moved_here, taken_out_here
+from station.care.people import BADGE_COUNTS_FOR, badge_shown
 from station.care.printer import insisting, use
 from station.care.room_air import against_opening
-from station.care.saying import spot
+from station.care.saying import span, spot
 from station.care.state import Container, PositionState
 from station.care.verdict import Armed, Decision, PrintLabel
 from station.care.words import Card, Ending, HoldReason, Limit, Place, Role, Stage, Word
@@ -39,7 +41,7 @@ def _looks_good(floor: Floor, context: Context, container: Container) -> Decisio
         return alone(Card.LOOKS_GOOD, "Scan it there, then LOOKS GOOD.", why)
     inspected = f.Inspected(container.id, position.id, good=True)
     said_it_would_shorten = insisting(floor, container, position)
-    used = use(floor, Context(context.here, context.person, said_it_would_shorten), container, position)
+    used = use(floor, replace(context, armed=said_it_would_shorten, before=None), container, position)
     decision = Decision(used.verdict, (inspected, *used.bodies), used.effects, used.armed)
     return _with_opened_label(decision, container) if context.here.label_printer else decision
 
@@ -167,13 +169,13 @@ def _unless_ended(
 
 
 def _hold(floor: Floor, context: Context, container: Container) -> Decision:
-    if not floor.person_has(context.person, Role.LEAD):
+    if not badge_shown(floor, context, Role.LEAD):
         verdict = plain(
             Word.STOP,
             "needs-lead",
             "SHIFT LEAD ONLY",
             "Only a shift lead puts paste on hold.",
-            "Scan your badge, then the container and the card.",
+            f"Scan your badge, then within {span(BADGE_COUNTS_FOR)} the container and the card.",
         )
         return Decision(verdict)
     verdict = about(
@@ -219,4 +221,5 @@ OF_CONTAINER: dict[Card, Callable[[Floor, Context, Container], Decision]] = {
     Card.REPRINT: _reprint,
     Card.MOVED_HERE: _unless_ended(moved_here),
     Card.TAKEN_OUT: _unless_ended(taken_out_here),
+    Card.MOVE: _unless_ended(move),
 }

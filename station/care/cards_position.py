@@ -16,7 +16,7 @@ from station.care.floor import Floor
 from station.care.holders import TOOLS
 from station.care.moments import NOTHING
 from station.care.reason import Reason
-from station.care.reasons import against_bead
+from station.care.reasons import against_bead, not_approved_any_more
 from station.care.saying import a, loud_a, opening, span_up, spot
 from station.care.state import Bead, PositionState
 from station.care.used_paste import keep_used
@@ -101,7 +101,7 @@ def _same_bead(floor: Floor, position: PositionState, bead: Bead) -> Decision:
 
 
 def _carry_over(floor: Floor, position: PositionState, bead: Bead) -> Decision:
-    if position.pastes and bead.paste not in position.pastes:
+    if position.pastes and bead.paste not in floor.job_pastes(position):
         return _stopped(position, _not_for_this_job(position, bead))
     reasons = tuple(against_bead(floor, position, bead))
     if reasons:
@@ -118,6 +118,8 @@ def _carry_over(floor: Floor, position: PositionState, bead: Bead) -> Decision:
 
 
 def _not_for_this_job(position: PositionState, bead: Bead) -> Reason:
+    if bead.paste in position.pastes:
+        return not_approved_any_more(position, bead.paste, "Scrape the bead off")
     return Reason(
         "wrong-paste",
         Word.STOP,

@@ -87,6 +87,7 @@ def _in_the_cold(floor: Floor) -> Iterator[Container]:
         if floor.stage(other) is Stage.COLD
         and not other.held
         and other.sighted_warm_at is None
+        and not other.on_its_way
         and may_leave(floor, other)
         and leave_by(other) >= floor.moment_of(other).ages
     )

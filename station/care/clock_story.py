@@ -9,13 +9,11 @@ from dataclasses import dataclass, replace
 from datetime import timedelta
 
 from station.care import facts as f
+from station.care.cold_proof import SKEW_ALLOWED
 from station.care.moments import NOTHING
 from station.care.state import ClockTrust
 
 Order = tuple[int, int, int]
-
-# Two stations' clocks may differ by this much and are reckoned with; beyond it nobody knows which one is right.
-SKEW_ALLOWED = timedelta(minutes=5)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +62,52 @@ class Drift:
     def too_late(self, order: Order) -> timedelta:
         """How much too late the ends given by a fact are, as a negative shift; nothing for an earlier stretch."""
         return min(NOTHING, self.since(order)) if order >= self.began else NOTHING
+
+
+    def wrong_by(self, order: Order) -> timedelta:
+        """How much too early a fact is dated (negative: too late); nothing for an earlier stretch."""
+        return self.since(order) if order >= self.began else NOTHING
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """By how much an instant may lie earlier (never positive) and later (never negative) than it was written."""
+
+    earlier: timedelta = NOTHING
+    later: timedelta = NOTHING
+
+    def and_also(self, by: timedelta) -> "Doubt":
+        """With one more error, which may be either way."""
+        return Doubt(self.earlier + min(NOTHING, by), self.later + max(NOTHING, by))
+
+
+class Corrections:
+    """What a clock's whole story makes of the times of facts: steps that were settled, and those since."""
+
+    def __init__(self, story: Sequence[f.Fact]) -> None:
+        """Of these clock facts, which come in fold order."""
+        settled = [fact for fact in story if isinstance(fact.body, f.ClockConfirmed)]
+        self._settled = [(fact.order, drift(story, fact)) for fact in settled]
+        last = {fact.journal: fact.order for fact in settled}
+        self._open = [
+            (fact.order, fact.body.by)
+            for fact in story
+            if isinstance(fact.body, f.ClockStepped) and fact.order > last.get(fact.journal, (0, 0, 0))
+        ]
+
+    def unsettled(self, order: Order, ahead: timedelta = NOTHING) -> Doubt:
+        """Of a time, corrected by every confirmation, against the clock as it goes now; `ahead` is by how much the
+        clock of its journal shows more than ours."""
+        moved = (by for at, by in self._open if at[1] == order[1] and at > order)
+        return Doubt().and_also(sum(moved, NOTHING)).and_also(-ahead)
+
+    def of(self, order: Order, ahead: timedelta = NOTHING) -> Doubt:
+        """Of a time as it was written, every confirmation since counted too."""
+        doubt = self.unsettled(order, ahead)
+        for at, settled in self._settled:
+            if at > order:
+                doubt = doubt.and_also(settled.wrong_by(order))
+        return doubt
 
 
 def is_clock_fact(fact: f.Fact) -> bool:

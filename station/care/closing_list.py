@@ -9,6 +9,7 @@ from datetime import datetime
 
 from station.care.day_list import DayRow, hold_rows, pairing_rows
 from station.care.floor import Floor
+from station.care.limits import until_away
 from station.care.saying import opening, spot
 from station.care.state import Bead, Container
 from station.care.stock import where
@@ -97,22 +98,19 @@ def _containers(floor: Floor, until: datetime) -> Iterator[Passing]:
 def _passes(floor: Floor, container: Container, until: datetime) -> Running | None:
     """The limit of a container that passes first, where it passes between now and `until`."""
     now = floor.moment_of(container).ages
-    running = [*floor.standing(container).limits, *_to_cold(container)]
+    running = [*floor.standing(container).limits, *until_away(container)]
     if any(end < now for _, end in running):
         return None
     soon = [(limit, end) for limit, end in running if end < until]
     return min(soon, key=lambda one: one[1], default=None)
 
 
-def _to_cold(container: Container) -> Iterator[Running]:
-    if container.to_cold_by is not None and container.put_away_at is None and not container.has_been_out:
-        yield Limit.TO_COLD, container.to_cold_by
-
-
 def _todo(floor: Floor, container: Container, limit: Limit) -> str:
     lies = f"{opening(where(floor, container))}."
     if limit is Limit.TO_COLD:
         return f"Put it into cold storage. {lies}"
+    if limit is Limit.MOVE:
+        return f"Put it away in a store. {lies}"
     if limit is Limit.THAW:
         return f"Take it out of the refrigerator before. {lies}"
     return f"Use it before, or discard it (DISCARD). {lies}"

@@ -1,5 +1,6 @@
 """A store's readings looked through, however many: only the stretches round what is outside become single readings."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
@@ -28,6 +29,10 @@ class Flat:
         """When a reading was made (aware UTC)."""
         return EPOCH + timedelta(microseconds=self.at[index])
 
+    def within(self, start: datetime, end: datetime) -> slice:
+        """Where the readings of a time stand, both ends included."""
+        return slice(bisect_left(self.at, counted(start)), bisect_right(self.at, counted(end)))
+
     def between(self, first: int, last: int) -> list[Reading]:
         """The readings from one index to another, both included."""
         return [
@@ -38,11 +43,15 @@ class Flat:
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """An excursion, the mean kinetic temperature over it, and the longest time without a reading in or beside it."""
+    """An excursion, the mean kinetic temperature over it, and the longest time without a reading in or beside it.
+
+    `readings` names the series that have a reading outside in it.
+    """
 
     excursion: Excursion
     kinetic_c: float | None
     longest_gap: timedelta
+    readings: tuple[str, ...] = ()
 
 
 def counted(instant: datetime) -> int:

@@ -1,13 +1,16 @@
 """What an excursion of a store comes to for what lay in it: kept on record, warned of, charged, or held."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import timedelta
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from functools import reduce
 
 from station.care import facts as f
 from station.care.cold_readings import Judged
 from station.care.cold_readings_charge import covers
+from station.care.cold_readings_joined import as_far, together
 from station.care.cold_readings_rules import FREEZING_C, Policy
-from station.care.cold_readings_stays import Stay, in_store, stays
+from station.care.cold_readings_stays import FOREVER, Stay, in_store, stays
 from station.care.floor import Floor
 from station.care.outside import Excursion, Side
 from station.care.saying import day_time
@@ -15,10 +18,11 @@ from station.care.specification import Store
 from station.care.words import Ending, HoldReason, Storage
 
 INSTANT = timedelta(microseconds=1)
+BEGINNING = datetime.min.replace(tzinfo=UTC)
 Lying = Sequence[tuple[str, Stay]]
 
 
-def excursion_id(store: str, one: Excursion) -> str:
+def excursion_id(store: str, one: Excursion | f.ExcursionFound) -> str:
     """The name of an excursion: where, which side, since when."""
     side = "warm" if one.side is Side.HIGH else "cold"
     return f"{store} {side} {one.start:%Y-%m-%dT%H:%M:%S.%fZ}"
@@ -34,33 +38,79 @@ def policy_for(store: Store, one: Excursion | f.ExcursionFound) -> Policy:
 
 
 def told(floor: Floor, store: Store, logger: str, judged: Sequence[Judged]) -> tuple[f.Body, ...]:
-    """The facts of these excursions of one logger; what stands on record as it is adds nothing."""
-    before = [one for one in floor.ledger.cold.excursions(store.id) if one.logger == logger]
+    """The facts of these excursions of one logger; what stands on record as it is adds nothing.
+
+    What touches one on record is told together with it, so that no later file makes any later, shorter or milder.
+    """
+    standing: Sequence[f.ExcursionFound] = floor.ledger.cold.excursions(store.id)
+    lying = tuple(in_store(floor.ledger, store.id, BEGINNING, FOREVER))
     bodies: list[f.Body] = []
     for one in judged:
-        bodies.extend(_told(floor, store, logger, one, before))
+        found = _found(store, logger, one, lying)
+        same = _same(standing, found)
+        whole = reduce(together, same, found)
+        whole = _named(whole, _inside(lying, whole.start, whole.end), same)
+        stands = [old for old in same if as_far(old, found)]
+        if not any(set(found.containers) <= set(old.containers) for old in stands):
+            bodies.append(whole)
+            standing = [*(old for old in standing if old not in same), whole]
+        bodies += _comes_to(floor, store, found, whole, lying, grown=not stands)
     return tuple(bodies)
 
 
-def _told(
-    floor: Floor, store: Store, logger: str, judged: Judged, before: Sequence[f.ExcursionFound]
+def _same(standing: Sequence[f.ExcursionFound], found: f.ExcursionFound) -> tuple[f.ExcursionFound, ...]:
+    """Those on record that are one with it, also by way of another of them."""
+    same: list[f.ExcursionFound] = []
+    start, end = found.start, found.end
+    for old in sorted(standing, key=lambda one: one.start, reverse=True):  # from its end backwards, then onwards
+        if _one_with(old, found, start, end):
+            same.append(old)
+            start, end = min(start, old.start), max(end, old.end)
+    later = (old for old in sorted(standing, key=lambda one: one.start) if old not in same)
+    for old in later:
+        if _one_with(old, found, start, end):
+            same.append(old)
+            end = max(end, old.end)
+    return tuple(same)
+
+
+def _one_with(old: f.ExcursionFound, found: f.ExcursionFound, start: datetime, end: datetime) -> bool:
+    alike = old.logger == found.logger or old.excursion == found.excursion
+    return alike and old.side is found.side and old.start <= end and start <= old.end
+
+
+def _named(whole: f.ExcursionFound, inside: tuple[str, ...], same: Sequence[f.ExcursionFound]) -> f.ExcursionFound:
+    """With the name of its earliest beginning, all that lay inside, and those it says anew."""
+    name = excursion_id(whole.store, whole)
+    replaced = dict.fromkeys((*whole.replaces, *(old.excursion for old in same)))
+    return replace(
+        whole,
+        excursion=name,
+        containers=tuple(dict.fromkeys((*whole.containers, *inside))),
+        replaces=tuple(other for other in replaced if other != name),
+    )
+
+
+def _comes_to(
+    floor: Floor, store: Store, found: f.ExcursionFound, whole: f.ExcursionFound, lying: Lying, *, grown: bool
 ) -> Iterator[f.Body]:
-    one = judged.excursion
-    name = excursion_id(store.id, one)
-    same = [old for old in before if _touch(old, one)]
-    lying = list(in_store(floor.ledger, store.id, one.start, max(one.end, one.start + INSTANT)))
-    inside = tuple(dict.fromkeys(container for container, _ in lying))
-    stands = [old for old in same if _as_far(old, one)]
-    if not any(set(inside) <= set(old.containers) for old in stands):
-        replaced = tuple(old.excursion for old in same if old.excursion != name)
-        yield _found(store, logger, judged, inside, replaced)
-    policy = policy_for(store, one)
+    policy = policy_for(store, found)
     if policy is Policy.CHARGE:
-        yield from _charges(floor, name, one, lying)
+        yield from _charges(floor, whole.excursion, found, _there(lying, found.start, found.end))
     if policy is Policy.HOLD:
-        names = {name, *(old.excursion for old in same)}
-        held = (container for container in inside if _to_hold(floor, container, names, grown=not stands))
-        yield from (_held(floor, store, one, name, container) for container in held)
+        names = {whole.excursion, *whole.replaces}
+        held = (container for container in found.containers if _to_hold(floor, container, names, grown=grown))
+        yield from (_held(floor, store, found, whole.excursion, container) for container in held)
+
+
+def _there(lying: Lying, start: datetime, end: datetime) -> list[tuple[str, Stay]]:
+    """What lay in the store for some of a time."""
+    last = max(end, start + INSTANT)
+    return [(name, stay) for name, stay in lying if stay.begins < last and start < stay.until]
+
+
+def _inside(lying: Lying, start: datetime, end: datetime) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(name for name, _ in _there(lying, start, end)))
 
 
 def missed(floor: Floor, containers: Iterable[str]) -> Iterator[f.Body]:
@@ -79,11 +129,12 @@ def missed(floor: Floor, containers: Iterable[str]) -> Iterator[f.Body]:
 def _missed(floor: Floor, store: Store, old: f.ExcursionFound, name: str, stay: Stay) -> Iterator[f.Body]:
     """Who was inside when it was told was judged by the policy of then; only its charge may have grown since."""
     told_of = name in old.containers
-    charged = any(told.excursion == old.excursion for told in _charged(floor, name))
+    names = {old.excursion, *old.replaces}
+    charged = any(told.excursion in names for told in _charged(floor, name))
     policy = policy_for(store, old)
     if policy is Policy.CHARGE and (charged or not told_of):
         yield from _charges(floor, old.excursion, old, [(name, stay)])
-    if policy is Policy.HOLD and not told_of and _to_hold(floor, name, {old.excursion}, grown=False):
+    if policy is Policy.HOLD and not told_of and _to_hold(floor, name, names, grown=False):
         yield _held(floor, store, old, old.excursion, name)
 
 
@@ -97,19 +148,8 @@ def _held(floor: Floor, store: Store, one: Excursion | f.ExcursionFound, name: s
     return f.Held(container, HoldReason.STORE_OUT, note, name)
 
 
-def _touch(old: f.ExcursionFound, one: Excursion) -> bool:
-    return old.side is one.side and old.start <= one.end and one.start <= old.end
-
-
-def _as_far(old: f.ExcursionFound, one: Excursion) -> bool:
-    """Whether it was told before from so early on, until so late, and so far outside."""
-    further = one.peak_c > old.peak_c if one.side is Side.HIGH else one.peak_c < old.peak_c
-    return old.start <= one.start and one.end <= old.end and not further
-
-
-def _found(
-    store: Store, logger: str, judged: Judged, inside: tuple[str, ...], replaced: tuple[str, ...]
-) -> f.ExcursionFound:
+def _found(store: Store, logger: str, judged: Judged, lying: Lying) -> f.ExcursionFound:
+    """As these readings alone say it."""
     one = judged.excursion
     return f.ExcursionFound(
         excursion=excursion_id(store.id, one),
@@ -123,8 +163,9 @@ def _found(
         ended=one.ended,
         kinetic_c=judged.kinetic_c,
         longest_gap=judged.longest_gap,
-        containers=inside,
-        replaces=replaced,
+        containers=_inside(lying, one.start, one.end),
+        replaces=(),
+        readings=judged.readings,
     )
 
 

@@ -1,9 +1,16 @@
-"""What is on record of the stores' temperatures: files that came in, the last figure, the excursions that stand."""
+"""What is on record of the stores' temperatures: files that count, the last figure, the excursions that stand.
+
+A file that was taken back counts no more, and neither does an excursion that only such files tell of.
+"""
 
 from bisect import insort
+from collections.abc import Collection, Iterator
 from datetime import datetime
 
 from station.care import facts as f
+from station.care.cold_readings_joined import as_far, together
+
+KEPT = f.ReadingsImported | f.ReadingsWithdrawn | f.StoreRead | f.ExcursionFound | f.ExcursionSeen
 
 
 class ColdRecord:
@@ -12,11 +19,15 @@ class ColdRecord:
     def __init__(self) -> None:
         """Nothing was read yet."""
         self._facts: dict[str, list[f.Fact]] = {}
+        self._standing: dict[str, tuple[f.ExcursionFound, ...]] = {}
+        self._counting: dict[str, tuple[f.Fact, ...]] = {}
 
     def note(self, fact: f.Fact) -> None:
         """Take in a fact; what says nothing of a store's temperature changes nothing."""
-        if isinstance(fact.body, f.ReadingsImported | f.StoreRead | f.ExcursionFound):
+        if isinstance(fact.body, KEPT):
             insort(self._facts.setdefault(fact.body.store, []), fact, key=lambda told: told.order)
+            self._standing.pop(fact.body.store, None)
+            self._counting.pop(fact.body.store, None)
 
     def copied(self) -> "ColdRecord":
         """A record of its own with all that this one has heard."""
@@ -24,34 +35,93 @@ class ColdRecord:
         twin._facts = {store: facts.copy() for store, facts in self._facts.items()}
         return twin
 
+    # ------------------------------------------------------------------ files
+
+    def files(self, store: str) -> tuple[f.Fact, ...]:
+        """The imports that count, the first to come in first."""
+        if store not in self._counting:
+            back = self._taken_back(store)
+            files = (told for told in self._of(store) if isinstance(told.body, f.ReadingsImported))
+            self._counting[store] = tuple(told for told in files if told.key not in back)
+        return self._counting[store]
+
     def imports(self, store: str) -> tuple[f.ReadingsImported, ...]:
-        """The files of a store, the first to come in first."""
-        return tuple(told.body for told in self._of(store) if isinstance(told.body, f.ReadingsImported))
+        """The files that count, the first to come in first."""
+        return tuple(told.body for told in self.files(store) if isinstance(told.body, f.ReadingsImported))
 
     def with_file(self, digest: str) -> tuple[f.Fact, ...]:
-        """Every import of a file, by its digest."""
-        every = (told for facts in self._facts.values() for told in facts)
+        """Every import of a file that counts, by its digest."""
+        every = (told for store in self._facts for told in self.files(store))
         return tuple(told for told in every if isinstance(told.body, f.ReadingsImported) and told.body.digest == digest)
-
-    def excursions(self, store: str) -> tuple[f.ExcursionFound, ...]:
-        """Those that stand, the newest first: each as it was last told, without those another one replaced."""
-        found: dict[str, f.ExcursionFound] = {}
-        for told in self._of(store):
-            if isinstance(told.body, f.ExcursionFound):
-                for name in told.body.replaces:
-                    found.pop(name, None)
-                found[told.body.excursion] = told.body
-        return tuple(sorted(found.values(), key=lambda one: one.start, reverse=True))
 
     def last_reading(self, store: str) -> tuple[datetime, float | None] | None:
         """The newest figure of a store and when it was measured; None in its place for a sensor fault."""
-        found: list[tuple[datetime, float | None]] = []
-        for told in self._of(store):
-            if isinstance(told.body, f.ReadingsImported):
-                found.append((told.body.ends, told.body.last_c))
-            elif isinstance(told.body, f.StoreRead):
-                found.append((told.at, told.body.temperature_c))
-        return max(found, key=lambda read: read[0], default=None)
+        found = [(one.ends, one.last_c) for one in self.imports(store)]
+        read = ((told.at, told.body.temperature_c) for told in self._of(store) if isinstance(told.body, f.StoreRead))
+        return max([*found, *read], key=lambda one: one[0], default=None)
+
+    # ------------------------------------------------------------------ excursions
+
+    def excursions(self, store: str) -> tuple[f.ExcursionFound, ...]:
+        """Those that stand, the newest first: each at its worst, without those another one replaced."""
+        if store not in self._standing:
+            self._standing[store] = self.without(store, ())
+        return self._standing[store]
+
+    def without(self, store: str, imports: Collection[str]) -> tuple[f.ExcursionFound, ...]:
+        """Those that would stand if these imports, named by their facts, were taken back too."""
+        back = self._taken_back(store) | frozenset(imports)
+        found: dict[str, f.ExcursionFound] = {}
+        for told in self._told(store):
+            if not self._only_from(store, told, back):
+                before = (found.pop(name, None) for name in (*told.replaces, told.excursion))
+                for older in [one for one in before if one is not None]:
+                    told = together(told, older)  # noqa: PLW2901  grows by each
+                found[told.excursion] = told
+        return tuple(sorted(found.values(), key=lambda one: one.start, reverse=True))
+
+    def taken_back(self, store: str) -> tuple[f.ExcursionFound, ...]:
+        """Those that stood only by files that were taken back, as they were told last, the newest first."""
+        back = self._taken_back(store)
+        found = {told.excursion: told for told in self._told(store) if self._only_from(store, told, back)}
+        standing = {one.excursion for one in self.excursions(store)}
+        gone = (one for name, one in found.items() if name not in standing)
+        return tuple(sorted(gone, key=lambda one: one.start, reverse=True))
+
+    def unseen(self, store: str) -> tuple[f.ExcursionFound, ...]:
+        """Those that stand and that no lead has seen as far as they go, the newest first."""
+        seen = [told.body for told in self._of(store) if isinstance(told.body, f.ExcursionSeen)]
+        return tuple(
+            one
+            for one in self.excursions(store)
+            if not any(told.excursion == one.excursion and as_far(told, one) for told in seen)
+        )
+
+    # ------------------------------------------------------------------ inside
+
+    def _told(self, store: str) -> Iterator[f.ExcursionFound]:
+        return (told.body for told in self._of(store) if isinstance(told.body, f.ExcursionFound))
+
+    def _taken_back(self, store: str) -> frozenset[str]:
+        bodies = (told.body for told in self._of(store))
+        return frozenset(key for body in bodies if isinstance(body, f.ReadingsWithdrawn) for key in body.imports)
+
+    def _only_from(self, store: str, one: f.ExcursionFound, back: frozenset[str]) -> bool:
+        """Whether every file that tells of it was taken back."""
+        if not back:
+            return False
+        files = [told for told in self._of(store) if isinstance(told.body, f.ReadingsImported)]
+        telling = [told.key for told in files if _tells(told.body, one)]
+        return bool(telling) and all(key in back for key in telling)
 
     def _of(self, store: str) -> list[f.Fact]:
         return self._facts.get(store, [])
+
+
+def _tells(body: f.Body, one: f.ExcursionFound) -> bool:
+    """By the series it names; where none was noted, any file of its logger that speaks of this time."""
+    if not isinstance(body, f.ReadingsImported):
+        return False
+    if one.readings:
+        return body.series in one.readings
+    return body.logger == one.logger and body.begins <= one.end and one.start <= body.ends

@@ -19,6 +19,14 @@ class Policy(StrEnum):
     HOLD = "hold"
 
 
+class Mistake(StrEnum):
+    """What was wrong with a file that is taken back."""
+
+    STORE = "of another store"
+    ZONE = "its clock or its columns were read wrongly"
+    OTHER = "something else"
+
+
 @dataclass(frozen=True, slots=True)
 class StoreCare:
     """How a store's readings are judged. What a site does not say is on the safe side: an excursion holds.

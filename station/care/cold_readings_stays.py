@@ -39,6 +39,8 @@ def stays(ledger: Ledger, container: str) -> tuple[Stay, ...]:
             case f.TakenOut():
                 _leave(found, body.thaw_from, body.thaw_to)
                 out = True
+            case f.MoveBegun() if not out:
+                _leave(found, body.out_since, fact.at)
             case f.ThawBegun() | f.Ended():
                 _leave(found, fact.at, fact.at)
             case _:

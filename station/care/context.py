@@ -23,6 +23,7 @@ class Context:
     """One place at one moment: who works there, what is armed, what was scanned last.
 
     `next_number` is the number a container filled by this very scan would get; the rules can't make one up.
+    `badged_at` is when the badge of `person` was scanned here last.
     """
 
     here: Here
@@ -30,6 +31,7 @@ class Context:
     armed: Armed | None = None
     before: Before | None = None
     next_number: str = ""
+    badged_at: datetime | None = None
 
     def armed_at(self, now: datetime) -> Armed | None:
         """What is still armed; nothing stays armed over ten seconds, and nothing survives a clock set back."""

@@ -29,6 +29,7 @@ SAID = {
     Finding.EXPIRED: "PAST ITS LIMIT",
     Finding.HELD: "ON HOLD, WRONG BIN",
     Finding.UNKNOWN: "NOT KNOWN HERE",
+    Finding.ON_ITS_WAY: "ON ITS WAY, NOT PUT AWAY",
 }
 # a container of these lies where the record has it, whatever else is wrong with it
 AT_HOME = (Finding.AS_RECORDED, Finding.EXPIRED, Finding.HELD)
@@ -188,6 +189,8 @@ def finding_of(floor: Floor, store: Store, container: Container | None, label: S
     newer = label is not None and label.print_number > container.print_number
     if newer or container.has_been_out or container.sighted_warm_at is not None:
         return Finding.OUT
+    if container.on_its_way:
+        return Finding.ON_ITS_WAY
     if container.store is None:
         return Finding.NEVER_AWAY if floor.stage(container) is Stage.RECEIVED else Finding.OUT
     if container.store != store.id:

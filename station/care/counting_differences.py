@@ -23,6 +23,7 @@ TODO = {
     Finding.ENDED: "Its life is over. Take it out and call the shift lead.",
     Finding.EXPIRED: "Discard it, by the local rules for paste waste; leaded (Pb) waste apart.",
     Finding.HELD: "Put it into the hold bin and tell the shift lead.",
+    Finding.ON_ITS_WAY: "End the count, then scan it here to put it away.",
     Finding.UNKNOWN: "Set it apart. Receive it, or ask the shift lead.",
 }
 
@@ -68,6 +69,8 @@ def _stands(floor: Floor, count: Count, finding: Finding, container: Container |
     if finding is Finding.MISSING:
         last = container.last_cold_at
         return inside and (last is None or last <= count.begun_at)
+    if finding is Finding.ON_ITS_WAY:
+        return container.on_its_way
     if finding in (Finding.ELSEWHERE, Finding.NEVER_AWAY, Finding.OUT):
         return not inside and (finding is not Finding.ELSEWHERE or container.store is not None)
     if finding is Finding.HELD:

@@ -19,6 +19,7 @@ from station.care.desk import at_desk, look
 from station.care.floor import Floor
 from station.care.fridge import at_fridge
 from station.care.makers_scan import makers_label_scan
+from station.care.move_away import goes_now, move
 from station.care.pairing import compared, reminder
 from station.care.people import training_note
 from station.care.printer import at_position, at_printer
@@ -38,7 +39,7 @@ from station.care.scans import (
     UnreadScan,
     WorkOrderScan,
 )
-from station.care.state import Container
+from station.care.state import Container, Somebody
 from station.care.verdict import Armed, Decision, SignIn, SwitchPlace, Verdict
 from station.care.words import Card, Holder, Place, Word
 from station.care.work_orders import work_order_scan
@@ -184,6 +185,8 @@ def _newer_label(context: Context, container: Container, number: int) -> Decisio
 
 
 def _by_place(floor: Floor, context: Context, container: Container) -> Decision:
+    if goes_now(floor, context, container):
+        return move(floor, context, container)
     match context.here.kind:
         case Place.FRIDGE:
             return at_fridge(floor, context, container)
@@ -196,18 +199,20 @@ def _by_place(floor: Floor, context: Context, container: Container) -> Decision:
 def _badge(floor: Floor, context: Context, scan: BadgeScan) -> Decision:
     person = floor.ledger.people.get(scan.person)
     if person is None or person.left:
-        verdict = plain(
-            Word.STOP,
-            "badge-unknown",
-            "BADGE NOT KNOWN",
-            f"Nobody with the badge {scan.person} works here.",
-            "Ask the shift lead to add you.",
-        )
-        return Decision(verdict)
+        headline, why, todo = _not_here(scan.person, person)
+        return Decision(plain(Word.STOP, "badge-unknown", headline, why, todo))
     roles = " and ".join(role.value for role in person.roles)
     verdict = plain(Word.DONE, "signed-in", person.name.upper(), f"{person.name} works here now ({roles}).", "Go on.")
     verdict = replace(verdict, note=training_note(floor, person))
     return Decision(arrived(floor, context.here.positions, verdict), effects=(SignIn(person.id),))
+
+
+def _not_here(badge: str, person: Somebody | None) -> tuple[str, str, str]:
+    """What to say of a badge of nobody here: headline, why, what to do."""
+    if person is None:
+        return "BADGE NOT KNOWN", f"Nobody with the badge {badge} works here.", "Ask the shift lead to add you."
+    why = f"{person.name}, whose badge {badge} was, does not work here any more."
+    return "NOT HERE ANY MORE", why, "Give this badge to the shift lead, who can add you again."
 
 
 def _tag(floor: Floor, context: Context, scan: TagScan) -> Decision:

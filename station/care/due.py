@@ -9,14 +9,18 @@ from datetime import datetime
 
 from station.care import facts as f
 from station.care.floor import Floor
-from station.care.limits import moves, running_limits
+from station.care.limits import moves, running_limits, until_away
 from station.care.moments import MINUTE
 from station.care.state import Bead, Container, Mount
 from station.care.words import HoldReason, Limit
 
 Watched = tuple[Limit, datetime, str]
 
-HELD_WHEN_PASSED = {Limit.TO_COLD: HoldReason.LATE_TO_COLD, Limit.THAW: HoldReason.THAWED_LONG}
+HELD_WHEN_PASSED = {
+    Limit.TO_COLD: HoldReason.LATE_TO_COLD,
+    Limit.THAW: HoldReason.THAWED_LONG,
+    Limit.MOVE: HoldReason.LATE_TO_COLD,
+}
 
 
 def due_facts(floor: Floor, containers: Iterable[Container] | None = None) -> tuple[f.Body, ...]:
@@ -55,6 +59,7 @@ def container_alarm(container: Container, limit: Limit) -> str:
         Limit.OPEN: container.opened_key,
         Limit.CONDITIONING: container.taken_out_key,
         Limit.THAW: container.thaw_key,
+        Limit.MOVE: container.move_key,
     }.get(limit, container.received_key)
     extended = {Limit.OPEN: container.open_extension, Limit.ROOM: container.room_extension}.get(limit)
     suffix = f"+{extended // MINUTE}" if extended else ""
@@ -86,9 +91,7 @@ def held_alarm(position: str, bead: Bead, hold: str) -> str:
 
 def _watched(container: Container) -> Iterator[Watched]:
     """The limits of a container that raise an alarm when they pass."""
-    if container.to_cold_by is not None and container.put_away_at is None and not container.has_been_out:
-        yield Limit.TO_COLD, container.to_cold_by, container_alarm(container, Limit.TO_COLD)
-    for limit, end in running_limits(container):
+    for limit, end in (*until_away(container), *running_limits(container)):
         yield limit, end, container_alarm(container, limit)
 
 

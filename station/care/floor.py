@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from station.care import limits
+from station.care.cold_proof import last_before
 from station.care.fold_lot import lot_name
 from station.care.ledger import Ledger
 from station.care.limits import Moment, Running
@@ -21,12 +22,19 @@ NEVER = datetime(2000, 1, 1, tzinfo=UTC)
 
 @dataclass(frozen=True, slots=True)
 class Floor:
-    """Everything a decision may look at. `now` is the wall clock; `moment` is now as limits need it."""
+    """Everything a decision may look at. `now` is the wall clock; `moment` is now as limits need it.
+
+    `plant` is that of the settings when it is given, and holds what was decided at the desk from then on.
+    """
 
     plant: Plant
     ledger: Ledger
     now: datetime
     zone: ZoneInfo
+
+    def __post_init__(self) -> None:
+        """Pastes and paste lists of the desk come in here, so that no rule has to ask for them."""
+        object.__setattr__(self, "plant", self.ledger.rulebook.into(self.plant))
 
     @property
     def rules(self) -> Rules:
@@ -63,6 +71,23 @@ class Floor:
             source = self.container(name)
             if source is not None:
                 yield from self._dated_by(source)
+
+    def cold_until(self, container: Container, *, counted: bool = True) -> datetime:
+        """Until when it is proved to have been cold, else its arrival; without `counted` by being put away alone.
+
+        By this clock as it goes now and the worst its own may have been. What lies ahead of now proves nothing."""
+        proofs = [proof for proof in container.proofs if counted or not proof.counted]
+        proof = last_before(proofs, container.outside, self._at_the_earliest)
+        if proof is not None and proof.at <= self.now:
+            return proof.at
+        return min(self.now, self._at_the_earliest(container.received_key, container.arrived_at))
+
+    def _at_the_earliest(self, key: str, at: datetime) -> datetime:
+        return at + self.ledger.doubt_of(key).earlier
+
+    def seen_outside(self, container: Container) -> datetime | None:
+        """When it was first seen outside, at the latest that may have been: it was out by then. None if it was not."""
+        return min((seen.at + self.ledger.doubt_of(seen.key).later for seen in container.outside), default=None)
 
     @property
     def room(self) -> RoomAir:
@@ -101,6 +126,25 @@ class Floor:
     def specification(self, paste_id: str) -> Specification:
         """The handling limits in force for a paste."""
         return self.ledger.specifications[paste_id]
+
+    def approved_pastes(self, product: str, order: str) -> tuple[str, ...] | None:
+        """The pastes approved for an order of a product: its own list, else the product's; None where nobody set up
+        such a product."""
+        lists, known = self.ledger.rulebook.lists, self.plant.products.get(product)
+        own = lists.get((product, order))
+        if own is not None and own.pastes:
+            return own.pastes
+        if known is not None:
+            return known.pastes
+        return () if (product, "") in lists else None
+
+    def job_pastes(self, position: PositionState) -> tuple[str, ...]:
+        """The pastes a position was set up with that are still approved for its job.
+
+        What was added to the list since waits until the work order is scanned again.
+        """
+        approved = self.approved_pastes(position.product or "", position.work_order or "")
+        return tuple(paste for paste in position.pastes if approved is None or paste in approved)
 
     def storage(self, container: Container) -> Storage:
         """The storage class of a container's paste."""

@@ -5,16 +5,17 @@ from datetime import datetime, timedelta
 
 from station.care import facts as f
 from station.care.cold_readings_charge import charged
+from station.care.fold_cold import counted, out_as_seen, put_away, sighted, transferred
+from station.care.fold_move import arrived, begun, out_of_the_way
 from station.care.moments import NOTHING, minute_down, minute_up, minute_up_span
 from station.care.state import Container, Hold
 from station.care.words import HoldReason, Limit
 
-PUT_BACK = "found in a cold store after it was taken out"
-OF_A_STORE = (f.PutAway, f.TakenOut, f.ThawBegun, f.Transferred, f.BinChanged)
+OF_A_STORE = (f.PutAway, f.TakenOut, f.ThawBegun, f.Transferred, f.MoveBegun, f.BinChanged)
 # nobody has seen the container by these
 UNSEEN = (f.LabelAsked, f.LabelSent, f.LabelFailed, f.LabelUnknown, f.WarmCharged)
 # its times are taken from the clock of the station that wrote these
-DATING = (f.PutAway, f.Transferred, f.ThawBegun, f.TakenOut, f.Opened)
+DATING = (f.PutAway, f.Transferred, f.MoveBegun, f.ThawBegun, f.TakenOut, f.Opened)
 
 
 def container_step(container: Container | None, fact: f.Fact) -> Container | None:
@@ -86,6 +87,7 @@ def _received(fact: f.Fact, body: f.Received) -> Container:
         labelled_end=body.shelf_end,
         arrived_at=body.arrived_at,
         received_key=fact.key,
+        dated_by=(fact.key,),
         to_cold_by=body.to_cold_by,
         temperature_c=body.temperature_c,
         last_seen_at=fact.at,
@@ -109,13 +111,15 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
         return container  # filled here, open from the start: no store ever has it
     match body:
         case f.PutAway():
-            return _put_away(container, body.cold_since or fact.at, body)
+            return arrived(container, fact, put_away(container, fact, body))
         case f.TakenOut():
-            return _taken_out(container, fact.key, body)
+            return out_as_seen(out_of_the_way(container, _taken_out(container, fact.key, body)), fact)
         case f.ThawBegun():
-            return _thaw_begun(container, fact, body)
+            return out_of_the_way(container, _thaw_begun(container, fact, body))
         case f.Transferred():
-            return _transferred(container, fact.at, body)
+            return arrived(container, fact, transferred(container, fact, body))
+        case f.MoveBegun():
+            return begun(container, fact, body)
         case f.BinChanged():
             return replace(container, bin=body.bin) if container.store == body.store else container
         case f.Mixed():
@@ -138,9 +142,9 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
         case f.LabelsSwapped():
             return replace(container, swapped_with=body.other)
         case f.Sighted():
-            return _sighted(container, fact.at, body)
+            return sighted(container, fact, body)
         case f.Counted():
-            return _counted(container, fact, body)
+            return counted(container, fact, body)
         case f.Opened():
             return _opened(container, fact, body)
         case f.Inspected():
@@ -164,55 +168,6 @@ def _label_failed(container: Container, number: int) -> Container:
     if container.print_sent != number or container.print_confirmed >= number:
         return container  # the identity label, or one that a later label has replaced anyway
     return replace(container, print_sent=max(0, number - 1))
-
-
-def _put_away(container: Container, at: datetime, body: f.PutAway) -> Container:
-    if container.has_been_out and (not body.returning or container.opened_at is not None):
-        return container  # two stations disagree: once out or opened, nothing brings it back by the way
-    # what was never proved cold has been warm since the dock; what is in the cold already spends nothing
-    since = container.arrived_at if container.put_away_at is None else container.out_from or container.thaw_from
-    spent = max(NOTHING, at - since) if since is not None else NOTHING
-    return replace(
-        container,
-        store=body.store,
-        bin=body.bin,
-        put_away_at=at,
-        sighted_warm_at=None,
-        warm_spent=container.warm_spent + spent,
-        cold_cycles=container.cold_cycles + (1 if container.has_been_out else 0),
-        out_from=None,
-        out_to=None,
-        earliest_use=None,
-        room_end=None,
-        thaw_from=None,
-    )
-
-
-def _moved_before(container: Container, out_from: datetime, body: f.Transferred) -> Container:
-    """Another station told of a take-out that folds before the move: the time out before that is lost all the same."""
-    lost, end = max(NOTHING, min(body.counted, out_from - body.out_since)), container.room_end
-    sooner = end - minute_up_span(lost) if end is not None else None
-    return replace(container, warm_spent=container.warm_spent + lost, room_end=sooner)
-
-
-def _transferred(container: Container, at: datetime, body: f.Transferred) -> Container:
-    """In another store. What was out or opened in between stays so, and what was seen outside stays seen; its time
-    out of cold is at least what was counted and, seen outside, everything since it was last proved cold."""
-    if container.out_from is not None:
-        return _moved_before(container, container.out_from, body)
-    if container.opened_at is not None:
-        return container
-    proved = container.last_cold_at or container.arrived_at
-    in_doubt = container.sighted_warm_at is not None or container.put_away_at is None
-    spent = max(body.counted, at - proved) if in_doubt else body.counted
-    return replace(
-        container,
-        store=body.store,
-        bin=body.bin,
-        put_away_at=at,
-        warm_spent=container.warm_spent + max(NOTHING, spent),
-        thaw_from=None,
-    )
 
 
 def _thaw_begun(container: Container, fact: f.Fact, body: f.ThawBegun) -> Container:
@@ -299,6 +254,7 @@ def applied(container: Container, key: str, body: f.SpecificationApplied) -> Con
         open_end=open_end,
         open_given=open_given,
         to_cold_by=_to_cold_under(container, body.to_cold, chosen=chosen),
+        move_by=_move_under(container, body.to_cold, chosen=chosen),
         content_end=_sooner(container.content_end, body.content_end),
         thaw_not_before=_longer(container.thaw_not_before, body.thaw_not_before),
         thaw_not_after=_sooner(container.thaw_not_after, body.thaw_not_after),
@@ -326,6 +282,12 @@ def _to_cold_under(container: Container, life: timedelta, *, chosen: bool) -> da
         return until
     under = minute_down(container.arrived_at + life)
     return under if chosen else min(until, under)
+
+
+def _move_under(container: Container, life: timedelta, *, chosen: bool) -> datetime | None:
+    """A way between stores gets no longer by another version; a shift lead's word is about its other limits."""
+    since, by = container.move_from, container.move_by
+    return by if since is None or by is None or chosen else min(by, minute_down(since + life))
 
 
 def _sooner(one: datetime | None, other: datetime | None) -> datetime | None:
@@ -400,36 +362,6 @@ def _opened(container: Container, fact: f.Fact, body: f.Opened) -> Container:
         open_given=minute_up_span(body.open_end - fact.at),
         inspection_place=body.where,
     )
-
-
-def _sighted(container: Container, at: datetime, body: f.Sighted) -> Container:
-    """A container thought to be cold was seen outside: remembered until its take-out is told."""
-    if container.opened_at is not None and container.inspected_good is None:
-        return replace(container, inspection_place=body.where)  # its opening check is asked for there now
-    if not body.warm or container.has_been_out or container.sighted_warm_at is not None:
-        return container
-    return replace(container, sighted_warm_at=at)
-
-
-def _counted(container: Container, fact: f.Fact, body: f.Counted) -> Container:
-    """Seen in its store: proof that it was cold, unless something here says it was out, opened or moved.
-
-    What had been taken out or opened and lies in a cold store again is as cold as that: a shift lead decides.
-    """
-    if container.has_been_out or container.opened_at is not None:
-        return _put_back(container, fact)
-    if not body.cold or container.sighted_warm_at is not None or container.store != body.store:
-        return container
-    return replace(container, counted_at=fact.at, dated_by=(*container.dated_by, fact.key))
-
-
-def _put_back(container: Container, fact: f.Fact) -> Container:
-    kept_in_the_room = container.to_cold_by is None
-    held = any(hold.note == PUT_BACK for hold in container.holds)
-    if held or kept_in_the_room or (container.out_to is not None and fact.at <= container.out_to):
-        return container
-    hold = Hold(key=fact.key, reason=HoldReason.EVALUATION, since=fact.at, note=PUT_BACK)
-    return replace(container, holds=(*container.holds, hold))
 
 
 def _held(container: Container, fact: f.Fact, body: f.Held) -> Container:

@@ -11,7 +11,7 @@ from station.care.conditioning import Wait
 from station.care.context import Context
 from station.care.desk import look
 from station.care.floor import Floor
-from station.care.moments import NOTHING, minute_up
+from station.care.moments import NOTHING, minute_up, minute_up_span
 from station.care.reasons import against
 from station.care.saying import day_time, span, span_up
 from station.care.seen_again import seen_again
@@ -40,7 +40,7 @@ def at_fridge(floor: Floor, context: Context, container: Container) -> Decision:
         return _put_away(floor, store, container, armed, returning=False)
     if is_thawing(container) and store.storage is Storage.FROZEN:
         return at_freezer(floor, store, container, armed)
-    if is_thawing(container) and container.store is None:
+    if (is_thawing(container) or container.on_its_way) and container.store is None:
         return _put_away(floor, store, container, armed, returning=False)
     if container.store is not None:
         return _from_store(floor, context, store, container, armed)
@@ -86,7 +86,7 @@ def _put_away(floor: Floor, store: Store, container: Container, armed: Armed, *,
             f"{container.spoken} is put away in {store.title}. {_put_away_note(floor, container, returning)}",
             f"{label}Put it in bin {bin_.id}{tip}. Do not cover the maker's label.",
         ),
-        (f.PutAway(container.id, store.id, bin_.id, returning),),
+        (f.PutAway(container.id, store.id, bin_.id, returning, counted=_on_the_way(floor, container)),),
         armed=armed,
     )
 
@@ -120,8 +120,14 @@ def _kept(storage: Storage) -> str:
     return {Storage.ROOM: "at room temperature", Storage.FROZEN: "frozen", Storage.COLD: "cold"}[storage]
 
 
+def _on_the_way(floor: Floor, container: Container) -> timedelta | None:
+    """How long its move has lasted, by the clock that errs to the paste's disadvantage; None where there is none."""
+    since = container.move_from
+    return minute_up_span(max(NOTHING, floor.moment_of(container).ages - since)) if since is not None else None
+
+
 def _spent(floor: Floor, container: Container) -> str:
-    since = container.out_from or container.thaw_from or container.arrived_at
+    since = container.out_from or container.thaw_from or container.move_from or container.arrived_at
     return span_up(container.warm_spent + max(NOTHING, floor.moment.ages - since))
 
 

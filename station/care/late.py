@@ -49,10 +49,12 @@ def taken_out_late(floor: Floor, told: Late, person: str | None) -> Decision:
     if container is None or not may_be_told(floor, container):
         raise LateRefused(NOT_COLD)
     _check(floor, container, told)
-    if container.store is None:
+    lay_in = container.store or container.move_store
+    if lay_in is None:
         fact, held = _unseen(floor, container, told)
     else:
-        store = floor.plant.stores[container.store]
+        told = _since_its_move(container, told)
+        store = floor.plant.stores[lay_in]
         fact = _fact(floor, container, store.id, store.low_c, told)
         held = tuple(_not_thawed(floor, container, store, told))
     # without a time when it is ready there is nothing to print
@@ -64,7 +66,13 @@ def may_be_told(floor: Floor, container: Container) -> bool:
     """Whether a take-out of it could have been missed: it lies in the cold, or came in and was never put away."""
     if container.ended is not None or floor.storage(container) is Storage.ROOM:
         return False
-    return container.store is not None or _is_unseen(floor, container)
+    return container.store is not None or container.on_its_way or _is_unseen(floor, container)
+
+
+def _since_its_move(container: Container, told: Late) -> Late:
+    """What was on its way between stores has been out of the cold since then at the latest."""
+    since = container.move_from
+    return told if since is None else replace(told, earliest=min(told.earliest, since))
 
 
 def _is_unseen(floor: Floor, container: Container) -> bool:
@@ -76,7 +84,7 @@ def _is_unseen(floor: Floor, container: Container) -> bool:
 def _unseen(floor: Floor, container: Container, told: Late) -> tuple[f.TakenOut, tuple[f.Held, ...]]:
     """Warm since it arrived for all anybody can prove, and as cold at the latest time as any store would make it."""
     coldest_c = min(store.low_c for store in floor.plant.stores.values() if store.storage is Storage.COLD)
-    fact = _fact(floor, container, "", coldest_c, replace(told, earliest=container.arrived_at))
+    fact = _fact(floor, container, "", coldest_c, replace(told, earliest=floor.cold_until(container)))
     by = container.to_cold_by
     held_already = any(hold.reason is HoldReason.LATE_TO_COLD for hold in container.holds)
     if by is None or told.latest <= by or held_already:
@@ -86,8 +94,7 @@ def _unseen(floor: Floor, container: Container, told: Late) -> tuple[f.TakenOut,
 
 def _check(floor: Floor, container: Container, told: Late) -> None:
     # a count proves where it lay, not that its store was cold: it says nothing where the store itself failed
-    proved = container.put_away_at if told.store_failed else container.last_cold_at
-    cold_until = proved or container.arrived_at
+    cold_until = floor.cold_until(container, counted=not told.store_failed)
     if told.earliest > told.latest:
         raise LateRefused("The earliest time lies after the latest. Give the earlier one first.")
     if told.earliest < cold_until:
@@ -97,7 +104,7 @@ def _check(floor: Floor, container: Container, told: Late) -> None:
         raise LateRefused(f"It {came} {known}, so it can't have been taken out before. Check the earliest time.")
     if told.latest > floor.now:
         raise LateRefused("The latest time lies in the future. Give a time up to now.")
-    seen = min((at for at in (container.sighted_warm_at, container.opened_at) if at is not None), default=None)
+    seen = floor.seen_outside(container)
     if seen is not None and told.latest > seen:
         known = day_time(seen, floor.now, floor.zone)
         raise LateRefused(f"It was seen outside {known}, so it was out by then. Check the latest time.")

@@ -12,17 +12,29 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from station.care import facts as f
-from station.care.clock_story import Drift, Order, OtherClock, drift, is_clock_fact, other_clock, trust
+from station.care.clock_story import (
+    Corrections,
+    Doubt,
+    Drift,
+    Order,
+    OtherClock,
+    drift,
+    is_clock_fact,
+    other_clock,
+    trust,
+)
 from station.care.cold_readings_record import ColdRecord
 from station.care.counting_fold import Count, count_step
 from station.care.entries import Entry, container_of, from_its_beginning
 from station.care.fold_alarm import alarm_step
+from station.care.fold_cold import taken_back
 from station.care.fold_container import begins, container_step
 from station.care.fold_lot import lot_name, lot_step
 from station.care.fold_person import person_step
 from station.care.fold_position import position_step
 from station.care.limits import Running, moves, running_limits
 from station.care.re_dating import bead_re_dated, re_dated
+from station.care.rulebook import Rulebook
 from station.care.specification import Specification
 from station.care.state import (
     Alarm,
@@ -40,6 +52,8 @@ from station.care.words import Limit
 Subject = tuple[str, str]
 KINDS = ("container", "position", "alarm", "person", "lot", "count")
 PHYSICAL = ("container", "position")
+NEVER_WRITTEN = 10**15
+"""No journal has so many facts."""
 
 
 def subjects(body: f.Body) -> tuple[Subject, ...]:
@@ -66,7 +80,7 @@ def _twin(value: object) -> object:
     """What stands in a ledger, apart from it: tables and lists are copied, what they hold is frozen."""
     if isinstance(value, dict):
         return {key: entry.copy() if isinstance(entry, list | set) else entry for key, entry in value.items()}
-    if isinstance(value, ColdRecord):
+    if isinstance(value, ColdRecord | Rulebook):
         return value.copied()
     return value.copy() if isinstance(value, list) else value
 
@@ -92,8 +106,7 @@ class Ledger:
         self.imported: dict[str, f.Fact] = {}  # files of stock taken in, by digest
         self.attached: dict[str, list[f.Fact]] = {}  # files and notes by what they are about, in fold order
         self.figures: dict[str, Figures] = {}
-        self.specifications: dict[str, Specification] = {}
-        self.versions: dict[tuple[str, int], Specification] = {}
+        self.rulebook = Rulebook()  # specifications and the pastes of products
         self.clock = ClockTrust()
         self.room: RoomAir | None = None
         self.rooms: list[RoomAir] = []
@@ -107,10 +120,20 @@ class Ledger:
         self._loaded_on: dict[str, set[str]] = {}
         self._reach: dict[Subject, set[str]] = {}
         self._clock_story: list[f.Fact] = []
+        self._corrections = Corrections(())
         self._skews: dict[int, timedelta] = {}
         self._plant_order: dict[str, Order] = {}
-        self._specification_story: dict[str, list[tuple[Order, Specification]]] = {}
         self._clock_set: Order = (0, 0, 0)
+
+    @property
+    def specifications(self) -> dict[str, Specification]:
+        """The specification in force for each paste."""
+        return self.rulebook.specifications
+
+    @property
+    def versions(self) -> dict[tuple[str, int], Specification]:
+        """Every version that was ever put in force, by paste and number."""
+        return self.rulebook.versions
 
     def history(self, kind: str, name: str) -> tuple[f.Fact, ...]:
         """Every fact about one subject in fold order, undone ones included."""
@@ -121,6 +144,14 @@ class Ledger:
         twin = Ledger(self._own)
         for name, value in vars(self).items():
             setattr(twin, name, _twin(value))
+        return twin
+
+    def imagined(self, bodies: Iterable[f.Body], at: datetime) -> "Ledger":
+        """A ledger of its own in which this station has said these too, at an instant; nothing is recorded."""
+        twin, journal = self.copied(), min(self._own or {0})
+        for place, body in enumerate(bodies, start=1):
+            segment = f.Segment("imagined", 0)
+            twin.apply(f.Fact(journal, NEVER_WRITTEN + place, self.tick + place, at, 0, None, segment, body))
         return twin
 
     def facts(self) -> tuple[f.Fact, ...]:
@@ -140,23 +171,26 @@ class Ledger:
         story = [told for told in self._clock_story if told.journal == fact.journal]
         return other_clock(story, self._skews.get(fact.journal, timedelta(0)), fact.order)
 
-    def in_force_since(self, specification: Specification) -> Order | None:
-        """Where in the order a specification came into force; None for one that is not in force.
+    def doubt_of(self, key: str) -> Doubt:
+        """How far an instant of a container that the fact `key` gave may lie from what is on record, by our clock."""
+        order = self._order_of(key)
+        return self._corrections.unsettled(order, self._skews.get(order[1], timedelta(0)))
 
-        Every station writes down what its settings say; the first of those that say the same in a row is meant.
-        """
-        since = None
-        for order, told in reversed(self._specification_story.get(specification.paste, ())):
-            if told != specification:
-                break
-            since = order
-        return since
+    def happened(self, fact: f.Fact) -> Doubt:
+        """How far an instant as a fact has it may lie from the truth, by our clock: confirmed steps count too."""
+        return self._corrections.of(fact.order, self._skews.get(fact.journal, timedelta(0)))
+
+    def is_own(self, fact: f.Fact) -> bool:
+        """Whether this station's clock dated a fact."""
+        return self._is_own(fact)
+
+    def in_force_since(self, specification: Specification) -> Order | None:
+        """Where in the order a specification came into force; None for one that is not in force."""
+        return self.rulebook.in_force_since(specification)
 
     def in_force_from(self, paste: str, key: str) -> tuple[Specification, ...]:
         """The version of a paste's specification in force at a fact, and every newer one since."""
-        story, order = self._specification_story[paste], self._order_of(key)
-        then = [place for place, (told, _) in enumerate(story) if told <= order]
-        return tuple(specification for _, specification in story[then[-1] if then else 0 :])
+        return self.rulebook.in_force_from(paste, self._order_of(key))
 
     def is_undone(self, key: str) -> bool:
         """Whether a fact was taken back."""
@@ -312,6 +346,9 @@ class Ledger:
         return tuple(dict.fromkeys(subject for subject in found if subject not in touched))
 
     def _container_step(self, container: Container | None, fact: f.Fact) -> Container | None:
+        undone = self._by_key.get(fact.body.fact) if isinstance(fact.body, f.Undone) else None
+        if container is not None and undone is not None:
+            container = taken_back(container, fact, undone)
         if container is None or not isinstance(fact.body, f.ClockConfirmed):
             return container_step(container, fact)
         return re_dated(container, fact.body, self._drift(fact), self._by_key.__getitem__)
@@ -331,14 +368,7 @@ class Ledger:
 
     def _note_plant(self, fact: f.Fact) -> None:
         body = fact.body
-        if isinstance(body, f.SpecificationSet):
-            story = self._specification_story.setdefault(body.specification.paste, [])
-            # a station with outdated settings may say an older version later: the highest version is in force
-            insort(story, (fact.order, body.specification), key=lambda told: (told[1].version, told[0]))
-            self.specifications[body.specification.paste] = story[-1][1]
-            version = (body.specification.paste, body.specification.version)
-            if self._newest(f"version {version}", fact):
-                self.versions[version] = body.specification
+        self.rulebook.note(fact, own=self._is_own(fact))
         if isinstance(body, f.RoomRead):
             air = RoomAir(body.temperature_c, body.humidity, fact.at, body.repeated)
             insort(self.rooms, air, key=lambda read: (read.read_at, read.temperature_c, read.humidity))
@@ -373,6 +403,8 @@ class Ledger:
             late = bool(self._clock_story) and fact.order < self._clock_story[-1].order
             insort(self._clock_story, fact, key=lambda told: told.order)
             self.clock = trust([told for told in self._clock_story if self._is_own(told)])
+            if late or not isinstance(fact.body, f.StationStarted):  # a start settles nothing
+                self._corrections = Corrections(self._clock_story)
             if late:
                 self._refold_all(subject for subject in self._histories if subject[0] in PHYSICAL)
         if not self._is_own(fact):

@@ -40,8 +40,9 @@ def stage(container: Container, storage: Storage, moment: Moment) -> Stage:
         earliest = container.earliest_use
         ready = earliest is not None and moment.warms >= earliest
         return Stage.READY if ready else Stage.CONDITIONING
-    cold = container.store is not None or container.thaw_key is not None  # what thaws counts as cold on its way too
-    return Stage.COLD if cold else Stage.RECEIVED
+    # what is on its way between two stores, or thaws, counts as cold there too
+    cold = container.store or container.thaw_key or container.move_key
+    return Stage.COLD if cold is not None else Stage.RECEIVED
 
 
 def running_limits(container: Container) -> tuple[Running, ...]:
@@ -61,6 +62,14 @@ def running_limits(container: Container) -> tuple[Running, ...]:
     if container.shelf_end is not None:
         found.append((Limit.SHELF, container.shelf_end))
     return tuple(sorted(found, key=lambda entry: entry[1]))
+
+
+def until_away(container: Container) -> tuple[Running, ...]:
+    """The limits by which it must be put away, from the dock or from another store: they end no use, but hold it."""
+    if container.move_by is not None:
+        return ((Limit.MOVE, container.move_by),)
+    at_the_dock = container.put_away_at is None and not container.has_been_out
+    return ((Limit.TO_COLD, container.to_cold_by),) if container.to_cold_by is not None and at_the_dock else ()
 
 
 def moves(container: Container) -> tuple[tuple[Limit, str], ...]:

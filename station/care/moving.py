@@ -28,7 +28,7 @@ def moved_here(floor: Floor, context: Context, container: Container) -> Decision
     """It lies in this store now, and was out of the cold on the way for as long as the site's rule says."""
     store = floor.plant.stores.get(context.here.store or "")
     if store is not None and container.store not in (None, store.id) and container.sighted_warm_at is not None:
-        return _seen_outside(floor, store, container, container.sighted_warm_at)
+        return seen_outside(floor, store, container, container.sighted_warm_at)
     if store is None or not _may_say(floor, store, container, Card.MOVED_HERE):
         return _not_said(floor, container, Card.MOVED_HERE)
     bin_ = free_bin(floor, store, container)
@@ -75,8 +75,7 @@ def taken_out_here(floor: Floor, context: Context, container: Container) -> Deci
 
 def _left_at_the_earliest(floor: Floor, container: Container) -> datetime:
     """When it can have left its store: the site's time for such a way ago, but not before it was proved cold."""
-    cold_until = container.last_cold_at or container.arrived_at
-    return min(floor.now, max(cold_until, floor.now - floor.rules.transfer_minutes))
+    return min(floor.now, max(floor.cold_until(container), floor.now - floor.rules.transfer_minutes))
 
 
 def _may_say(floor: Floor, store: Store, container: Container, card: Card) -> bool:
@@ -84,7 +83,8 @@ def _may_say(floor: Floor, store: Store, container: Container, card: Card) -> bo
     return elsewhere and card in cards_elsewhere(floor, store, container)
 
 
-def _seen_outside(floor: Floor, store: Store, container: Container, at: datetime) -> Decision:
+def seen_outside(floor: Floor, store: Store, container: Container, at: datetime) -> Decision:
+    """The answer where its time out of the cold can't be counted any more: a shift lead enters its take-out."""
     verdict = about(
         floor,
         container,
@@ -101,11 +101,14 @@ def _seen_outside(floor: Floor, store: Store, container: Container, at: datetime
 def _not_said(floor: Floor, container: Container, card: Card) -> Decision:
     """The card does not suit: it is for the door of another store than the one on record, and one of its kind."""
     name = card.value.replace("-", " ")
-    title = floor.plant.stores[container.store].title if container.store in floor.plant.stores else ""
-    why = (
-        f"{container.spoken} is recorded in {title}."
-        if title
-        else f"{container.spoken} is not recorded in a store of this plant."
-    )
+    why = f"{container.spoken} is {recorded(floor, container)}."
     todo = f"{name} is said at the door of another store of the same kind, of closed paste. Nothing was recorded."
     return Decision(plain(Word.WAIT, "card-alone", name, why, todo))
+
+
+def recorded(floor: Floor, container: Container) -> str:
+    """Where the record has a container, said after `is`."""
+    store = floor.plant.stores.get(container.store or container.move_store or "")
+    if store is None:
+        return "not recorded in a store of this plant"
+    return f"on its way from {store.title}: put it away first" if container.on_its_way else f"recorded in {store.title}"

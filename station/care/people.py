@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 
 from station.care import facts as f
+from station.care.context import Context
 from station.care.floor import Floor
 from station.care.moments import NOTHING
 from station.care.refused import Refused
@@ -17,6 +18,9 @@ DECIDES = (Role.LEAD, Role.ENGINEER)
 MOST_NAME = 40
 _BADGE = re.compile(r"[A-Z0-9][A-Z0-9.-]{0,15}")  # what a code can carry and a person can read aloud
 NEAR_TRAINING_DAYS = 30
+# How long a scan of a shift lead's badge stands for the lead where no PIN can be asked. Our own choice, no source:
+# time to look at a label and scan it, too short for the lead to be at another line.
+BADGE_COUNTS_FOR = timedelta(minutes=2)
 _PIN = re.compile(r"[0-9]{4,8}")
 # How long after the n-th wrong PIN in a row the next one is looked at. Common practice, no source.
 WAITS = (timedelta(0), timedelta(0), timedelta(seconds=5), timedelta(seconds=15), timedelta(seconds=60))
@@ -37,6 +41,16 @@ class PersonTold:
     pin: str | None
     training_until: date | None
     left: bool = False
+
+
+def badge_shown(floor: Floor, context: Context, role: Role) -> bool:
+    """Whether somebody who may decide what `role` may scanned a badge at this place a moment ago.
+
+    Being badged in is not enough: whoever was here first stays so until the next badge, near the line or not.
+    """
+    at = context.badged_at
+    shown = at is not None and NOTHING <= floor.now - at <= BADGE_COUNTS_FOR
+    return shown and floor.person_has(context.person, role)
 
 
 def pin_wait(floor: Floor, person: Somebody) -> timedelta:

@@ -9,6 +9,7 @@ from datetime import timedelta
 
 from station.care import facts as f
 from station.care.clock_story import Drift, Order
+from station.care.cold_re_dated import cold_re_dated
 from station.care.moments import NOTHING
 from station.care.state import Bead, Container, PositionState
 
@@ -24,10 +25,16 @@ def re_dated(container: Container, body: f.ClockConfirmed, drift: Drift, told: C
     def orders(*bodies: type) -> tuple[Order, ...]:
         return tuple(fact.order for fact in dating if isinstance(fact.body, bodies))
 
+    # seen outside before it thawed, it was out since a proof of cold
+    began = (f.ThawBegun,) if container.sighted_warm_at is None else (f.ThawBegun, f.PutAway, f.Transferred, f.Counted)
+    container = cold_re_dated(container, drift, lambda key: told(key).order)
     if container.has_been_out:
         container = _thaw_re_dated(container, body, drift, orders(f.TakenOut))
     elif container.thaw_key is not None:
-        container = _thawing_re_dated(container, body, drift, orders(f.ThawBegun))
+        container = _thawing_re_dated(container, body, drift, orders(*began))
+    if container.move_from is not None and container.move_by is not None:
+        shift = _too_late(drift, orders(f.MoveBegun))
+        container = replace(container, move_from=container.move_from + shift, move_by=container.move_by + shift)
     if container.open_end is not None:
         shift = _too_late(drift, orders(f.Opened))
         container = replace(container, open_end=container.open_end + shift)

@@ -54,7 +54,23 @@ def _not_shelved(container: Container) -> Reason:
     )
 
 
+def _on_its_way(floor: Floor, container: Container) -> Reason:
+    by, since = container.move_by or floor.now, container.move_from or floor.now
+    store = floor.plant.stores.get(container.move_store or "")
+    left = f"left {store.title if store is not None else container.move_store} {when(since, floor.now, floor.zone)}"
+    must = "had to" if floor.moment_of(container).ages > by else "must"
+    return Reason(
+        "not-taken-out",
+        Word.STOP,
+        "ON ITS WAY BETWEEN STORES",
+        f"{container.spoken} {left} for another store, where it {must} be by {when(by, floor.now, floor.zone)}.",
+        "Do not open it. Put it away: scan it at the door of a cold store.",
+    )
+
+
 def _not_taken_out(floor: Floor, container: Container) -> Reason:
+    if container.on_its_way:
+        return _on_its_way(floor, container)
     if is_thawing(container):
         until = when(container.thaw_not_before or floor.now, floor.now, floor.zone)
         return Reason(

@@ -36,6 +36,7 @@ SEVERITY = (
     "source-unknown",
     "labels-swapped",
     "thawed-long",
+    "moved-long",
     "not-taken-out",
     "shelf-life",
     "room-life",
@@ -79,7 +80,7 @@ def _of_container(floor: Floor, container: Container) -> Iterator[Reason]:
             "draft",
             Word.STOP,
             "SPECIFICATION NOT APPROVED",
-            f"The limits of {container.paste} are still a draft.",
+            _draft_sentence(floor, container.paste),
             "Ask the process engineer to approve the specification.",
         )
     if container.held:
@@ -97,7 +98,15 @@ def _of_container(floor: Floor, container: Container) -> Iterator[Reason]:
             "Ask a shift lead to check the time of both stations.",
         )
     yield from _passed(floor, container)
+    if container.move_by is not None and floor.moment_of(container).ages > container.move_by:
+        yield _moved_long(floor, container, container.move_by)
     yield from not_ready(floor, container)
+
+
+def _draft_sentence(floor: Floor, paste: str) -> str:
+    if floor.ledger.rulebook.metal_disputed(paste):
+        return f"Two stations brought in {paste} with another number, metal or way of storage each."
+    return f"The limits of {paste} are still a draft."
 
 
 def _labels_swapped(floor: Floor, container: Container) -> Iterator[Reason]:
@@ -162,6 +171,16 @@ def _thawed_long(floor: Floor, container: Container, end: datetime) -> Reason:
     )
 
 
+def _moved_long(floor: Floor, container: Container, end: datetime) -> Reason:
+    return Reason(
+        "moved-long",
+        Word.STOP,
+        "TOO LONG ON ITS WAY",
+        f"{container.spoken} had to be put away by {day_time(end, floor.now, floor.zone)}.",
+        "Put it away now: scan it at the door of a store. Then call the shift lead.",
+    )
+
+
 def _of_position(floor: Floor, container: Container, position: PositionState) -> Iterator[Reason]:
     yield from _wrong_for_job(floor, container, position)
     yield from against_holder(floor, container, position)
@@ -192,7 +211,10 @@ def _wrong_for_job(floor: Floor, container: Container, position: PositionState) 
                 "Scan the tag of the position, then the work order.",
             )
         return
+    if container.paste in floor.job_pastes(position):
+        return
     if container.paste in position.pastes:
+        yield not_approved_any_more(position, container.paste, f"Take {container.spoken} away from")
         return
     job = position.pastes[0]
     alloys = _clash(floor, container.paste, job, "JOB")
@@ -204,6 +226,17 @@ def _wrong_for_job(floor: Floor, container: Container, position: PositionState) 
         alloys or f"{container.paste} ON {loud_a(job)} JOB",
         f"{mine} on a {theirs} job: {builds}" if mine != theirs else opening(builds),
         f"Take {container.spoken} away from {spot(position.id)}.",
+    )
+
+
+def not_approved_any_more(position: PositionState, paste: str, take_away: str) -> Reason:
+    """The process engineer took a paste off the list after the position was set up with it."""
+    return Reason(
+        "wrong-paste",
+        Word.STOP,
+        f"{paste} IS OFF THE LIST",
+        f"{paste} is not approved for {position.work_order} ({position.product}) any more.",
+        f"{take_away} {spot(position.id)}. Ask the process engineer, or scan the work order again.",
     )
 
 

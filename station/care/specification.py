@@ -79,6 +79,19 @@ NEAR_LIKE = {Limit.DECANTED: Limit.OPEN, Limit.USED_PASTE: Limit.OPEN, Limit.THA
 
 
 @dataclass(frozen=True, slots=True)
+class FigureSource:
+    """Where one figure of a specification stands, if elsewhere than the rest, and why it is what it is.
+
+    `key` is the figure's name as in pastes.toml, such as `open_life` or `conditioning.JAR-500`.
+    """
+
+    key: str
+    data_sheet: str
+    page: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Specification:
     """The handling limits of one paste, version by version. A draft gives USE nowhere but in a demo.
 
@@ -117,6 +130,16 @@ class Specification:
     used_paste_life: timedelta | None
     enclosed_life: timedelta | None
     near: tuple[tuple[Limit, Near], ...]
+    sources: tuple[FigureSource, ...] = ()
+
+    def __str__(self) -> str:
+        """How facts and people call a version: `SN-4 version 3`."""
+        return f"{self.paste} version {self.version}"
+
+    def source_of(self, key: str) -> FigureSource:
+        """Where a figure stands: in its own place of a data sheet, or in that of the whole specification."""
+        own = (source for source in self.sources if source.key == key)
+        return next(own, FigureSource(key, self.data_sheet, self.page))
 
     def minimum_for(self, kind: str) -> timedelta | None:
         """The supplier's minimum for a kind, or None when this paste is not bought in that kind."""
@@ -225,7 +248,10 @@ class Pairing(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """The site's own handling choices that are not a paste's limits."""
+    """The site's own handling choices that are not a paste's limits.
+
+    With `two_person` the engineer who approves a specification is another one than the engineer who wrote it.
+    """
 
     demo: bool
     best_choice: BestChoice
@@ -243,7 +269,9 @@ class Rules:
     assumed_humidity: float
     delivery: DeliveryRules = field(default_factory=DeliveryRules)
     transfer_minutes: timedelta = timedelta(minutes=15)
+    move_within: timedelta = timedelta(minutes=60)
     badge_required: bool = False
+    two_person: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,5 +287,6 @@ class Plant:
     instruments: dict[str, Instrument] = field(default_factory=dict)
 
     def paste_numbered(self, number: int) -> Paste | None:
-        """The paste whose site-wide number a label code carries."""
-        return next((paste for paste in self.pastes.values() if paste.number == number), None)
+        """The paste whose site-wide number a label code carries; none where two pastes were given the same."""
+        found = [paste for paste in self.pastes.values() if paste.number == number]
+        return found[0] if len(found) == 1 else None

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
+from station.care.cold_proof import Proof, Seen, Stretch, last_before
 from station.care.words import Boards, Disposition, Ending, HoldReason, Limit, Role, Stage
 
 
@@ -26,7 +27,10 @@ class Container:
     `open_given` are the whole lives the ends were made with; `moved` names the facts by which a person moved a limit,
     `dated_by` those whose clock its times came from.
     `charged` are the times, apart and in order, that its store was too warm and that count as out of the cold.
-    `thaw_from` is since when it is on its way from the freezer to the refrigerator; None once it lies there.
+    `proofs` are the times it was proved cold, in fold order, `stretches` the closed times out of the cold that are in
+    `warm_spent`; `sighted_key` names the sighting of `sighted_warm_at`.
+    `thaw_from` is since when it is on its way from the freezer to the refrigerator; None once it lies there. The same
+    is `move_from` for a way between stores that began with `move_key`, out of `move_store`; it ends at `move_by`.
 
     What other things say of it is filled in by the ledger: `inherited` limits, `outside_holds` and `moved_outside`
     (what a person moved there) come from the containers its paste came out of (`sources`) and from its lot,
@@ -90,15 +94,38 @@ class Container:
     moved_outside: tuple[tuple[Limit, str], ...] = ()
     outside_holds: tuple[Hold, ...] = ()
     recertified_end: datetime | None = None
-    counted_at: datetime | None = None
+    proofs: tuple[Proof, ...] = ()
+    stretches: tuple[Stretch, ...] = ()
+    sighted_key: str | None = None
     charged: tuple[tuple[datetime, datetime], ...] = ()
+    move_from: datetime | None = None
+    move_by: datetime | None = None
+    move_store: str | None = None
+    move_key: str | None = None
+
+    @property
+    def on_its_way(self) -> bool:
+        """Whether it has left a store for another one and was not put away, taken out or ended since."""
+        return self.move_key is not None and self.ended is None
+
+    @property
+    def outside(self) -> tuple[Seen, ...]:
+        """How it was seen outside the cold without a take-out on record before that: at a printer, or opened."""
+        warm = ((self.sighted_key, self.sighted_warm_at), (self.opened_key, self.opened_at))
+        return tuple(Seen(key, at) for key, at in warm if key is not None and at is not None)
 
     @property
     def last_cold_at(self) -> datetime | None:
-        """When it was last proved cold: put away, or counted in its store since. None before its first put-away."""
-        if self.put_away_at is None or self.counted_at is None:
-            return self.put_away_at
-        return max(self.put_away_at, self.counted_at)
+        """When it was last proved cold: put away, or counted in its store since, and not seen outside before that.
+        None before its first put-away."""
+        proof = last_before(self.proofs, self.outside)
+        return proof.at if proof is not None else None
+
+    @property
+    def counted_at(self) -> datetime | None:
+        """When it was counted in its store, if that is the last proof that it was cold."""
+        proof = last_before(self.proofs, self.outside)
+        return proof.at if proof is not None and proof.counted else None
 
     @property
     def shelf_end(self) -> datetime | None:

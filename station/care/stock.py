@@ -114,6 +114,9 @@ def where(floor: Floor, container: Container) -> str:
     if container.store is not None:
         store = floor.plant.stores.get(container.store)
         return f"{store.title if store is not None else container.store}, bin {container.bin}"
+    if container.on_its_way:
+        left = floor.plant.stores.get(container.move_store or "")
+        return f"on its way from {left.title if left is not None else container.move_store}"
     if on:
         return f"on {' and '.join(map(spot, on))}"
     seen = floor.plant.stores.get(container.last_seen_where)

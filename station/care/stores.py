@@ -134,14 +134,14 @@ def out_since(floor: Floor, told: WholeStore, person: str | None) -> Decision:
 
 def _one_out(floor: Floor, container: Container, told: WholeStore, person: str | None) -> Decision:
     """Seen outside before now, it was out by then at the latest."""
-    latest = container.sighted_warm_at or floor.now
+    latest = min(floor.now, floor.seen_outside(container) or floor.now)
     earliest = min(latest, _out_since(floor, container, told.since))
     return taken_out_late(floor, Late(container.id, earliest, latest, told.reason, store_failed=True), person)
 
 
 def _out_since(floor: Floor, container: Container, since: datetime) -> datetime:
     """The given instant, but not before it was put away: a count proves where it lay, not that its store was cold."""
-    return min(floor.now, max(since, container.put_away_at or container.arrived_at))
+    return max(since, floor.cold_until(container, counted=False))
 
 
 def _checked(floor: Floor, told: WholeStore, person: str | None) -> tuple[Container, ...]:

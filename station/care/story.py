@@ -14,7 +14,8 @@ from station.care.saying import spot
 from station.care.story_words import in_words
 
 CONTAINER, LOT, POSITION, WORK_ORDER, PERSON, DAY = "container", "lot", "position", "work order", "person", "day"
-KINDS = (CONTAINER, LOT, POSITION, WORK_ORDER, PERSON, DAY)
+STORE = "store"
+KINDS = (CONTAINER, LOT, POSITION, WORK_ORDER, STORE, PERSON, DAY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +40,7 @@ def story(ledger: Ledger, kind: str, name: str, zone: ZoneInfo) -> tuple[Told, .
 
 def _about(ledger: Ledger, kind: str, name: str, zone: ZoneInfo) -> Iterable[f.Fact]:
     if kind == PERSON:
-        return (fact for fact in ledger.facts() if _is_by(fact, name))
+        return (*(fact for fact in ledger.facts() if _is_by(fact, name)), *_kept(ledger, f"person:{name}"))
     if kind == DAY:
         return (fact for fact in ledger.facts() if _day(fact.at, zone) == name)
     return FINDERS[kind](ledger, name)
@@ -54,8 +55,9 @@ def named(ledger: Ledger, text: str, zone: ZoneInfo) -> tuple[tuple[str, str], .
     found = [
         *((CONTAINER, name) for name in ledger.containers if name == wanted.upper().replace(" ", "-")),
         *((LOT, name) for name in trace.lots_named(ledger, wanted)),
-        *((POSITION, name) for name in ledger.positions if name == wanted),
+        *((POSITION, wanted) for _ in {*ledger.positions, *_noted(ledger, POSITION)} & {wanted}),
         *((WORK_ORDER, wanted) for _ in orders & {wanted}),
+        *((STORE, wanted) for _ in _stores(ledger) & {wanted}),
         *((PERSON, name) for name in people),
         *((DAY, wanted) for _ in {_day(fact.at, zone) for fact in ledger.facts()} & {wanted}),
     ]
@@ -89,6 +91,7 @@ def _of_lot(ledger: Ledger, name: str) -> Iterator[f.Fact]:
 def _of_position(ledger: Ledger, name: str) -> Iterator[f.Fact]:
     yield from dropwhile(is_clock_fact, ledger.history("position", name))
     yield from _alarms(ledger, name)
+    yield from _kept(ledger, f"position:{name}")
 
 
 def _of_work_order(ledger: Ledger, name: str) -> Iterator[f.Fact]:
@@ -100,11 +103,30 @@ def _of_work_order(ledger: Ledger, name: str) -> Iterator[f.Fact]:
                 yield fact
 
 
+def _of_store(ledger: Ledger, name: str) -> Iterator[f.Fact]:
+    yield from (fact for fact in ledger.facts() if name in (_store(fact), getattr(fact.body, "from_store", None)))
+    yield from _kept(ledger, f"store:{name}")
+
+
+def _store(fact: f.Fact) -> str:
+    return getattr(fact.body, "store", None) or ""
+
+
+def _stores(ledger: Ledger) -> set[str]:
+    return {*map(_store, ledger.facts()), *_noted(ledger, STORE)} - {""}
+
+
+def _noted(ledger: Ledger, kind: str) -> set[str]:
+    """What notes or files were kept of, of one kind."""
+    return {about.partition(":")[2] for about in ledger.attached if about.startswith(f"{kind}:")}
+
+
 FINDERS: dict[str, Callable[[Ledger, str], Iterator[f.Fact]]] = {
     CONTAINER: _of_container,
     LOT: _of_lot,
     POSITION: _of_position,
     WORK_ORDER: _of_work_order,
+    STORE: _of_store,
 }
 
 
@@ -112,6 +134,7 @@ def _alarms(ledger: Ledger, subject: str) -> Iterator[f.Fact]:
     for alarm in tuple(ledger.alarms.values()):
         if alarm.subject == subject:
             yield from ledger.history("alarm", alarm.id)
+            yield from _kept(ledger, f"alarm:{alarm.id}")
 
 
 def _kept(ledger: Ledger, about: str) -> Iterable[f.Fact]:

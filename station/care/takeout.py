@@ -37,8 +37,7 @@ def taken_out(
     """
     specification = floor.specification(container.paste)
     seen = container.sighted_warm_at
-    last_cold = container.last_cold_at or container.arrived_at
-    out_from = min(last_cold, seen) if seen is not None else since or floor.now
+    out_from = min(floor.cold_until(container), seen) if seen is not None else since or floor.now
     return f.TakenOut(
         container=container.id,
         store=store.id,

@@ -77,8 +77,13 @@ def undo(floor: Floor, context: Context, container: str | None, position: str | 
 
 def may_take_back(floor: Floor, container: str) -> bool:
     """Whether UNDO would take something back that was just told of this container."""
+    return just_done(floor, container) is not None
+
+
+def just_done(floor: Floor, container: str) -> f.Fact | None:
+    """The act on this container that UNDO would take back now."""
     last = _last_act(floor, floor.ledger.history("container", container))
-    return last is not None and floor.recently(last.at, floor.rules.undo_within)
+    return last if last is not None and floor.recently(last.at, floor.rules.undo_within) else None
 
 
 def _then(body: f.Body) -> str:
@@ -87,6 +92,10 @@ def _then(body: f.Body) -> str:
             return "Tear its new label off and put the container back now."
         case f.ThawBegun():
             return "Put it back into the freezer now."
+        case f.MoveBegun():
+            return "Put it back into its bin now."
+        case f.PutAway() if body.counted is not None:
+            return "It is on its way again: put it away in time."
         case f.PutAway(returning=True):
             return "It is out again. Scan it at the bench or the desk, then the REPRINT card, and put the new label on."
         case _:
@@ -122,12 +131,13 @@ def _may_undo(body: f.Body) -> bool:
         return body.ending is Ending.USED_UP
     if isinstance(body, f.TakenOut) and body.told_late:
         return False  # a shift lead's word
-    return isinstance(body, f.PutAway | f.ThawBegun | f.TakenOut | f.Removed)
+    return isinstance(body, f.PutAway | f.MoveBegun | f.ThawBegun | f.TakenOut | f.Removed)
 
 
 def _said(body: f.Body, name: str) -> str:
     return {
         f.PutAway: f"The put-away of {name}",
+        f.MoveBegun: f"The way of {name} to another store",
         f.ThawBegun: f"The beginning of the thaw of {name}",
         f.TakenOut: f"The take-out of {name}",
         f.Removed: f"The removal of the bead on {name}",

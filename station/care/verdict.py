@@ -37,6 +37,7 @@ class Armed:
 
     `label` is that of a container with no record here; `last` the container that fed the bead before this one,
     which EMPTY then speaks of. `quiet` after two labels that made no pair: the scan is no half of another one.
+    `moves` after the MOVE card: what is scanned next leaves for another store.
     """
 
     at: datetime
@@ -48,6 +49,7 @@ class Armed:
     last: str | None = None
     withdraws: tuple[str, ...] = ()
     quiet: bool = False
+    moves: bool = False
 
 
 @dataclass(frozen=True, slots=True)

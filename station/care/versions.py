@@ -99,7 +99,7 @@ def tightened(
 
 def _runs(container: Container) -> bool:
     """Whether any limit of a version runs; thousands lie in the cold, and a start must not wait for them."""
-    running = (container.room_end, container.open_end, container.content_end, container.thaw_key)
+    running = (container.room_end, container.open_end, container.content_end, container.thaw_key, container.move_key)
     at_the_dock = container.to_cold_by is not None and container.put_away_at is None
     return container.ended is None and (at_the_dock or any(end is not None for end in running))
 

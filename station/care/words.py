@@ -62,6 +62,7 @@ class Limit(StrEnum):
     DECANTED = "decanted life"
     USED_PASTE = "used-paste life"
     THAW = "thaw in the refrigerator"
+    MOVE = "way between stores"
     PAUSE = "pause"
     HOLD = "hold"
     SEEN_AGAIN = "seen after its end"
@@ -127,6 +128,7 @@ class Card(StrEnum):
     DISMOUNT = "DISMOUNT"
     MOVED_HERE = "MOVED-HERE"
     TAKEN_OUT = "TAKEN-OUT"
+    MOVE = "MOVE"
 
 
 class HoldReason(StrEnum):
@@ -200,6 +202,7 @@ class Finding(StrEnum):
     ENDED = "its life has ended"
     EXPIRED = "past a limit"
     HELD = "on hold, outside the hold bin"
+    ON_ITS_WAY = "on its way between stores"
     UNKNOWN = "no record here"
     MISSING = "recorded here, not seen"
 

@@ -17,13 +17,20 @@ from station.care.words import Card, Place, Word
 
 def work_order_scan(floor: Floor, context: Context, scan: WorkOrderScan) -> Decision:
     """Set a position up. A bead of an approved paste may be carried over; another must come off first."""
-    product = floor.plant.products.get(scan.product)
+    product = _product(floor, scan)
     if product is None:
         return _stop(
             "product-unknown",
             "PRODUCT NOT KNOWN",
             f"No paste is approved for product {scan.product}.",
             "Ask the process engineer to add the product and its pastes.",
+        )
+    if _list_elsewhere(floor, scan):
+        return _stop(
+            "product-unknown",
+            "ORDER OF ANOTHER PRODUCT",
+            f"{scan.order} has a paste list of its own, but not as an order of {scan.product}.",
+            "Ask the process engineer which product it is.",
         )
     name = _position(floor, context)
     if name is None:
@@ -54,6 +61,22 @@ def work_order_scan(floor: Floor, context: Context, scan: WorkOrderScan) -> Deci
         asks = (Card.REMOVE,)
     verdict = plain(Word.DONE, "set-up", scan.order, why, todo, name)
     return Decision(replace(verdict, asks=asks), (fact,), armed=Armed(at=floor.now, position=name))
+
+
+def _product(floor: Floor, scan: WorkOrderScan) -> Product | None:
+    """The product with the pastes approved for this order of it."""
+    pastes = floor.approved_pastes(scan.product, scan.order)
+    known = floor.plant.products.get(scan.product)
+    if not pastes:
+        return None
+    return replace(known, pastes=pastes) if known is not None else Product(scan.product, scan.product, pastes)
+
+
+def _list_elsewhere(floor: Floor, scan: WorkOrderScan) -> bool:
+    """Whether the engineer gave this order a list as an order of some other product, and none of this one."""
+    lists = floor.ledger.rulebook.lists.values()
+    of = {told.product for told in lists if told.order == scan.order and told.pastes}
+    return bool(of) and scan.product not in of
 
 
 def _mounted(mounted: Mount, product: Product) -> tuple[str, tuple[str, ...]]:

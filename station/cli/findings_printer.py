@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from station.bootstrap import spooler_for, template_for
+from station.bootstrap import label_settings, spooler_for, template_for
 from station.cli.findings import Finding
 from station.labels.faults import LabelFault
 from station.printing.spooler import Spooler
@@ -13,14 +13,16 @@ WHAT = "printer"
 
 def printer_findings(site: Site) -> Iterator[Finding]:
     """Nothing is printed; the print service is asked, with a time limit."""
-    if not site.label.queue:
-        yield Finding(None, WHAT, "none set in site.toml, [label]; labels are put into the folder labels")
-        return
-    spooler = spooler_for(site.label, template_for(site))
-    try:
-        yield from queue_findings(spooler)
-    finally:
-        spooler.close()
+    with_queue = [label for label in label_settings(site) if label.queue]
+    if len(with_queue) < len(label_settings(site)):
+        which = "none set in site.toml, [label]" if not site.label.queue else "none set for some of [[label_for]]"
+        yield Finding(None, WHAT, f"{which}; labels are put into the folder labels")
+    for label in with_queue:
+        spooler = spooler_for(label, template_for(site, label))
+        try:
+            yield from queue_findings(spooler)
+        finally:
+            spooler.close()
 
 
 def queue_findings(spooler: Spooler) -> Iterator[Finding]:

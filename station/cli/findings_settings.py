@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from pathlib import Path
 
-from station.bootstrap import template_for
+from station.bootstrap import label_settings, template_for
 from station.cli.findings import Finding
 from station.cli.findings_printer import printer_findings
 from station.labels.builtin import builtin_templates
@@ -29,7 +29,8 @@ def settings_findings(folder: Path | None) -> Iterator[Finding]:
         yield Finding(False, "settings", told)
         return
     yield Finding(True, "settings", f"{site.name}, station {site.station}, zone {site.zone.key}")
-    yield label_finding(template_for(site), site.label.dpi)
+    for label in label_settings(site):
+        yield label_finding(template_for(site, label), label.dpi)
     yield from printer_findings(site)
 
 

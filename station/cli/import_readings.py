@@ -7,6 +7,7 @@ from pathlib import Path
 from station.bootstrap import JOURNAL_NAME, NoPrinter, build_station, keys_in
 from station.care import facts as f
 from station.care.saying import span_up
+from station.cli.by_badge import signed_in
 from station.cli.instants import instant
 from station.cli.runs_in_files import DECIMALS, DELIMITERS
 from station.cli.saying import CANNOT, NO, YES, complain, say
@@ -19,7 +20,8 @@ from station.readings.questions import Declared, LayoutUnclear
 from station.readings.series import ReadingsRefused, bounded
 from station.readings.store_log import read_store_log
 from station.readings.track import unpack
-from station.services.cold_readings import LoggerFile, import_store_readings
+from station.services.cold_readings import import_store_readings
+from station.services.cold_readings_judged import LoggerFile
 from station.services.opening import opening_bodies
 from station.services.outcome import Outcome, Refusal
 from station.services.site import Site
@@ -111,6 +113,7 @@ def _take_in(told: Namespace, site: Site, given: LoggerFile, log: LongFile) -> i
                 "settings-newer",
                 "The settings are not yet what the station works by. Start it once with them, then import.",
             )
+        signed_in(station, told.by)
         outcome = import_store_readings(station, given, unpack)
         if outcome.facts:
             station.stop("readings were taken in")

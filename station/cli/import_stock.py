@@ -5,8 +5,9 @@ from collections import Counter
 from hashlib import sha256
 from pathlib import Path
 
-from station.bootstrap import JOURNAL_NAME, NoPrinter, build_station, keys_in, template_for
+from station.bootstrap import JOURNAL_NAME, NoPrinter, build_station, keys_in, routed, template_for
 from station.care.facts import LabelSent, Received
+from station.cli.by_badge import signed_in
 from station.cli.restored import refuse_unstarted
 from station.cli.saying import NO, YES, complain, say
 from station.clock import SystemClock
@@ -43,7 +44,9 @@ def run(told: Namespace) -> int:
 
 
 def _target(site: Site, folder: Path | None) -> PrintTarget:
-    return NoPrinter() if folder is None else PngLabels(folder, template_for(site), site.label.dpi)
+    if folder is None:
+        return NoPrinter()
+    return routed(site, lambda label: PngLabels(folder, template_for(site, label), label.dpi))
 
 
 def _bytes(path: Path) -> bytes:
@@ -70,9 +73,10 @@ def _take_in(
     if told.dry_run:
         say("dry run: nothing is recorded. Leave out --dry-run to take these in.")
         return YES
+    person = signed_in(station, told.by)
     outcome, numbers = import_stock(station, told.file.name, digest, rows)
     if told.labels is not None:
-        outcome = station.identify(numbers, outcome, None)
+        outcome = station.identify(numbers, outcome, person)
     station.stop("stock was taken in")
     for row, number in zip(rows, numbers, strict=True):
         say(

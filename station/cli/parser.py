@@ -78,6 +78,10 @@ def _data(parser: ArgumentParser) -> None:
     )
 
 
+def _by(parser: ArgumentParser, what: str) -> None:
+    parser.add_argument("--by", metavar="BADGE", help=f"{what}; it stands in the record")
+
+
 def _json(parser: ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="answer as JSON, one object a line")
 
@@ -131,7 +135,7 @@ def _sheet(sheet: ArgumentParser) -> None:
     down = sheet.add_argument_group("down-station sheets", "figures and reserved numbers to write on, a page a paste")
     down.add_argument("--down", action="store_true", help="make these instead of cards")
     down.add_argument("--paste", metavar="ID", action="append", default=[], help="only of this paste")
-    down.add_argument("--by", metavar="BADGE", help="the person who has them printed; it stands in the record")
+    _by(sheet, "who has badges or down-station sheets printed; for badges the PIN is asked")
 
 
 def _import_stock(stock: ArgumentParser) -> None:
@@ -141,6 +145,7 @@ def _import_stock(stock: ArgumentParser) -> None:
     _data(stock)
     stock.add_argument("--dates", choices=("day-first", "month-first"), help="how dates are written (else: 2027-03-31)")
     stock.add_argument("--labels", type=Path, metavar="FOLDER", help="write an identity label of each as PNG in there")
+    _by(stock, "who takes it in")
     stock.add_argument("--dry-run", action="store_true", help="list every fault, and what would be taken in; no more")
 
 
@@ -150,6 +155,7 @@ def _import_readings(readings: ArgumentParser) -> None:
     readings.add_argument("--instrument", metavar="ID", help="the logger, where stores.toml has several for the store")
     readings.add_argument("--sensor", metavar="NAME", help="by its heading or its column from 1")
     readings.add_argument("--start", metavar="ISO8601", help="the instant of zero, where times are elapsed")
+    _by(readings, "who takes them in")
     _config(readings, required=True)
     _data(readings)
     _layout(readings)

@@ -1,22 +1,28 @@
 """`station sheet FILE.pdf`: cards, badges and tags of a site, or the sheets for working while a station is down."""
 
 from argparse import Namespace
+from collections.abc import Iterator
+from contextlib import contextmanager
 
 from station.bootstrap import DEMO_KEYS, JOURNAL_NAME, NoPrinter, build_station, keys_in
+from station.cli.by_badge import proof_of, signed_in
 from station.cli.restored import refuse_unstarted
 from station.cli.saying import YES, say
 from station.clock import SystemClock
 from station.journal.store import Journal
 from station.labels.sheet_codes import SORTS
 from station.labels.sheet_paper import Paper, paper_named
-from station.printing.sheets.of_site import cards_pdf
-from station.printing.sheets.of_station import down_station_pdf
+from station.printing.sheets.of_site import WITHOUT_BADGES, cards_pdf
+from station.printing.sheets.of_station import badges_pdf, down_station_pdf
 from station.printing.sheets.writing import write_whole
 from station.services.opening import opening_bodies
 from station.services.outcome import Refusal
 from station.services.reading import Reader
 from station.services.site import Site
+from station.services.station import Station
 from station.settings.load import load
+
+BADGE = "badge"
 
 
 def run(told: Namespace) -> int:
@@ -24,9 +30,11 @@ def run(told: Namespace) -> int:
     paper = paper_named(told.paper)
     _refuse_wrong_words(told)
     site = load(told.config)
-    data = _down(site, paper, told) if told.down else _cards(site, paper, told)
-    write_whole(told.file, data)
+    make = _down if told.down else _badges if BADGE in told.only else _cards
+    write_whole(told.file, make(site, paper, told))
     say(f"done: {told.file}, {paper.name}. Print it at 100 %, not fitted to the page.")
+    if make is _cards and not told.only:
+        say("Badges are not in it: a badge is a key. Print them with --only badge --by BADGE, or at the shift desk.")
     return YES
 
 
@@ -38,18 +46,36 @@ def _refuse_wrong_words(told: Namespace) -> None:
         raise Refusal("unknown-sort", f"There are no cards of sort {wrong[0]!r}; choose from {', '.join(SORTS)}.")
     if told.down and told.only:
         raise Refusal("cards-or-down", "--only is for cards. Leave it out, or leave out --down.")
+    if BADGE in told.only and len(set(told.only)) > 1:
+        raise Refusal("badges-alone", "Badges are printed by themselves. Leave out the other --only.")
 
 
 def _cards(site: Site, paper: Paper, told: Namespace) -> bytes:
     # what the plain texts mean hangs on no key
     known = Reader(site, DEMO_KEYS).known
-    return cards_pdf(site, known, paper, SystemClock().read().wall, told.only)
+    return cards_pdf(site, known, paper, SystemClock().read().wall, told.only or WITHOUT_BADGES)
+
+
+def _badges(site: Site, paper: Paper, told: Namespace) -> bytes:
+    """Those of the station's record, since people come and go at its desk."""
+    with _station(site, told, "print the badges") as station:
+        proof = proof_of(station, told.by, "Printing badges")
+        before = station.head()
+        try:
+            return badges_pdf(station, paper, proof)
+        finally:
+            if station.head() != before:
+                station.stop("badges were printed")
 
 
 def _down(site: Site, paper: Paper, told: Namespace) -> bytes:
-    """Reserves in the journal of the station, which must not be running: there the shift desk prints them."""
-    if told.by is not None and told.by not in {person.id for person in site.people}:
-        raise Refusal("unknown-badge", f"Nobody here has badge {told.by!r}. Give the id from people.toml.")
+    with _station(site, told, "print the sheets") as station:
+        return down_station_pdf(station, paper, signed_in(station, told.by), told.paste)
+
+
+@contextmanager
+def _station(site: Site, told: Namespace, act: str) -> Iterator[Station]:
+    """The station on its journal, which must not be in use: while it is, the shift desk prints."""
     keys = keys_in(told.data, create=False)
     with Journal.open(told.data / JOURNAL_NAME) as journal:
         refuse_unstarted(journal)
@@ -57,6 +83,6 @@ def _down(site: Site, paper: Paper, told: Namespace) -> bytes:
         if any(True for _ in opening_bodies(site, station.ledger)):
             raise Refusal(
                 "settings-newer",
-                "The settings are not yet what the station works by. Start it once with them, then print the sheets.",
+                f"The settings are not yet what the station works by. Start it once with them, then {act}.",
             )
-        return down_station_pdf(station, paper, told.by, told.paste)
+        yield station

@@ -30,6 +30,7 @@ DOES: Mapping[Card, str] = {
     Card.DISMOUNT: "The cartridge was taken off the dispenser.",
     Card.MOVED_HERE: "It came from another store and stays in this one.",
     Card.TAKEN_OUT: "It came out of another store and warms up now.",
+    Card.MOVE: "What is scanned just before it, or next, leaves for another store.",
 }
 TAGGED = {
     TagKind.POSITION: ("Position tag", "Says that the next scan is about this position."),

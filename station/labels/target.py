@@ -23,6 +23,20 @@ class PrintTarget(Protocol):
         ...
 
 
+@runtime_checkable
+class Routes(Protocol):
+    """Several targets, one of which takes the labels of a kind of container at a place."""
+
+    def target_of(self, kind: str, place: str) -> PrintTarget:
+        """Where the labels of this container kind go, when they are asked for at this place."""
+        ...
+
+
+def taker_of(target: PrintTarget, kind: str, place: str) -> PrintTarget:
+    """The target itself, or the one of its several that is for these labels."""
+    return target.target_of(kind, place) if isinstance(target, Routes) else target
+
+
 class Fate(StrEnum):
     """What is known of a label that was handed over. Only its first scan proves that it exists."""
 
@@ -35,13 +49,15 @@ class Fate(StrEnum):
 class PrintNews:
     """What became of the label of one ticket. `sentence` says where it went, or what hinders it and how to mend that.
 
-    `first` is the answer to its hand-over; later news of the same ticket is not.
+    `first` is the answer to its hand-over; later news of the same ticket is not. `job` is what the print service calls
+    a label that was sent, by which an earlier run's labels are asked for.
     """
 
     ticket: str
     fate: Fate
     sentence: str
     first: bool = True
+    job: str = ""
 
 
 @runtime_checkable
@@ -50,6 +66,13 @@ class SlowTarget(PrintTarget, Protocol):
 
     def news(self) -> tuple[PrintNews, ...]:
         """What became known since it was asked last; never waits."""
+        ...
+
+    def look_for(self, container: str, number: int, job: str) -> str:
+        """Find out what became of a label that an earlier run handed over; returns the ticket of its news.
+
+        Without `job` nobody knows whether it was handed over at all. Nothing is sent again, and no news is no answer.
+        """
         ...
 
     def last_news(self, within_s: float) -> tuple[PrintNews, ...]:

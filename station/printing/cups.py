@@ -53,7 +53,7 @@ class CupsSpooler:
             raise UnknownFate("no-job", f"Printer queue {self.name} took the label without naming its job.")
         return found[1]
 
-    def look(self, job: str) -> JobLook:
+    def look(self, job: str, title: str) -> JobLook:  # noqa: ARG002  no number is given twice here
         """How the job stands. LabelFault where the service does not answer."""
         waiting = self._told_of(job, "not-completed")
         if waiting is not None:
@@ -61,6 +61,17 @@ class CupsSpooler:
         over = self._told_of(job, "completed") or ""
         dropped = re.search(r"Alerts: .*(cancel|abort)", over) is not None
         return JobLook(waiting=False, dropped=dropped, words=_words(over))
+
+    def find(self, title: str) -> str | None:
+        """The job that waits with a label of this title. Only lpq tells titles; without it nothing is found."""
+        try:
+            listed = self._commands.run("lpq", "-P", self.name).out
+        except NoAnswer:
+            raise saying.hung(self._commands.within_s) from None
+        except OSError:
+            return None
+        found = re.search(rf"^\S+\s+\S+\s+([0-9]+)\s+{re.escape(title)}\s", listed, re.MULTILINE)
+        return f"{self.name}-{found[1]}" if found else None
 
     def cancel(self, job: str) -> bool:
         """Take the job back; False where the service did not say that it did."""

@@ -47,6 +47,14 @@ class _Waiting:
     looks: int = 0
 
 
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """A label that an earlier run handed over as `job`, or perhaps handed over, where `job` is ""."""
+
+    ticket: str
+    job: str
+
+
 class PrintWorker:
     """Hands labels to `spooler`, one after another, and watches what becomes of them."""
 
@@ -54,7 +62,7 @@ class PrintWorker:
         """Starts the thread, which looks at the queue at once. `news` is what it tells."""
         self.news: queue.SimpleQueue[PrintNews] = queue.SimpleQueue()
         self._spooler, self._patience = spooler, patience
-        self._line: queue.SimpleQueue[Drawn | None] = queue.SimpleQueue()
+        self._line: queue.SimpleQueue[Drawn | Earlier | None] = queue.SimpleQueue()
         self._waiting: deque[_Waiting] = deque()
         self._given_up: list[str] = []
         self._trouble = ""
@@ -65,6 +73,10 @@ class PrintWorker:
 
     def put(self, label: Drawn) -> None:
         """Put a label in line. Its title is the ticket of its news."""
+        self._line.put(label)
+
+    def look_for(self, label: Earlier) -> None:
+        """Have a label of an earlier run looked at, as if it had been handed over in this one."""
         self._line.put(label)
 
     def trouble(self) -> str:
@@ -81,20 +93,22 @@ class PrintWorker:
     # ------------------------------------------------------------------ in the thread
 
     def _work(self) -> None:
-        label: Drawn | None = None
+        label: Drawn | Earlier | None = None
         while not self._closed.is_set():
             try:
                 if label is None:
                     self._look()
+                elif isinstance(label, Earlier):
+                    self._take_up(label)
                 else:
                     self._hand_over(label)
             except Exception:  # one label lost must not silence all that come after it
                 LOG.exception("printing")
-                if label is not None:
+                if isinstance(label, Drawn):
                     self._tell(label.title, Fate.UNKNOWN, f"{FAULT} {MAY_COME}", first=True)
             label = self._next()
 
-    def _next(self) -> Drawn | None:
+    def _next(self) -> Drawn | Earlier | None:
         """The next label in line; None when it is time to look around."""
         busy = self._waiting or self._trouble
         pause = self._patience.look_every_s if busy else self._patience.idle_every_s
@@ -127,7 +141,9 @@ class PrintWorker:
             # what stood in line behind it met the same trouble, and must not come out later as a surprise
             self._fail(label, found)
             for other in drained(self._line):
-                if other is not None:
+                if isinstance(other, Earlier):
+                    self._take_up(other)
+                elif other is not None:
                     self._fail(other, found)
             return
         try:
@@ -138,12 +154,27 @@ class PrintWorker:
             self._fail(label, fault)
         else:
             self._waiting.append(_Waiting(label.title, job))
-            self._tell(label.title, Fate.SENT, f"printer {self._spooler.name}, job {job}", first=True)
+            self._tell(label.title, Fate.SENT, f"printer {self._spooler.name}, job {job}", first=True, job=job)
+
+    def _take_up(self, label: Earlier) -> None:
+        """Watch the job of an earlier run; where none is on record, one that waits under the label's title."""
+        if label.job:
+            self._waiting.append(_Waiting(label.ticket, label.job))
+            return
+        try:
+            job = self._spooler.find(label.ticket)
+        except LabelFault as fault:  # whoever asked has been told that nobody knows
+            self._trouble = fault.sentence
+            return
+        if job is not None:
+            self._waiting.append(_Waiting(label.ticket, job))
+            found = f"printer {self._spooler.name}, job {job}, found there at the next start"
+            self._tell(label.ticket, Fate.SENT, found, first=False, job=job)
 
     def _look_at(self, waiting: _Waiting) -> None:
         waiting.looks += 1
         try:
-            seen = self._spooler.look(waiting.job)
+            seen = self._spooler.look(waiting.job, waiting.ticket)
         except LabelFault as fault:
             self._trouble = fault.sentence
             if waiting.looks >= self._patience.most_looks:
@@ -180,9 +211,9 @@ class PrintWorker:
     def _fail(self, label: Drawn, fault: LabelFault) -> None:
         self._tell(label.title, Fate.FAILED, fault.sentence, first=True)
 
-    def _tell(self, ticket: str, fate: Fate, sentence: str, *, first: bool) -> None:
+    def _tell(self, ticket: str, fate: Fate, sentence: str, *, first: bool, job: str = "") -> None:
         if not self._closed.is_set():
-            self.news.put(PrintNews(ticket, fate, sentence, first))
+            self.news.put(PrintNews(ticket, fate, sentence, first, job))
 
 
 def _quoted(words: str) -> str:

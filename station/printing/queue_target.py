@@ -10,7 +10,7 @@ from station.labels.raster import render
 from station.labels.target import PrintNews
 from station.printing.pdf import pdf_bytes
 from station.printing.png import png_bytes
-from station.printing.print_worker import Patience, PrintWorker, drained
+from station.printing.print_worker import Earlier, Patience, PrintWorker, drained
 from station.printing.spooler import Drawn, Spooler
 
 
@@ -29,10 +29,15 @@ class QueueTarget:
         """Put one label in line; returns the ticket that its news will carry. LabelFault where it can't be drawn."""
         template = self._template if content.has_times else identity_template(self._template)
         image, dpi = render(template, content, self._dpi), self._dpi
-        what = f"print-{content.print_number}" if content.has_times else "identity"
-        ticket = f"{content.container.replace(' ', '-')}-{what}"
+        ticket = _ticket(content.container, content.print_number if content.has_times else "0")
         self._under_way += 1
         self._worker.put(Drawn(ticket, dpi, pdf_bytes(image, dpi), png_bytes(image, dpi)))
+        return ticket
+
+    def look_for(self, container: str, number: int, job: str) -> str:
+        """Find out what became of a label of an earlier run; its news carries the ticket. Nothing is sent again."""
+        ticket = _ticket(container, str(number))
+        self._worker.look_for(Earlier(ticket, job))
         return ticket
 
     def news(self) -> tuple[PrintNews, ...]:
@@ -61,3 +66,8 @@ class QueueTarget:
         for piece in told:
             self._under_way -= piece.first
             yield piece
+
+
+def _ticket(container: str, number: str) -> str:
+    """The title of a label in the queue, by which it is known again; 0 is the identity label."""
+    return f"{container.replace(' ', '-')}-{'identity' if number == '0' else f'print-{number}'}"

@@ -48,8 +48,12 @@ class Spooler(Protocol):
         """Give a label to the queue; returns the job's id. LabelFault where it was not taken, or UnknownFate."""
         ...
 
-    def look(self, job: str) -> JobLook:
-        """How the job stands. LabelFault where the service does not answer."""
+    def look(self, job: str, title: str) -> JobLook:
+        """How the job of the label with this title stands. LabelFault where the service does not answer."""
+        ...
+
+    def find(self, title: str) -> str | None:
+        """The job that waits with a label of this title, None where none is seen. LabelFault as for `look`."""
         ...
 
     def cancel(self, job: str) -> bool:

@@ -69,12 +69,17 @@ class WindowsSpooler:
         # a label that left at once is in no list any more
         return label.title if told.get("job") is None else str(told["job"])
 
-    def look(self, job: str) -> JobLook:
-        """How the job stands. LabelFault where the service does not answer."""
-        status = next((word for number, _, word in self._ask("jobs")["jobs"] if str(number) == job), None)
+    def look(self, job: str, title: str) -> JobLook:
+        """How the job stands; a number that another title has by now is another job. LabelFault for no answer."""
+        listed = self._ask("jobs")["jobs"]
+        status = next((word for number, name, word in listed if (str(number), name) == (job, title)), None)
         if status is None or status & JOB_PRINTED:
             return JobLook(waiting=False)
         return JobLook(waiting=not status & JOB_DELETED, dropped=bool(status & JOB_DELETED))
+
+    def find(self, title: str) -> str | None:
+        """The job that waits with a label of this title. LabelFault where the service does not answer."""
+        return next((str(number) for number, name, _ in self._ask("jobs")["jobs"] if name == title), None)
 
     def cancel(self, job: str) -> bool:
         """Take the job back; False where the service did not say that it did."""

@@ -8,7 +8,8 @@ from datetime import UTC, datetime, timedelta
 from math import isnan, nan
 
 from station.care.cold_readings import counted
-from station.services.cold_readings import LoggerFile, import_store_readings, read_display
+from station.services.cold_readings import import_store_readings, read_display
+from station.services.cold_readings_judged import LoggerFile
 from station.services.outcome import Outcome
 from station.services.station import Station
 

@@ -1,21 +1,21 @@
-"""A report as PDF: real text in an embedded font, the same bytes for the same report.
+"""A report as PDF: real text in embedded fonts, the same bytes for the same report.
 
-A letter the font lacks is written as its Unicode number, and named at the end of the report: nothing is dropped.
+A letter that none of the fonts has is written as its Unicode number, and named at the end: nothing is dropped.
 """
 
+from collections.abc import Iterator
 from datetime import datetime
-from unicodedata import name
 
-from fontTools.ttLib import TTFont  # type: ignore[import-untyped]  # ships no stubs
 from fpdf import FPDF
-from fpdf.fonts import FontFace
 
-from station.labels.resources import resource_path
+from station.care.pace import Pace, paced, unhurried
 from station.reports.document import NOTHING_FOUND, Cell, Report, Table
+from station.reports.pdf_letters import FONT, Letters, font_path
+from station.reports.pdf_table import TablePages
 
-FONT = "DejaVuSans"
 SIZE = 8
 LINE_MM = 4.5
+WRITING = "writing pages"
 
 
 class _Pages(FPDF):
@@ -32,22 +32,37 @@ class _Pages(FPDF):
         self.cell(text=f"{self._below} - page {self.page_no()} of {{nb}}")
 
 
-def to_pdf(report: Report, made_at: datetime) -> bytes:
-    """The report in A4 pages. `made_at` (aware) stands in the file as its date."""
-    letters = _Letters()
+def to_pdf(report: Report, made_at: datetime, pace: Pace = unhurried) -> bytes:
+    """The report in A4 pages. `made_at` (aware) stands in the file as its date; `pace` is told of every page's rows."""
+    letters = Letters(_texts(report))
     pages = _Pages(letters.shown(report.title))
     pages.set_creation_date(made_at)
-    pages.add_font(FONT, "", resource_path("fonts", f"{FONT}.ttf"))
+    for font in (FONT, *letters.fonts):
+        pages.add_font(font, "", font_path(font))
+    pages.set_fallback_fonts(letters.fonts, exact_match=False)
+    if letters.shaped:
+        pages.set_text_shaping(use_shaping_engine=True, direction="ltr")  # a line begins at the left, names do not
     pages.set_title(report.title)
     pages.add_page()
     _line(pages, letters.shown(report.title), 14)
     for what, value in report.told:
         _line(pages, letters.shown(f"{what}: {value}"))
     for table in report.tables:
-        _table(pages, table, letters)
-    for missing in letters.missing:
-        _line(pages, f"{_number(missing)}: {name(missing, 'a letter without a name')}, not in this font")
+        _table(pages, table, letters, pace)
+    for missing in letters.named():
+        _line(pages, missing)
     return bytes(pages.output())
+
+
+def _texts(report: Report) -> Iterator[str]:
+    yield report.title
+    yield NOTHING_FOUND
+    for what, value in report.told:
+        yield f"{what}: {value}"
+    for table in report.tables:
+        yield table.title
+        yield from (column.heading for column in table.columns)
+        yield from (cell for row in table.rows for cell in row if isinstance(cell, str))
 
 
 def _line(pages: FPDF, text: str, size: int = SIZE) -> None:
@@ -55,46 +70,19 @@ def _line(pages: FPDF, text: str, size: int = SIZE) -> None:
     pages.multi_cell(0, LINE_MM * size / SIZE, text, new_x="LMARGIN", new_y="NEXT", align="L")
 
 
-def _table(pages: FPDF, table: Table, letters: "_Letters") -> None:
+def _table(pages: FPDF, table: Table, letters: Letters, pace: Pace) -> None:
     pages.ln(LINE_MM)
     _line(pages, letters.shown(table.title), 11)
     if not table.rows:
         _line(pages, NOTHING_FOUND)
         return
     pages.set_font(FONT, size=SIZE)
-    sides = tuple("RIGHT" if column.number else "LEFT" for column in table.columns)
-    with pages.table(text_align=sides, line_height=LINE_MM, headings_style=_plain()) as drawn:
-        for row in (tuple(column.heading for column in table.columns), *table.rows):
-            drawn.row([letters.shown(_text(cell)) for cell in row])
-
-
-def _plain() -> FontFace:
-    return FontFace(emphasis="", fill_color=(230, 230, 230))
+    drawn = TablePages(pages, letters, [column.number for column in table.columns])
+    rows = [[letters.shown(_text(cell)) for cell in row] for row in table.rows]
+    drawn.begin([letters.shown(column.heading) for column in table.columns], rows)
+    for row in paced(rows, pace, WRITING):
+        drawn.row(row)
 
 
 def _text(cell: Cell) -> str:
     return "" if cell is None else cell if isinstance(cell, str) else f"{cell:f}"
-
-
-class _Letters:
-    """What the font can show, and what was asked of it that it cannot."""
-
-    def __init__(self) -> None:
-        with TTFont(resource_path("fonts", f"{FONT}.ttf"), lazy=True) as font:
-            self._known = frozenset(font.getBestCmap())
-        self.missing: list[str] = []
-
-    def shown(self, text: str) -> str:
-        """The text, with the number of each letter the font lacks in its place; a line break stays one."""
-        return "".join(self._one(letter) for letter in text)
-
-    def _one(self, letter: str) -> str:
-        if letter == "\n" or (ord(letter) in self._known and letter.isprintable()):
-            return letter
-        if letter not in self.missing:
-            self.missing.append(letter)
-        return _number(letter)
-
-
-def _number(letter: str) -> str:
-    return f"[U+{ord(letter):04X}]"

@@ -1,12 +1,13 @@
 """Notes and photos: a person adds to the record what it can't know by itself. Judged by content, not by name."""
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 
 from station.care import alarms
 from station.care import facts as f
 from station.care.answers import plain
 from station.care.facts import Fact
 from station.care.floor import Floor
+from station.care.fold_lot import lot_name
 from station.care.ledger import Ledger
 from station.care.verdict import Decision
 from station.care.waste import after_clearing
@@ -23,14 +24,38 @@ _TEXTS = ("csv", "txt")
 _PLAIN_CONTROLS = frozenset("\t\n\r\f")
 
 
+def is_known(floor: Floor, about: str) -> bool:
+    """Whether there is such a thing, told as `kind:name`: a container, position, lot, alarm, store or person."""
+    kind, _, name = about.partition(":")
+    ledger, plant = floor.ledger, floor.plant
+    known: dict[str, Container[str]] = {
+        "container": ledger.containers,
+        "position": plant.positions,
+        "lot": lots_known(ledger),
+        "alarm": ledger.alarms,
+        "store": plant.stores,
+        "person": ledger.people,
+    }
+    return name in known.get(kind, ())
+
+
+def lots_known(ledger: Ledger) -> tuple[str, ...]:
+    """Every lot on record as facts call it, the newest first."""
+    received = (lot_name(found.paste, found.lot) for found in reversed(ledger.containers.values()))
+    return tuple(dict.fromkeys((*received, *ledger.lots)))
+
+
 def attach(station: Station, about: str, note: str, files: Sequence[Enclosed], place: str) -> Outcome:
     """Keep a note, files, or both, of a subject such as `container:K1-007` or `alarm:...`.
 
-    Who works at `place` says it. Raises Refusal for nothing at all and for files that are no proof, JournalTrouble.
+    Who works at `place` says it. Raises Refusal for nothing at all, for files that are no proof and for what is not
+    on record here; JournalTrouble.
     """
     refuse_unfit(note, files)
 
-    def decide(_floor: Floor) -> Decision:
+    def decide(floor: Floor) -> Decision:
+        if not is_known(floor, about):
+            raise Refusal("attach-unknown", "What this would be kept with is not on record here. Choose it anew.")
         kept = notes_and_files(station, about, note, files)
         many = "1 file" if len(files) == 1 else f"{len(files)} files"
         why = f"{many} kept with it." if files else "The note is kept with it."

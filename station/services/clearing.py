@@ -11,6 +11,8 @@ from station.care.floor import Floor
 from station.care.verdict import Decision
 from station.care.waste import after_clearing
 from station.care.words import Role, Word
+from station.services.attaching import Enclosed
+from station.services.attachments import notes_and_files, refuse_unfit
 from station.services.outcome import Outcome
 from station.services.station import Proof, Station
 
@@ -18,11 +20,20 @@ NOT_ALIKE = "They do not share a lot and a limit any more. Look at the alarms ag
 WEIGHED = "Clear it alone where its grams are known: one figure can't stand for several containers."
 
 
-def clear_together(station: Station, alarm_ids: Sequence[str], clearing: alarms.Clearing, proof: Proof) -> Outcome:
-    """Clear every one of `alarm_ids` as `clearing` says of its own; they must have one cause.
+def clear_together(
+    station: Station,
+    alarm_ids: Sequence[str],
+    clearing: alarms.Clearing,
+    proof: Proof,
+    files: Sequence[Enclosed] = (),
+) -> Outcome:
+    """Clear every one of `alarm_ids` as `clearing` says of its own; they must have one cause. `files` are kept of each.
 
-    Raises Refusal for the proof and alarms.ClearingRefused for what can't be cleared so; nothing is recorded then.
+    Raises Refusal for the proof and for files that are no proof, alarms.ClearingRefused for what can't be cleared so,
+    JournalTrouble; nothing is recorded then.
     """
+    if files:
+        refuse_unfit("", files)
 
     def decide(floor: Floor, person: str) -> Decision:
         wanted = tuple(dict.fromkeys(alarm_ids))
@@ -34,6 +45,8 @@ def clear_together(station: Station, alarm_ids: Sequence[str], clearing: alarms.
         told: dict[Body, None] = {}  # two alarms of one container discard it once
         for alarm_id in wanted:
             told.update(dict.fromkeys(alarms.clear(floor, replace(clearing, alarm=alarm_id), person)))
+        for alarm_id in wanted if files else ():
+            told.update(dict.fromkeys(notes_and_files(station, f"alarm:{alarm_id}", "", files)))
         why = f"{len(wanted)} alarms: {clearing.disposition.value}."
         todo = after_clearing(floor, clearing.disposition, wanted[0])
         return Decision(plain(Word.DONE, "alarms-cleared", "ALARMS CLEARED", why, todo), tuple(told))

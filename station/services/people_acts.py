@@ -10,6 +10,7 @@ from station.care.people import PersonTold, set_person
 from station.care.state import Somebody
 from station.care.verdict import Decision, Verdict
 from station.care.words import Role, Word
+from station.services.badges import minding
 from station.services.outcome import Outcome
 from station.services.people import hashed
 from station.services.station import Proof, Station
@@ -39,12 +40,7 @@ def record_person(station: Station, word: PersonWord, proof: Proof) -> Outcome:
         known = floor.ledger.people.get(told.person)
         return Decision(_said(told, new=known is None or known.left), (set_person(floor, told, by),))
 
-    return station.decided(proof, _needed(station, proof), decide)
-
-
-def _needed(station: Station, proof: Proof) -> Role:
-    """The role to prove: an engineer proves as one, anybody else has to be a shift lead."""
-    return Role.ENGINEER if station.floor().person_has(proof.badge, Role.ENGINEER) else Role.LEAD
+    return station.decided(proof, minding(station, proof), decide)
 
 
 def _said(told: PersonTold, *, new: bool) -> Verdict:
@@ -52,7 +48,7 @@ def _said(told: PersonTold, *, new: bool) -> Verdict:
         why, todo = f"{told.name.strip()} no longer works here.", "Take back the badge."
         return plain(Word.DONE, "person-left", "TAKEN OFF", why, todo)
     roles = " and ".join(role.value for role in told.roles)
-    todo = "Print the badge: Cards and tags." if new else "Go on."
+    todo = "Print the badge: Cards and tags, Badges." if new else "Go on."
     why = f"{told.name.strip()} works here as {roles}."
     return plain(Word.DONE, "person-set", told.name.strip().upper(), why, todo)
 

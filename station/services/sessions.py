@@ -50,7 +50,7 @@ class Session:
         """The session as it is now: a person is signed out after half an hour without a scan."""
         seen = self.scanned_at
         idle = seen is not None and now - seen > SIGNED_IN_FOR
-        return replace(self, context=replace(self.context, person=None)) if idle else self
+        return replace(self, context=replace(self.context, person=None, badged_at=None)) if idle else self
 
     def after(self, scan: Scan, decision: Decision, facts: tuple[Fact, ...], now: datetime) -> "Session":
         """The session after a decided scan. A load made by this scan may be withdrawn by a DISCARD card."""
@@ -67,9 +67,9 @@ class Session:
         """The session with a container named for the card that comes next."""
         return replace(self, context=replace(self.context, armed=Armed(at=now, container=container)))
 
-    def signed_in(self, person: str) -> "Session":
-        """The session with somebody working at it."""
-        return replace(self, context=replace(self.context, person=person))
+    def signed_in(self, person: str, now: datetime) -> "Session":
+        """The session with somebody working at it, whose badge was scanned now."""
+        return replace(self, context=replace(self.context, person=person, badged_at=now))
 
 
 def _named(scan: Scan) -> str:

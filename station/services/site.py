@@ -62,6 +62,19 @@ class LabelSetting:
 
 
 @dataclass(frozen=True, slots=True)
+class LabelRule:
+    """A template and printer for the labels of some `kinds` of container, of some `places`, or both; () is all."""
+
+    kinds: tuple[str, ...]
+    places: tuple[str, ...]
+    label: LabelSetting
+
+    def is_for(self, kind: str, place: str) -> bool:
+        """Whether the labels of this kind of container, at this place, are printed so."""
+        return (not self.kinds or kind in self.kinds) and (not self.places or place in self.places)
+
+
+@dataclass(frozen=True, slots=True)
 class Site:
     """The whole set-up of one site and of this station within it."""
 
@@ -82,6 +95,7 @@ class Site:
     scanner: ScannerSetting = field(default_factory=ScannerSetting)
     makers: MakersSetting = field(default_factory=MakersSetting)
     currency: str = ""
+    label_for: tuple[LabelRule, ...] = ()
 
     def place(self, id_: str) -> PlaceSetting:
         """The place called `id_`; KeyError names it."""

@@ -23,14 +23,14 @@ from station.care.verdict import Decision, Effect, PrintLabel, SignIn, Silence, 
 from station.care.words import Card, Role
 from station.labels.faults import LabelFault
 from station.labels.keys import KeyRing
-from station.labels.target import PrintTarget, SlowTarget
+from station.labels.target import PrintTarget, SlowTarget, taker_of
 from station.services.badge_first import badge_first, refuse_nobody
 from station.services.clockwatch import ClockWatch, behind
 from station.services.due_list import DueList
 from station.services.label_job import LabelJob, identity_job, label_job, to_write
 from station.services.memory import MemoryEvidence
 from station.services.numbering import Numbering
-from station.services.opening import opening_bodies, outdated, refuse_demo_on_record
+from station.services.opening import lists_apart, opening_bodies, outdated, refuse_demo_on_record
 from station.services.outcome import Outcome, Refusal, refuse_no_room
 from station.services.people import WRONG, Doorkeeper
 from station.services.ports import Clock, Draft, Evidence, JournalPort, JournalTrouble
@@ -38,6 +38,9 @@ from station.services.printouts import Printouts
 from station.services.reading import Reader
 from station.services.sessions import Session, session_for
 from station.services.site import Site
+
+# what may be written while no program runs, and so says nothing of how the last one ended
+BETWEEN_RUNS = (f.NumbersReserved, f.BadgesPrinted, f.PinRefused, f.PinProved)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +84,7 @@ class Station:
         for fact in journal.facts():
             self._numbering.heard(fact, self.ledger.apply(fact))
             self._printouts.heard(fact)
-            if not isinstance(fact.body, f.NumbersReserved):  # may be written while no program runs
+            if not isinstance(fact.body, BETWEEN_RUNS):
                 self._ended_clean = isinstance(fact.body, f.StationStopped)
         self.sessions: dict[str, Session] = {place.id: session_for(place) for place in site.places}
         self.place = site.home_place
@@ -106,12 +109,14 @@ class Station:
         bodies: list[Body] = [back.fact()] if back is not None else []
         bodies.append(f.StationStarted(version, self._ended_clean, continues))
         bodies.extend(self._printouts.left_open())
+        self._printouts.look_again(self.target, now)
         bodies.extend(counting.left_open(self._floor_at(now), self.site.station))
         bodies.extend(opening_bodies(self.site, self.ledger))
+        lists = dict(self.ledger.rulebook.lists)
         facts, changed = self._append(bodies, None, now)
         overdue = self.tick()
-        old = outdated(self.site, self.ledger)
-        return Outcome(None, (*facts, *overdue.facts), (*changed, *overdue.changed), trouble=old)
+        apart = " ".join(filter(None, (outdated(self.site, self.ledger), lists_apart(lists, self.ledger, facts))))
+        return Outcome(None, (*facts, *overdue.facts), (*changed, *overdue.changed), trouble=apart)
 
     def stop(self, reason: str) -> None:
         """The program ends by itself."""
@@ -211,7 +216,11 @@ class Station:
         return self._numbering.give()
 
     def reserve(self, paste: str, count: int, person: str | None) -> tuple[str, ...]:
-        """Numbers for a sheet of this paste, to be written on by hand; on record before anybody can print them."""
+        """Numbers for a sheet of this paste, to be written on by hand; on record before anybody can print them.
+
+        Raises Refusal for nobody, where the site wants to know who.
+        """
+        refuse_nobody(self.site.plant.rules, person)
         numbers = tuple(self.new_container() for _ in range(count))
         self._append([f.NumbersReserved(paste, numbers)], person, self._clock.read().wall)
         return numbers
@@ -229,7 +238,10 @@ class Station:
         return replace(outcome, verdict=room_read(self.floor(), temperature_c, humidity))
 
     def set_up_scanner(self, meant: str, written: str) -> Outcome:
-        """The set-up card was scanned: what this PC writes for the characters the scanner means, in the same order."""
+        """The set-up card was scanned: what this PC writes for the characters the scanner means, in the same order.
+
+        Whoever is badged in stands in the record; nobody has to be, since before it no badge may be readable.
+        """
         return self._say([f.ScannerSetUp(meant, written)], self.sessions[self.place].context.person)
 
     @property
@@ -378,7 +390,7 @@ class Station:
             case PrintLabel():
                 return self._print(effect.container, outcome, place)
             case SignIn():
-                self.sessions[place] = self.sessions[place].signed_in(effect.person)
+                self.sessions[place] = self.sessions[place].signed_in(effect.person, self._watch.last.wall)
             case SwitchPlace():
                 return self._switched(effect.place, outcome)
             case Silence():
@@ -403,7 +415,7 @@ class Station:
         found = self.ledger.containers[container]
         number = found.print_number + 1
         make = partial(label_job, container=found, keys=self.keys, who=person or "")
-        return self._send(found, number, make, outcome, person)
+        return self._send(found, number, make, outcome, person, place)
 
     def _send(
         self,
@@ -412,21 +424,23 @@ class Station:
         make: Callable[[Floor], LabelJob],
         outcome: Outcome,
         person: str | None,
+        place: str = "",
     ) -> Outcome:
         """Ask, send, and record which of the two happened; the clocks run whatever the printer does."""
+        target = taker_of(self.target, container.kind, place or self.place)
         try:
             job = make(self.floor())
             asked = self._say([f.LabelAsked(container.id, job.print_number, job.content.code)], person)
             outcome = _joined(outcome, asked)
-            ticket = self.target.send(job.content)
+            ticket = target.send(job.content)
         except LabelFault as fault:
             failed = self._say([f.LabelFailed(container.id, number, fault.sentence)], person)
             by_hand = to_write(self.floor(), container, number)
             return replace(_joined(outcome, failed), trouble=f"{fault.sentence} {by_hand}")
-        if isinstance(self.target, SlowTarget):  # a tick will say what became of it
+        if isinstance(target, SlowTarget):  # a tick will say what became of it
             self._printouts.on_its_way(ticket, container.id, job.print_number)
             return outcome
-        sent = self._say([f.LabelSent(container.id, job.print_number, self.target.name)], person)
+        sent = self._say([f.LabelSent(container.id, job.print_number, target.name)], person)
         return _joined(outcome, sent)
 
 

@@ -20,7 +20,7 @@ from station.services.site import Site
 from station.settings.faults import SettingsFault
 from station.settings.source import Source, read_source
 
-FILE = "labels.toml"
+FILE, SITE_FILE = "labels.toml", "site.toml"
 LONGEST_LOT = "0" * 30
 """As many characters as the forms take."""
 YEAR = 2027
@@ -38,8 +38,30 @@ def label_faults(site: Site) -> tuple[SettingsFault, ...]:
     return tuple(
         _fault(source, name, sentence)
         for name, table in site.templates.items()
-        for sentence in _sentences(site, site_template(name, table))
-    )
+        for sentence in _sentences(_as_printed(site, name), site_template(name, table))
+    ) + tuple(_two_stocks(site))
+
+
+def _as_printed(site: Site, template: str) -> Site:
+    """The site with those kinds only whose labels this template may come to hold; all where nothing limits them."""
+    rules = [rule.kinds for rule in site.label_for if rule.label.template == template]
+    if site.label.template == template or not rules or not all(rules):
+        return site
+    named = {kind for kinds in rules for kind in kinds}
+    kinds = {name: kind for name, kind in site.plant.kinds.items() if name in named}
+    return replace(site, plant=replace(site.plant, kinds=kinds))
+
+
+def _two_stocks(site: Site) -> Iterator[SettingsFault]:
+    """One printer holds labels of one size: the wrong roll is a fault of the settings before it is one at the door."""
+    sizes: dict[str, tuple[str, float, float]] = {}
+    for label in (site.label, *(rule.label for rule in site.label_for)):
+        template = site_template(label.template, site.templates[label.template])
+        found = (label.template, template.width_mm, template.height_mm)
+        first = sizes.setdefault(label.queue, found)
+        if label.queue and first[1:] != found[1:]:
+            reason = f"queue {label.queue} would print {first[0]} and {found[0]}, labels of two sizes"
+            yield SettingsFault(SITE_FILE, None, "label_for", "", reason, None, "Name another queue for one of them")
 
 
 def _fault(source: Source | SettingsFault, name: str, sentence: str) -> SettingsFault:

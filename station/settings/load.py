@@ -100,6 +100,7 @@ def _site(folder: Path, parts: Parts, header: Header) -> Site:
         people=tuple(entry.item for entry in parts.people or ()),
         shifts=tuple(entry.item for entry in parts.shifts or ()),
         label=header.label,
+        label_for=tuple(rule for rule, _ in header.label_for),
         templates=parts.templates or {},
         work_order_pattern=header.pattern,
         scanner=header.scanner,

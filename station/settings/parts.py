@@ -10,7 +10,7 @@ from station.care.specification import Kind, Near, Paste, Position, Product, Rul
 from station.care.words import Limit
 from station.labels.makers.setting import MakersSetting
 from station.services.scanner import ScannerSetting
-from station.services.site import LabelSetting, Person, PlaceSetting, Shift
+from station.services.site import LabelRule, LabelSetting, Person, PlaceSetting, Shift
 from station.settings.table import Table
 
 T = TypeVar("T")
@@ -36,6 +36,7 @@ class Header:
     home_place: str
     home_after: timedelta
     label: LabelSetting
+    label_for: tuple[tuple[LabelRule, Table], ...]
     scanner: ScannerSetting
     makers: MakersSetting
     pattern: str

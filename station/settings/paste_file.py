@@ -3,22 +3,19 @@
 from dataclasses import replace
 from datetime import timedelta
 
-from station.care.specification import Band, Conditioning, Kind, Paste, Specification, Thaw
+from station.care.specification import Band, Conditioning, FigureSource, Kind, Paste, Specification, Thaw
+from station.care.spec_drafts import HIGHEST_PASTE_NUMBER, LONGEST_CONDITIONING, LONGEST_OPEN_LIFE
+from station.care.specification_change import values
 from station.care.words import Alloy, Shape, Storage
 from station.settings import fields
-from station.settings.fields import Field
+from station.settings.fields import Field, nearest
 from station.settings.makers_part import read_maker_codes
 from station.settings.parts import Entry, PasteEntry
 from station.settings.table import Table
 
-HIGHEST_PASTE_NUMBER = 1023
-"""The label code carries the paste number in 10 bits."""
 LONGEST_PART_NUMBER = 24
 """The least a built-in label has room for, on paste filled into another container."""
-LONGEST_OPEN_LIFE = timedelta(hours=255)
-"""The label code carries open life in 8 bits, in whole hours."""
-LONGEST_CONDITIONING = timedelta(minutes=4095)
-"""The label code carries the conditioning time in 12 bits, in minutes."""
+LONGEST_NOTE = 120
 
 HOUR, DAY, NONE = timedelta(hours=1), timedelta(days=1), timedelta(0)
 NOT_FOR_ROOM = "a paste kept at room temperature never goes into the cold, so this limit has no meaning for it"
@@ -129,9 +126,33 @@ def _specification(
         enclosed_life=table.read("enclosed_life", _ALLOWED),
         near=(),
     )
+    found = replace(found, sources=_sources(table, found))
     _compare(table, found)
     table.close()
     return found
+
+
+def _sources(table: Table, limits: Specification) -> tuple[FigureSource, ...]:
+    """Where single figures stand, if elsewhere than the rest; may be left out."""
+    if "sources" not in table:
+        return ()
+    every = table.every("sources")
+    for key in every:
+        if key not in values(limits):
+            outer, remedy = table.table("sources"), "Use the name of a figure as it is written above"
+            outer.fault(key, "no figure has this name", remedy, nearest(key, values(limits)))
+    return tuple(_source(key, inner) for key, inner in every.items())
+
+
+def _source(key: str, table: Table) -> FigureSource:
+    source = FigureSource(
+        key=key,
+        data_sheet=table.read("data_sheet", fields.text()),
+        page=table.read("page", fields.text(20)),
+        note=table.read_optional("note", fields.text(LONGEST_NOTE)) or "",
+    )
+    table.close()
+    return source
 
 
 def _return_within(table: Table, cycles: int) -> timedelta | None:

@@ -61,6 +61,13 @@ def _header(header: Header, parts: Parts) -> None:
     templates = list(parts.templates) if parts.templates is not None else None
     header.tables["home"].reference("place", header.home_place, places, "place")
     header.tables["label"].reference("template", header.label.template, templates, "label template")
+    kinds = _ids(parts.kinds, lambda kind: (kind.id,))
+    for rule, table in header.label_for:
+        table.reference("template", rule.label.template, templates, "label template")
+        for kind in rule.kinds:
+            table.reference("kinds", kind, kinds, "container kind")
+        for place in rule.places:
+            table.reference("places", place, places, "place")
     if header.example_product is not None:
         order = header.tables["work_order"]
         order.reference("example", header.example_product, products, "product")

@@ -8,14 +8,15 @@ from datetime import timedelta
 from station.care.conditioning import ABOVE_DEW_POINT_K, dew_point_c
 from station.care.specification import BestChoice, ByLabel, Near, Pairing, Rules
 from station.care.words import Limit
-from station.services.site import LabelSetting
 from station.settings import fields
 from station.settings.delivery_part import read_delivery
 from station.settings.fields import SECOND, Field, nearest
+from station.settings.label_part import read_label, read_label_for
 from station.settings.makers_part import read_makers_label
 from station.settings.parts import Header
 from station.settings.quantities import Unfit
 from station.settings.scanner_part import read_scanner
+from station.settings.specification_part import read_two_person
 from station.settings.table import Table
 
 LIMITS_BY_KEY = {
@@ -26,10 +27,10 @@ LIMITS_BY_KEY = {
     "stencil": Limit.STENCIL,
     "pause": Limit.PAUSE,
 }
-RESOLUTIONS = (203, 300, 600)
 # common practice, no source: as long as a shift takes to carry a box across the hall and scan it
 USUAL_TRANSFER = timedelta(minutes=15)
-_TAKEN_BACK_SPAN = fields.duration(timedelta(seconds=10), timedelta(hours=1), SECOND)
+# common practice, no source: a trolley loaded at one refrigerator is unloaded at the other within the hour
+USUAL_MOVE = timedelta(minutes=60)
 _NEAR_SPAN = fields.duration(timedelta(minutes=1), timedelta(days=120))
 
 
@@ -40,18 +41,21 @@ def read_site(root: Table) -> Header:
     name, station = root.read("name", fields.text(40)), root.read("station", fields.whole(1, 255))
     zone = root.read("zone", _zone())
     pattern, product = _work_order(inner["work_order"])
-    home = inner["home"]
+    home, label = inner["home"], read_label(inner["label"])
     header = Header(
         name=name,
         zone=zone,
         station=station,
         rules=replace(
-            _rules(demo, inner["handling"], inner["room_air"], inner["work_order"]), delivery=read_delivery(root)
+            _rules(demo, inner["handling"], inner["room_air"], inner["work_order"]),
+            delivery=read_delivery(root),
+            two_person=read_two_person(root),
         ),
         near=_near(inner["near"]),
         home_place=home.read("place", fields.identifier()),
         home_after=home.read("after", fields.duration(timedelta(seconds=10), timedelta(hours=1), SECOND)),
-        label=_label(inner["label"]),
+        label=label,
+        label_for=read_label_for(root, label),
         scanner=read_scanner(root),
         makers=read_makers_label(root),
         pattern=pattern,
@@ -103,6 +107,7 @@ def _rules(demo: bool, handling: Table, air: Table, order: Table) -> Rules:
         right_action=within("right_action", timedelta(hours=1)),
         short_left=within("short_left", timedelta(hours=4)),
         transfer_minutes=_transfer_minutes(handling),
+        move_within=_move_within(handling),
         badge_required=handling.read_optional("badge_required", fields.flag()) or False,
         assumed_room_c=room_c,
         assumed_humidity=humidity,
@@ -113,6 +118,12 @@ def _transfer_minutes(handling: Table) -> timedelta:
     """How long carrying a container from one store to another counts as time out of the cold; may be left out."""
     told = handling.read_optional("transfer_minutes", fields.duration(SECOND, timedelta(hours=2), SECOND))
     return told if told is not None else USUAL_TRANSFER
+
+
+def _move_within(handling: Table) -> timedelta:
+    """How long a container may be on its way from one store to another; may be left out."""
+    told = handling.read_optional("move_within", fields.duration(timedelta(minutes=5), timedelta(hours=4), SECOND))
+    return told if told is not None else USUAL_MOVE
 
 
 def _room_air(air: Table) -> tuple[float, float]:
@@ -181,31 +192,5 @@ def _pattern() -> Field[str]:
         if missing:
             raise Unfit(f"the named group {missing[0]} is missing", f"Write {form}")
         return said
-
-    return Field(form, parse, "")
-
-
-def _label(label: Table) -> LabelSetting:
-    template, dpi = label.read("template", fields.text()), label.read("dpi", fields.whole(1, 2400))
-    if label.ok("dpi") and dpi not in RESOLUTIONS:
-        close = min(RESOLUTIONS, key=lambda other: abs(other - dpi))
-        label.fault("dpi", "label printers have 203, 300 or 600 dots per inch", "Write one of these", str(close))
-    queue, after = label.read_optional("queue", _queue()), label.read_optional("taken_back_after", _TAKEN_BACK_SPAN)
-    if queue is None and after is not None:
-        label.fault("taken_back_after", "without a printer queue no label waits", "Add queue, or take this out")
-    setting = LabelSetting(template, dpi, queue or "")
-    return setting if after is None else replace(setting, taken_back_after=after)
-
-
-def _queue() -> Field[str]:
-    """A printer queue by its name: 1 to 127 characters without / and #, as CUPS has it (`man lpadmin`)."""
-    form = "the name of a printer queue of this PC, as lpstat -e lists it"
-    by_text = fields.text(127)
-
-    def parse(value: object) -> str:
-        name = by_text.parse(value)
-        if name.startswith("-") or any(character in "/#" for character in name):
-            raise Unfit("no printer queue is called so", f"Write {form}")
-        return name
 
     return Field(form, parse, "")

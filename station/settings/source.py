@@ -65,6 +65,11 @@ def read_source(folder: Path, file: str, expected: Collection[str]) -> Source | 
     except OSError as failed:
         reason = f"it can't be read ({failed.strerror or failed})"
         return _whole(file, reason, "Check that it is a file and that this account may read it")
+    return read_text(file, raw)
+
+
+def read_text(file: str, raw: bytes) -> Source | SettingsFault:
+    """The content of a file as TOML, or the one fault that keeps it from being read; `file` is what it is called."""
     text = _text(file, raw)
     return _parsed(file, text) if isinstance(text, str) else text
 

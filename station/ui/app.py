@@ -25,7 +25,7 @@ from station.ui.view_models import HealthMark
 from station.ui.window import StationWindow
 
 if TYPE_CHECKING:
-    from station.scanning.serial_port import SerialScanner
+    from station.scanning.serial_scanner import SerialScanner
 
 LOG = logging.getLogger(__name__)
 SHEET_WIDTH = 480

@@ -15,6 +15,7 @@ from station.services.clearing import clear_together, shelve, unshelve
 from station.services.shift_calendar import next_start, stops
 from station.services.station import Proof
 from station.ui import wording
+from station.ui.chosen_files import enclosed
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.clear_dialog import AlarmToClear, ClearDialog, ClearWord, DispositionOffer
 from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
@@ -151,6 +152,7 @@ class DayForms:
             lines=(f"{named}{more}.", ONE_WORD),
             offers=_offers(floor, found),
             boards_printed=printed_between(floor, found),
+            asks_photo=True,
         )
         dialog = ClearDialog(to_clear, self._host, people=self._forms.people())
         asked = tuple(alarm.id for alarm in found)
@@ -160,7 +162,13 @@ class DayForms:
     def _cleared(self, alarm_ids: tuple[str, ...], word: ClearWord) -> None:
         clearing = alarms.Clearing("", word.disposition, word.reason, word.boards, word.document, word.grams)
         proof = Proof(word.badge, word.pin)
-        self._forms.tell(lambda: self._work.told(clear_together(self._work.station, alarm_ids, clearing, proof)))
+        station = self._work.station
+
+        def clear() -> None:
+            files = tuple(map(enclosed, word.photos))
+            self._work.told(clear_together(station, alarm_ids, clearing, proof, files))
+
+        self._forms.tell(clear)
 
 
 def _alike(floor: Floor, alarm_id: str) -> tuple[tuple[Alarm, ...], Cause | None]:

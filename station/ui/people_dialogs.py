@@ -30,6 +30,7 @@ from station.ui.dialogs.place_dialog import PlaceDialog
 from station.ui.dialogs.receive_dialog import ReceiveDialog
 from station.ui.dialogs.recertify_dialog import RecertifyDialog
 from station.ui.dialogs.room_dialog import ReadBefore, RoomDialog, RoomWord
+from station.ui.dialogs.subject_dialog import SubjectDialog
 from station.ui.excursions import ReadingsForms
 from station.ui.lead_forms import LeadForms
 from station.ui.present.alarm_cards import HINTS, printed_between, title_of
@@ -125,6 +126,14 @@ class PeopleDialogs(QObject):
         top = self._open[-1] if self._open else None
         if isinstance(top, FindDialog):
             top.take_number(name)
+            return True
+        return self.take_subject(f"container:{name}")
+
+    def take_subject(self, about: str) -> bool:
+        """Something was scanned, as `kind:name`: an open form that asks what a note is of takes it."""
+        top = self._open[-1] if self._open else None
+        if isinstance(top, SubjectDialog):
+            top.take_subject(about)
             return True
         return False
 

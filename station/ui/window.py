@@ -9,7 +9,7 @@ from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QMainWindow
 
-from station.care.scans import BadgeScan, ContainerScan, MakersLabelScan
+from station.care.scans import BadgeScan, ContainerScan, MakersLabelScan, StoreScan, TagScan
 from station.care.words import Card, Word
 from station.scanning.calibration import lesson, table_of
 from station.scanning.heard import HeardScan, candidates
@@ -92,6 +92,8 @@ class StationWindow(QMainWindow):
         if isinstance(scan, ContainerScan) and self.dialogs.take_container(scan.container):
             return
         if isinstance(scan, MakersLabelScan) and self.dialogs.take_makers_label(scan.label):
+            return
+        if isinstance(scan, TagScan | StoreScan) and self.dialogs.take_subject(_about(scan)):
             return
         if self.dialogs.busy:
             self._not_taken()
@@ -188,6 +190,10 @@ class StationWindow(QMainWindow):
     def _sound_state(self, ok: bool, text: str) -> None:  # noqa: ARG002  the text is for the log
         self.work.sound_ok = ok
         self.refresh()
+
+
+def _about(scan: TagScan | StoreScan) -> str:
+    return f"position:{scan.position}" if isinstance(scan, TagScan) else f"store:{scan.store}"
 
 
 def _is_for_the_form(outcome: Outcome | None) -> bool:

@@ -10,7 +10,7 @@ from station.care import counting
 from station.care import facts as f
 from station.care.counting_differences import Settled, differences, settle, summary, unsettled, ways
 from station.care.counting_fold import Count
-from station.care.fold_container import PUT_BACK
+from station.care.fold_cold import PUT_BACK
 from station.care.late import LateRefused
 from station.care.makers_label import Carrier, MakersLabel
 from station.care.scans import ContainerScan, MakersLabelScan, SeenLabel

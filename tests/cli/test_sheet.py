@@ -1,17 +1,27 @@
 """`station sheet`: cards to print, and down-station sheets whose numbers are kept."""
 
+from collections.abc import Callable
+from io import StringIO
 from pathlib import Path
 
 import pytest
 
-from station.bootstrap import JOURNAL_NAME
-from station.care.facts import NumbersReserved, StationStopped
+from station.bootstrap import DEMO_KEYS, JOURNAL_NAME, NoPrinter, build_station
+from station.care.answers import plain
+from station.care.facts import BadgesPrinted, Fact, NumbersReserved, PersonSet, StationStarted, StationStopped
+from station.care.verdict import Decision
+from station.care.words import Role, Word
+from station.clock import SystemClock
 from station.journal.store import Journal
-from tests.cli.answers import DEMO
+from station.services.station import Proof
+from station.settings.load import load
+from tests.cli.answers import DEMO, Answer
 from tests.cli.conftest import Say
 
+GO_ON = plain(Word.DONE, "person-left", "TAKEN OFF", "", "")
 
-def facts(data: Path) -> list[object]:
+
+def recorded(data: Path) -> list[Fact]:
     with Journal.open(data / JOURNAL_NAME) as journal:
         return list(journal.facts())
 
@@ -24,7 +34,7 @@ def reserved(data: Path) -> list[NumbersReserved]:
 @pytest.mark.parametrize("paper", ["A4", "letter"])
 def test_cards_are_written_as_pdf_and_the_answer_says_where(station: Say, tmp_path: Path, paper: str) -> None:
     file = tmp_path / "made here" / "cards.pdf"
-    answer = station("sheet", file, "--config", DEMO, "--paper", paper, "--only", "badge")
+    answer = station("sheet", file, "--config", DEMO, "--paper", paper, "--only", "place")
     assert answer.code == 0
     assert str(file) in answer.out
     assert paper.lower() in answer.out.lower()
@@ -63,17 +73,83 @@ def test_a_second_sheet_gets_other_numbers(station: Say, data: Path, tmp_path: P
         (("down.pdf", "--down", "--only", "card"), "--only is for cards"),
         (("down.pdf", "--down", "--by", "P99"), "Nobody here has badge 'P99'"),
         (("down.pdf", "--down", "--paste", "SN-5"), "no paste 'SN-5'"),
+        (("badges.pdf", "--only", "badge"), "Add --by BADGE"),
+        (("badges.pdf", "--only", "badge", "--only", "card", "--by", "P20"), "printed by themselves"),
+        (("badges.pdf", "--only", "badge", "--by", "P99"), "Nobody here has badge 'P99'"),
     ],
 )
 def test_what_can_not_be_done_is_said_and_nothing_is_written(
     station: Say, data: Path, tmp_path: Path, words: tuple[str, ...], sentence: str
 ) -> None:
-    before = len(facts(data))
+    before = len(recorded(data))
     answer = station("sheet", tmp_path / words[0], *words[1:], "--config", DEMO, "--data", data)
     assert answer.code == 2
     assert sentence in answer.err
     assert not (tmp_path / words[0]).exists()
-    assert len(facts(data)) == before
+    assert len(recorded(data)) == before
+
+
+@pytest.fixture
+def typed(monkeypatch: pytest.MonkeyPatch) -> Callable[[str], None]:
+    """What is typed where the PIN is asked for."""
+    return lambda pin: monkeypatch.setattr("sys.stdin", StringIO(f"{pin}\n"))
+
+
+def badges(station: Say, data: Path, file: Path, by: str) -> Answer:
+    return station("sheet", file, "--config", DEMO, "--data", data, "--only", "badge", "--by", by)
+
+
+@pytest.mark.parametrize(("badge", "pin"), [("P20", "2020"), ("P30", "3030")])
+def test_badges_are_printed_for_a_lead_or_an_engineer_who_types_the_pin(
+    station: Say, data: Path, tmp_path: Path, typed: Callable[[str], None], badge: str, pin: str
+) -> None:
+    typed(pin)
+    answer = badges(station, data, tmp_path / "badges.pdf", badge)
+    assert answer.code == 0, answer.err
+    assert (tmp_path / "badges.pdf").read_bytes().startswith(b"%PDF")
+    told = [fact for fact in recorded(data) if isinstance(fact.body, BadgesPrinted)]
+    assert [fact.who for fact in told] == [badge]
+
+
+@pytest.mark.parametrize(("badge", "pin"), [("P20", "2021"), ("P12", "2020"), ("P20", "")])
+def test_no_badge_is_printed_without_the_pin_of_who_may(
+    station: Say, data: Path, tmp_path: Path, typed: Callable[[str], None], badge: str, pin: str
+) -> None:
+    typed(pin)
+    assert badges(station, data, tmp_path / "badges.pdf", badge).code == 2
+    assert not (tmp_path / "badges.pdf").exists()
+    assert not any(isinstance(fact.body, BadgesPrinted) for fact in recorded(data))
+
+
+def test_a_wrong_pin_on_the_command_line_is_on_record_and_leaves_the_clean_end_as_it_was(
+    station: Say, data: Path, tmp_path: Path, typed: Callable[[str], None]
+) -> None:
+    typed("2021")
+    badges(station, data, tmp_path / "badges.pdf", "P20")
+    with Journal.open(data / JOURNAL_NAME) as journal:
+        desk = build_station(load(DEMO), journal, SystemClock(), DEMO_KEYS, NoPrinter(), journal.own)
+        assert desk.ledger.people["P20"].wrong_pins == 1
+        started = desk.start("test").facts[0].body
+    assert isinstance(started, StationStarted)
+    assert started.clean
+
+
+def test_all_cards_come_without_badges_and_it_is_said(station: Say, tmp_path: Path) -> None:
+    answer = station("sheet", tmp_path / "cards.pdf", "--config", DEMO)
+    assert answer.code == 0, answer.err
+    assert "Badges are not in it" in answer.out
+
+
+def test_who_left_by_the_record_has_no_sheet_printed(station: Say, data: Path, tmp_path: Path) -> None:
+    gone = PersonSet("P12", "Robin Alder", (Role.OPERATOR,), None, left=True)
+    with Journal.open(data / JOURNAL_NAME) as journal:
+        desk = build_station(load(DEMO), journal, SystemClock(), DEMO_KEYS, NoPrinter(), journal.own)
+        lead = Proof("P20", "2020")
+        desk.decided(lead, Role.LEAD, lambda _floor, _by: Decision(GO_ON, (gone,)))
+    words = ("--config", DEMO, "--data", data, "--down", "--by", "P12")
+    answer = station("sheet", tmp_path / "down.pdf", *words)
+    assert answer.code == 2
+    assert "does not work here any more" in answer.err
 
 
 def test_without_a_station_there_is_nothing_to_keep_numbers_in(station: Say, tmp_path: Path) -> None:
@@ -115,6 +191,6 @@ def test_printing_a_sheet_leaves_the_stations_clean_end_as_it_was(station: Say, 
 
 def test_a_place_that_can_not_be_written_is_named(station: Say, tmp_path: Path) -> None:
     (tmp_path / "file").write_text("in the way", encoding="utf-8")
-    answer = station("sheet", tmp_path / "file" / "cards.pdf", "--config", DEMO, "--only", "badge")
+    answer = station("sheet", tmp_path / "file" / "cards.pdf", "--config", DEMO, "--only", "place")
     assert answer.code == 2
     assert "cannot be written" in answer.err

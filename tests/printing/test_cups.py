@@ -70,7 +70,7 @@ def test_a_label_arrives_dot_for_dot_and_reads(
     service.add_queue("labels", label_printer.port)
     on_its_way = target("labels", TEMPLATES[name], dpi)
     ticket = on_its_way.send(content())
-    assert first_news(on_its_way) == PrintNews(ticket, Fate.SENT, "printer labels, job labels-1")
+    assert first_news(on_its_way) == PrintNews(ticket, Fate.SENT, "printer labels, job labels-1", job="labels-1")
     page = rasterised(label_printer.label(), dpi, tmp_path)
     assert_same_dots(page, render(TEMPLATES[name], content(), dpi))
     read_back(page.convert("1"), content().code)
@@ -177,6 +177,27 @@ def test_a_label_somebody_takes_out_of_the_queue_is_missed(
     told = later_news(on_its_way)
     assert told.fate is Fate.FAILED
     assert told.sentence.startswith("The print service gave the label up")
+
+
+LISTED = """labels is ready and printing
+Rank    Owner   Job     File(s)                         Total Size
+active  root    1       K7-311-print-1                  1024 bytes
+1st     root    2       K7-311-print-12                 1024 bytes
+"""
+
+
+@pytest.mark.parametrize(("title", "job"), [("K7-311-print-12", "labels-2"), ("K7-311-print-2", None)])
+def test_a_waiting_label_is_found_by_its_title_where_lpq_is_installed(
+    tmp_path: Path, title: str, job: str | None
+) -> None:
+    """The list is what lpq of cups-bsd 2.4.2 said of two labels in a queue of the service of these tests."""
+    program = tmp_path / "lpq"
+    program.write_text(f"#!/bin/sh\ncat <<'END'\n{LISTED}END\n", encoding="ascii")
+    program.chmod(0o755)
+    asked = CupsSpooler("labels", Media(60, 40, 203), Commands(DEADLINE_S, {"PATH": f"{tmp_path}:/usr/bin:/bin"}))
+    assert asked.find(title) == job
+    elsewhere = CupsSpooler("labels", Media(60, 40, 203), Commands(DEADLINE_S, {"PATH": str(tmp_path / "no")}))
+    assert elsewhere.find(title) is None
 
 
 def test_a_hung_service_keeps_nobody_waiting(service: Service, label_printer: Printer) -> None:

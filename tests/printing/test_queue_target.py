@@ -33,6 +33,7 @@ class Scripted:
     seen: Callable[[], JobLook] = lambda: JobLook(waiting=False)
     cancels: bool = True
     told: tuple[str, ...] = ()
+    waits_as: str | None = None
     done: list[str] = field(default_factory=list)
     gate: threading.Event = field(default_factory=threading.Event)
 
@@ -50,9 +51,16 @@ class Scripted:
             raise self.refuses
         return f"labels-{len(self.done)}"
 
-    def look(self, job: str) -> JobLook:
+    def look(self, job: str, title: str) -> JobLook:
         assert job.startswith("labels-")
+        assert title.startswith("K7-311-")
         return self.seen()
+
+    def find(self, title: str) -> str | None:
+        self.done.append(f"find {title}")
+        if self.refuses is not None:
+            raise self.refuses
+        return self.waits_as
 
     def cancel(self, job: str) -> bool:
         self.done.append(f"cancel {job}")
@@ -107,7 +115,7 @@ def test_a_label_that_leaves_is_sent_once_and_nothing_else_is_told(target: Make)
     tickets = send(queue, 1, 2)
     told = queue.last_news(WITHIN_S)
     assert [(piece.ticket, piece.fate) for piece in told] == [(ticket, Fate.SENT) for ticket in tickets]
-    assert told[0].sentence == "printer labels, job labels-1"
+    assert (told[0].sentence, told[0].job) == ("printer labels, job labels-1", "labels-1")
     assert service.done == [f"print {numbered(1)}", f"print {numbered(2)}"]
 
 
@@ -252,6 +260,48 @@ def test_at_the_end_of_the_program_it_waits_no_longer_than_told_and_forgets_the_
     queue.close()
     assert queue.news() == ()
     assert service.done == []
+
+
+def test_a_label_of_an_earlier_run_is_looked_at_by_its_job_and_never_sent_again(target: Make) -> None:
+    """BR-28: a job that still waits is taken back in its time, as if the program had never ended."""
+    service = Scripted(seen=lambda: JobLook(waiting=True))
+    queue = target(service)
+    assert queue.look_for("K7-311", 1, "labels-9") == numbered(1)
+    told = later(queue)
+    assert (told.ticket, told.fate) == (numbered(1), Fate.FAILED)
+    assert service.done == ["cancel labels-9"]
+
+
+def test_a_label_of_an_earlier_run_without_a_job_is_looked_for_by_its_title(target: Make) -> None:
+    service = Scripted(waits_as="labels-9")
+    queue = target(service)
+    queue.look_for("K7-311", 0, "")
+    told = later(queue)
+    assert (told.ticket, told.fate, told.job) == ("K7-311-identity", Fate.SENT, "labels-9")
+    assert service.done == ["find K7-311-identity"]
+
+
+def test_a_label_nobody_finds_any_more_is_no_news(target: Make) -> None:
+    service = Scripted()
+    queue = target(service)
+    queue.look_for("K7-311", 1, "")
+    send(queue, 2)
+    assert [piece.ticket for piece in queue.last_news(WITHIN_S)] == [numbered(2)]
+    assert service.done == [f"find {numbered(1)}", f"print {numbered(2)}"]
+
+
+def test_a_service_that_answers_nobody_leaves_an_earlier_label_as_it_was(target: Make) -> None:
+    """BR-29: and what stands in line behind a label that failed is looked for all the same."""
+    service = Scripted(against=HUNG, refuses=HUNG)
+    service.gate.clear()
+    queue = target(service)
+    send(queue, 2)
+    queue.look_for("K7-311", 1, "")
+    service.gate.set()
+    assert [piece.ticket for piece in queue.last_news(WITHIN_S)] == [numbered(2)]
+    send(queue, 3)
+    assert [piece.ticket for piece in queue.last_news(WITHIN_S)] == [numbered(3)]
+    assert service.done == [f"find {numbered(1)}"]
 
 
 def test_it_keeps_the_promise_of_a_slow_target_and_is_named_by_its_queue(target: Make) -> None:

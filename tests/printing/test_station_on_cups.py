@@ -21,6 +21,7 @@ from tests.printing.pages import rasterised
 from tests.printing.service import DEADLINE_S, Printer, Service
 
 QUICK = Patience(look_every_s=0.1, idle_every_s=0.1, slow_looks=1, most_looks=20)
+PATIENT = Patience(look_every_s=0.1, idle_every_s=0.1, slow_looks=1, most_looks=10_000)
 PAUSE_S = 0.05
 
 
@@ -30,11 +31,23 @@ class Shop:
     def __init__(self, service: Service, within_s: float = DEADLINE_S) -> None:
         self.bench = Bench()
         self.jar = self.bench.cold()
+        self._service, self._within_s = service, within_s
+        self.target = self._made(PATIENT)
+        self.bench.station.target = self.target
+
+    def _made(self, patience: Patience) -> QueueTarget:
         template, dpi = template_for(self.bench.site), self.bench.site.label.dpi
         media = Media(template.width_mm, template.height_mm, dpi)
-        spooler = CupsSpooler("labels", media, Commands(within_s, service.environment))
-        self.target = QueueTarget(spooler, template, dpi, QUICK)
+        spooler = CupsSpooler("labels", media, Commands(self._within_s, self._service.environment))
+        return QueueTarget(spooler, template, dpi, patience)
+
+    def restart(self) -> None:
+        """The program dies and starts again."""
+        self.target.close()
+        self.target = self._made(QUICK)
+        self.bench.station = self.bench._made()
         self.bench.station.target = self.target
+        self.bench.station.start("again")
 
     def take_out(self) -> None:
         """Take the jar out of the cold."""
@@ -115,6 +128,21 @@ def test_a_stopped_queue_leaves_the_clocks_alone_and_the_next_label_leaves_once_
     here.bench.scan(here.jar, "LINE1")
     assert here.labels() == ["label-asked", "label-failed"]
     assert label_printer.is_empty
+
+
+def test_a_label_that_waited_over_a_restart_is_looked_up_by_its_job_and_taken_back(
+    service: Service, shop: Callable[..., Shop]
+) -> None:
+    """BR-28: the printer was off; nothing comes out hours later as a surprise, and nothing is sent twice."""
+    service.add_queue("labels", 9)  # nobody listens there
+    here = shop()
+    here.take_out()
+    here.until("label-sent")
+    here.restart()
+    assert "labels-1" in service.jobs()
+    here.until("label-failed")
+    assert here.labels() == ["label-asked", "label-sent", "label-failed"]
+    service.await_no_jobs()
 
 
 def test_the_queue_that_the_settings_name_is_the_one_printed_on(

@@ -75,9 +75,17 @@ def test_a_label_is_followed_by_its_number() -> None:
         print={"job": 7}, jobs={"jobs": [[7, LABEL.title, 0x10], [8, "another", 0]]}, cancel={"cancelled": True}
     )
     assert queue.hand_over(LABEL) == "7"
-    assert queue.look("7") == JobLook(waiting=True)
-    assert queue.look("9") == JobLook(waiting=False)
+    assert queue.look("7", LABEL.title) == JobLook(waiting=True)
+    assert queue.look("9", LABEL.title) == JobLook(waiting=False)
+    assert queue.find(LABEL.title) == "7"
+    assert queue.find("K7-311-print-2") is None
     assert queue.cancel("7")
+
+
+def test_a_number_that_went_to_another_label_since_is_another_job() -> None:
+    """BR-28: a spooler that was started anew counts from the beginning."""
+    queue = spooler(jobs={"jobs": [[7, "somebody's letter", 0]]})
+    assert queue.look("7", LABEL.title) == JobLook(waiting=False)
 
 
 @pytest.mark.parametrize(
@@ -90,13 +98,13 @@ def test_a_label_is_followed_by_its_number() -> None:
 )
 def test_a_paused_job_waits_and_a_deleted_one_is_dropped(status: int, look: JobLook) -> None:
     """BR-27."""
-    assert spooler(jobs={"jobs": [[7, LABEL.title, status]]}).look("7") == look
+    assert spooler(jobs={"jobs": [[7, LABEL.title, status]]}).look("7", LABEL.title) == look
 
 
 def test_a_label_that_left_before_its_number_was_asked_is_sent_and_can_not_be_taken_back() -> None:
     queue = spooler(print={"job": None}, jobs={"jobs": []})
     job = queue.hand_over(LABEL)
-    assert queue.look(job) == JobLook(waiting=False)
+    assert queue.look(job, LABEL.title) == JobLook(waiting=False)
     assert not queue.cancel(job)
 
 

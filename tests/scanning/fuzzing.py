@@ -12,7 +12,7 @@ from random import Random
 from station.bootstrap import DEMO_KEYS
 from station.care import facts as f
 from station.care.facts import Fact
-from station.care.scans import Scan, UnreadScan, WorkOrderScan
+from station.care.scans import MakersLabelScan, Scan, UnreadScan, WorkOrderScan
 from station.labels.containercode import container_numbers, pack_container
 from station.scanning.heard import HeardScan, candidates
 from station.services.memory import MemoryJournal
@@ -163,19 +163,27 @@ class Target:
         scan = self.reader.read(texts)
         if not isinstance(scan, UnreadScan) and not self._was_printed(scan, thrown, texts):
             return f"{thrown} read as {scan}"
-        if not isinstance(scan, UnreadScan) and self.random.random() > ACTED_ON:
+        begins_nothing = isinstance(scan, UnreadScan | MakersLabelScan)
+        if not begins_nothing and self.random.random() > ACTED_ON:
             return "read"
         before = self.journal.count
         outcome = self.bench.station.scanned(scan, self.random.choice(self.places))
         assert outcome.verdict is not None
-        if not isinstance(scan, UnreadScan):
+        if not begins_nothing:
             return "read"
         written = self.journal.since(before)
         refusals = [fact for fact in written if isinstance(fact.body, f.ScanRefused)]
+        if isinstance(scan, MakersLabelScan) and not written:
+            return "read"
         return "refused" if len(written) == len(refusals) == 1 else f"facts for a refused scan: {written}"
 
     def _was_printed(self, scan: Scan, thrown: Thrown, texts: tuple[str, ...]) -> bool:
-        """Whether the scan says what one of its sources said; an unsigned work order says what its letters say."""
+        """Whether the scan says what one of its sources said; what nobody signed says what its letters say.
+
+        A work order is read by its pattern, a maker's label by the identifier that the scanner put in front.
+        """
+        if isinstance(scan, MakersLabelScan):
+            return any(scan.label.text.upper() in text.upper() for text in texts)
         if isinstance(scan, WorkOrderScan):
             return any(text.strip().upper().endswith(f"{scan.order}-{scan.product}") for text in texts)
         return any(scan == self.meanings[text] for text in thrown.made_from)

@@ -60,7 +60,8 @@ def headline(running: Running) -> str:
 def test_br_16_the_bottom_line_says_whether_the_scanner_is_connected_and_scans_are_answered(
     qtbot: QtBot, running: Running, far_end: FarEnd
 ) -> None:
-    assert scanner_mark(running) == HealthMark("Scanner", False, "not connected. Plug its cable in.")
+    missing = HealthMark("Scanner", False, "not connected. Plug its cable in.")
+    qtbot.waitUntil(lambda: scanner_mark(running) == missing)
     far_end.plug_in()
     qtbot.waitUntil(lambda: scanner_mark(running).ok, timeout=3000)
     far_end.send(f"~]Q1{badge_text('P12')}\r".encode())

@@ -3,24 +3,29 @@
 import os
 import subprocess
 import sys
+import threading
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from time import process_time
 
 import pytest
 from PySide6.QtCore import QObject, QTimer
+from PySide6.QtSerialPort import QSerialPort
 from pytestqt.qtbot import QtBot
 
+from station.scanning import serial_scanner
 from station.scanning.heard import HeardScan
 from station.scanning.serial_port import (
+    UNPLUGGED,
     PortNotFound,
     SeenPort,
-    SerialScanner,
     in_words,
+    opened,
     place_of_port,
     seen_ports,
     trouble_with,
 )
+from station.scanning.serial_scanner import OPENING, SerialScanner
 from station.services.scanner import SerialSetting, Terminator
 
 from .terminals import FarEnd
@@ -83,6 +88,12 @@ def told(scanner: SerialScanner) -> Told:
     return Told(scanner)
 
 
+def connected(qtbot: QtBot, scanner: SerialScanner) -> None:
+    """Start it and wait until it listens."""
+    scanner.start()
+    qtbot.waitUntil(lambda: scanner.is_connected)
+
+
 def each(parent: QObject, interval_ms: int, acts: list[Callable[[], None]]) -> None:
     """Do one thing after another, so far apart."""
     timer = QTimer(parent)
@@ -105,7 +116,7 @@ def test_br_15_a_code_that_comes_byte_by_byte_at_30_ms_is_one_code(
     qtbot: QtBot, far_end: FarEnd, scanner: SerialScanner, told: Told
 ) -> None:
     far_end.plug_in()
-    scanner.start()
+    connected(qtbot, scanner)
     each(scanner, 30, byte_by_byte(far_end, CODE.encode() + b"\r"))
     qtbot.waitUntil(lambda: bool(told.scans))
     assert (told.scans, told.incomplete) == ([CODE], [])
@@ -115,7 +126,7 @@ def test_br_15_two_codes_in_one_write_both_arrive(
     qtbot: QtBot, far_end: FarEnd, scanner: SerialScanner, told: Told
 ) -> None:
     far_end.plug_in()
-    scanner.start()
+    connected(qtbot, scanner)
     far_end.send(f"{CODE}\r\n{OTHER}\r\n".encode())
     qtbot.waitUntil(lambda: len(told.scans) == 2)
     assert (told.scans, told.incomplete) == ([CODE, OTHER], [])
@@ -125,7 +136,7 @@ def test_br_15_a_code_cut_in_the_middle_is_told_and_its_tail_a_second_later_does
     qtbot: QtBot, far_end: FarEnd, scanner: SerialScanner, told: Told
 ) -> None:
     far_end.plug_in()
-    scanner.start()
+    connected(qtbot, scanner)
     far_end.send(CODE[:7].encode())
     each(scanner, 1000, [lambda: far_end.send(CODE[7:].encode() + b"\r")])
     qtbot.waitUntil(lambda: told.incomplete == [CODE[:7]])
@@ -140,7 +151,7 @@ def test_br_13_control_characters_pass_the_line(
 ) -> None:
     """Also those a terminal keeps for itself: ETX would interrupt, EOT end, DC1 and DC3 stop and go on."""
     far_end.plug_in()
-    scanner.start()
+    connected(qtbot, scanner)
     far_end.send(b"[)>\x1e06\x1d1P\x11\x03\x13X\x1e\x04\r")
     qtbot.waitUntil(lambda: told.scans == ["[)>\x1e06\x1d1P\x11\x03\x13X\x1e\x04"])
 
@@ -149,18 +160,17 @@ def test_br_16_a_pulled_cable_is_told_and_the_scanner_comes_back_by_itself(
     qtbot: QtBot, far_end: FarEnd, scanner: SerialScanner, told: Told, attempts: list[str]
 ) -> None:
     far_end.plug_in()
-    scanner.start()
-    assert told.health == [(True, "listening")]
+    connected(qtbot, scanner)
+    assert told.health == [(False, OPENING), (True, "listening")]
     far_end.send(CODE[:5].encode())
-    qtbot.waitUntil(lambda: scanner._stream.waiting_ms is not None)
-    far_end.pull_out()
-    qtbot.waitUntil(lambda: len(told.health) == 2, timeout=2000)
-    assert told.health[-1] == (False, "not connected. Plug its cable in.")
-    assert not scanner.is_connected
     qtbot.waitUntil(lambda: told.incomplete == [CODE[:5]])
+    far_end.pull_out()
+    qtbot.waitUntil(lambda: len(told.health) == 3, timeout=2000)
+    assert told.health[-1] == (False, UNPLUGGED)
+    assert not scanner.is_connected
     tried = len(attempts)
     qtbot.waitUntil(lambda: len(attempts) > tried + 3)
-    assert len(told.health) == 2, "the same trouble is told once"
+    assert len(told.health) == 3, "the same trouble is told once"
     far_end.plug_in()
     qtbot.waitUntil(lambda: scanner.is_connected)
     far_end.send(f"\r{OTHER}\r".encode())
@@ -172,7 +182,7 @@ def test_br_16_the_scanner_is_found_again_under_a_new_name(
     qtbot: QtBot, far_end: FarEnd, scanner: SerialScanner, told: Told
 ) -> None:
     far_end.plug_in()
-    scanner.start()
+    connected(qtbot, scanner)
     far_end.pull_out()
     qtbot.waitUntil(lambda: not scanner.is_connected)
     far_end.plug_in(far_end.name.with_name("tty-another"))
@@ -186,7 +196,7 @@ def test_br_16_while_the_far_end_is_gone_nothing_is_busy(
 ) -> None:
     """A port left open after its far end went would take the whole of this wait."""
     far_end.plug_in()
-    scanner.start()
+    connected(qtbot, scanner)
     far_end.pull_out()
     qtbot.waitUntil(lambda: not scanner.is_connected)
     tried, began = len(attempts), process_time()
@@ -198,7 +208,7 @@ def test_br_16_by_name_a_port_that_is_not_there_yet_is_opened_once_it_is(qtbot: 
     scanner = SerialScanner(SerialSetting(115200, port=str(far_end.name)), Terminator.CR, retry_ms=RETRY_MS)
     told = Told(scanner)
     scanner.start()
-    assert told.health == [(False, "not connected. Plug its cable in.")]
+    qtbot.waitUntil(lambda: told.health == [(False, OPENING), (False, UNPLUGGED)])
     far_end.plug_in()
     qtbot.waitUntil(lambda: scanner.is_connected)
     far_end.send(f"{CODE}\r".encode())
@@ -214,7 +224,7 @@ def test_what_was_scanned_while_nobody_listened_is_not_acted_on(
     keeper = os.open(far_end.name, os.O_RDWR | os.O_NOCTTY)  # without a reader's side the line forgets by itself
     try:
         far_end.send(f"{CODE}\r".encode())
-        scanner.start()
+        connected(qtbot, scanner)
         far_end.send(f"{OTHER}\r".encode())
         qtbot.waitUntil(lambda: bool(told.scans))
         assert told.scans == [OTHER]
@@ -225,7 +235,7 @@ def test_what_was_scanned_while_nobody_listened_is_not_acted_on(
 def test_a_slot_may_wait_for_the_next_scan(qtbot: QtBot, far_end: FarEnd, scanner: SerialScanner, told: Told) -> None:
     """As a dialog does, that is opened by one scan and waits for a badge."""
     far_end.plug_in()
-    scanner.start()
+    connected(qtbot, scanner)
     seen: list[int] = []
 
     def wait_for_another(_: HeardScan) -> None:
@@ -238,6 +248,71 @@ def test_a_slot_may_wait_for_the_next_scan(qtbot: QtBot, far_end: FarEnd, scanne
     scanner.scanned.connect(wait_for_another)
     far_end.send(f"{CODE}\r".encode())
     qtbot.waitUntil(lambda: seen == [0, 2])
+
+
+class SlowDoor:
+    """A port that takes its time to open: until `gate` is set."""
+
+    def __init__(self) -> None:
+        self.gate = threading.Event()
+        self.opening_in: list[str] = []
+
+    def __call__(self, port: QSerialPort, setting: SerialSetting, location: str) -> bool:
+        self.opening_in.append(threading.current_thread().name)
+        self.gate.wait(20)
+        return opened(port, setting, location)
+
+
+@pytest.fixture
+def door() -> Iterator[SlowDoor]:
+    made = SlowDoor()
+    yield made
+    made.gate.set()
+
+
+def slow_scanner(far_end: FarEnd, door: SlowDoor) -> SerialScanner:
+    setting = SerialSetting(9600, port=str(far_end.name))
+    return SerialScanner(setting, Terminator.CR, retry_ms=RETRY_MS, open_within_ms=50, open_port=door)
+
+
+def test_br_16_a_port_that_takes_long_to_open_holds_nobody_up_and_is_heard_once_it_is_open(
+    qtbot: QtBot, far_end: FarEnd, door: SlowDoor
+) -> None:
+    """The window's own timers go on, the delay is said, and nothing has to be started again."""
+    far_end.plug_in()
+    scanner = slow_scanner(far_end, door)
+    told, turns = Told(scanner), QTimer()
+    turned: list[int] = []
+    turns.timeout.connect(lambda: turned.append(0))
+    turns.start(5)
+    scanner.start()
+    qtbot.waitUntil(lambda: len(told.health) == 2)
+    slow = f"not connected: {far_end.name} does not answer while it is opened. Unplug it and plug it in again."
+    assert told.health == [(False, OPENING), (False, slow)]
+    assert len(turned) > 3
+    assert door.opening_in == ["serial scanner"]
+    door.gate.set()
+    qtbot.waitUntil(lambda: scanner.is_connected)
+    far_end.send(f"{CODE}\r".encode())
+    qtbot.waitUntil(lambda: told.scans == [CODE])
+    scanner.stop()
+
+
+def test_br_16_the_program_ends_while_a_port_is_still_being_opened(
+    qtbot: QtBot, far_end: FarEnd, door: SlowDoor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(serial_scanner, "END_WITHIN_S", 0.05)
+    far_end.plug_in()
+    scanner = slow_scanner(far_end, door)
+    told = Told(scanner)
+    scanner.start()
+    qtbot.waitUntil(lambda: len(told.health) == 2)
+    scanner.stop()
+    assert not scanner.is_connected
+    door.gate.set()
+    scanner._thread.join(20)
+    assert not scanner._thread.is_alive()
+    assert len(told.health) == 2, "who has stopped listening is told nothing more"
 
 
 def test_two_devices_that_fit_are_not_guessed_between() -> None:
@@ -255,7 +330,7 @@ def test_trouble_is_told_without_a_window(qtbot: QtBot, far_end: FarEnd, tmp_pat
     far_end.plug_in()
     assert trouble_with(setting) == ""
     holder = SerialScanner(setting, Terminator.ANY)
-    holder.start()
+    connected(qtbot, holder)
     assert "in use by another program" in trouble_with(setting)
     holder.stop()
     (tmp_path / "notes").write_text("no port")

@@ -15,11 +15,21 @@ class SlowPrinter:
         self.untold: list[PrintNews] = []
         self.against = ""
         self.at_the_end: tuple[PrintNews, ...] = ()
+        self.looked_for: list[tuple[str, int, str]] = []
 
     def send(self, content: LabelContent) -> str:
         """Put it in line."""
         self.tickets.append(f"ticket {len(self.tickets) + 1} {content.container}")
         return self.tickets[-1]
+
+    def look_for(self, container: str, number: int, job: str) -> str:
+        """Remember what was asked about."""
+        self.looked_for.append((container, number, job))
+        return self.earlier()
+
+    def earlier(self) -> str:
+        """The ticket of the label of an earlier run that was asked about last."""
+        return f"earlier ticket {len(self.looked_for)}"
 
     def answers(self, fate: Fate, sentence: str, place: int = -1) -> None:
         """What became of a label, by default of the last."""

@@ -4,17 +4,19 @@ import pytest
 
 from station.care import facts as f
 from station.services.attaching import Enclosed
-from station.services.attachments import MOST_BYTES, attach, attachments_of, kind_of
+from station.services.attachments import MOST_BYTES, attach, attachments_of, kind_of, lots_known
 from station.services.outcome import Refusal
 from tests.care.bench import Bench
 
 JPEG = b"\xff\xd8\xff\xe0 a photo"
-ABOUT = "container:K1-001"
+ABOUT = "container:K7-001"
 
 
 @pytest.fixture
 def bench() -> Bench:
-    return Bench()
+    made = Bench()
+    assert made.receive() == "K7-001"
+    return made
 
 
 def place(bench: Bench) -> str:
@@ -34,7 +36,7 @@ def test_a_photo_with_a_note_is_kept_and_found_by_what_it_is_about(bench: Bench)
         "lid was off",
     )
     assert bench.station.evidence.fetch(fact.body.digest) == JPEG
-    assert attachments_of(bench.station.ledger, "container:K1-002") == ()
+    assert attachments_of(bench.station.ledger, "container:K7-002") == ()
 
 
 def test_a_note_needs_no_file_and_what_is_taken_back_is_not_shown(bench: Bench) -> None:
@@ -83,3 +85,22 @@ def test_what_is_no_proof_is_turned_away_and_nothing_of_it_kept(
     assert caught.value.code == code
     assert list(bench.station.evidence.digests()) == []
     assert attachments_of(bench.station.ledger, ABOUT) == ()
+
+
+@pytest.mark.parametrize("about", [ABOUT, "position:1", "lot:SN-4/101", "store:FRIDGE", "person:P12"])
+def test_a_note_is_kept_with_anything_on_record(bench: Bench, about: str) -> None:
+    attach(bench.station, about, "seen at the audit", (), place(bench))
+    assert len(attachments_of(bench.station.ledger, about)) == 1
+
+
+@pytest.mark.parametrize("about", ["container:K7-999", "position:9", "lot:SN-4/102", "alarm:x", "store:X", "K7-001"])
+def test_a_note_of_nothing_on_record_is_refused_and_its_photo_not_kept(bench: Bench, about: str) -> None:
+    with pytest.raises(Refusal, match="not on record"):
+        attach(bench.station, about, "", [Enclosed("a.jpg", JPEG)], place(bench))
+    assert list(bench.station.evidence.digests()) == []
+
+
+def test_the_newest_lots_come_first_each_once(bench: Bench) -> None:
+    bench.receive(lot="102")
+    bench.receive(lot="101")
+    assert lots_known(bench.station.ledger) == ("SN-4/101", "SN-4/102")

@@ -28,6 +28,8 @@ def test_a_form_handed_in_by_nobody_is_refused() -> None:
         bench.station.read_room(23.0, 40.0, None)
     with pytest.raises(Refusal, match="scan your badge"):
         bench.station.receive([], None)
+    with pytest.raises(Refusal, match="scan your badge"):
+        bench.station.reserve("SN-4", 6, None)
     assert named(bench) == before
 
 
@@ -77,3 +79,11 @@ def test_half_an_hour_after_the_last_scan_a_form_is_nobodys_either() -> None:
     outcome = count_by_touch(bench.station, BEGIN, "FRIDGE")
     assert outcome.verdict is not None
     assert outcome.verdict.code == "badge-first"
+
+
+def test_the_scanner_is_set_up_before_any_badge_since_no_badge_may_be_readable_till_then() -> None:
+    bench = strict()
+    (by_nobody,) = bench.station.set_up_scanner("AB", "BA").facts
+    bench.badge("P12", bench.station.place)
+    (by_robin,) = bench.station.set_up_scanner("AB", "AB").facts
+    assert (by_nobody.who, by_robin.who) == (None, "P12")

@@ -4,12 +4,15 @@ import pytest
 
 from station.care.alarms import Clearing, ClearingRefused, open_alarms
 from station.care.words import Disposition, Ending
+from station.services.attaching import Enclosed
+from station.services.attachments import attachments_of
 from station.services.clearing import clear_together
 from station.services.outcome import Refusal
 from station.services.station import Proof
 from tests.care.bench import LEAD, LEAD_PIN, Bench
 from tests.care.test_alarm_floods import late_to_cold
 
+JPEG = b"\xff\xd8\xff\xe0 a photo"
 PROOF = Proof(LEAD, LEAD_PIN)
 GONE = Clearing("", Disposition.DISCARDED, "left on the dock")
 
@@ -68,3 +71,17 @@ def test_two_stations_clear_them_once() -> None:
         clear_together(bench.station, both, GONE, PROOF)
     ended = [fact for fact in bench.journal.facts() if fact.body.NAME == "ended"]
     assert len(ended) == 2
+
+
+def test_a_photo_is_kept_with_each_of_them_and_none_where_the_word_is_refused() -> None:
+    bench = late_to_cold(2)
+    cleared, photo = ids(bench), [Enclosed("dock.jpg", JPEG)]
+    with pytest.raises(Refusal):
+        clear_together(bench.station, cleared, GONE, Proof(LEAD, "0000"), photo)
+    with pytest.raises(Refusal, match="no picture"):
+        clear_together(bench.station, cleared, GONE, PROOF, [Enclosed("dock.jpg", b"MZ")])
+    assert list(bench.station.evidence.digests()) == []
+    clear_together(bench.station, cleared, GONE, PROOF, photo)
+    found = [attachments_of(bench.station.ledger, f"alarm:{name}") for name in cleared]
+    assert [[getattr(fact.body, "name", "") for fact in facts] for facts in found] == [["dock.jpg"], ["dock.jpg"]]
+    assert len(list(bench.station.evidence.digests())) == 1

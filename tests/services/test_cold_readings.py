@@ -11,7 +11,8 @@ from station.care import facts as f
 from station.care.cold_readings_rules import Instrument, Policy, StoreCare
 from station.care.words import HoldReason
 from station.readings.track import Track, microseconds, unpack
-from station.services.cold_readings import LoggerFile, import_store_readings, read_display, series_of
+from station.services.cold_readings import import_store_readings, read_display, series_of
+from station.services.cold_readings_judged import LoggerFile
 from station.services.outcome import Outcome, Refusal
 from station.services.site import Site
 from tests.care.bench import Bench, berlin, site_t
@@ -86,20 +87,23 @@ def test_the_same_file_twice_adds_nothing_and_says_so() -> None:
     assert again.verdict.headline == "NOTHING NEW"
 
 
-def test_a_longer_file_adds_only_the_new_and_a_conflict_changes_nothing() -> None:
-    """BR-87: overlap, then a changed value for an old time."""
+def test_a_longer_file_adds_only_the_new_and_of_two_figures_the_worse_counts() -> None:
+    """BR-87: overlap, then a changed value for an old time. The conflict is told, and no figure hides the other."""
     bench, _ = in_the_morning()
     take_in(bench, track(NIGHT, 7.0, 7.1, 7.2))
     (longer,) = of(take_in(bench, track(NIGHT, 7.0, 7.1, 7.2, 7.3)), f.ReadingsImported)
     assert isinstance(longer, f.ReadingsImported)
     assert (longer.readings, longer.known, longer.conflicts) == (4, 3, 0)
+    assert bench.container("K7-001").holds == ()
     other = take_in(bench, track(NIGHT, 7.0, 30.0, 30.0, 30.0))
     (changed,) = of(other, f.ReadingsImported)
     assert isinstance(changed, f.ReadingsImported)
     assert (changed.known, changed.conflicts) == (1, 3)
-    assert of(other, f.ExcursionFound) == []
+    assert other.verdict is not None
+    assert "3 otherwise than known: the worse of both counts" in other.verdict.why
+    assert [hold.reason for hold in bench.container("K7-001").holds] == [HoldReason.STORE_OUT]
     flat, _step = series_of(bench.station, "FRIDGE", unpack, timedelta(days=7))
-    assert list(flat.celsius) == [7.0, 7.1, 7.2, 7.3]
+    assert list(flat.celsius) == [7.0, 30.0, 30.0, 30.0]
 
 
 def test_a_charge_counts_each_minute_once_in_whatever_order_files_come() -> None:

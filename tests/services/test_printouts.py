@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -165,6 +166,54 @@ def test_the_end_of_the_program_waits_a_moment_for_labels_in_line() -> None:
     shop.bench.station.stop("window closed")
     assert shop.named() == ["label-asked", "label-sent"]
     assert [fact for fact in shop.restart() if isinstance(fact.body, f.LabelUnknown)] == []
+
+
+def test_labels_the_run_before_sent_and_nobody_scanned_yet_are_looked_for_by_their_job() -> None:
+    """BR-26, BR-28: what comes of it is told once; nothing is sent again."""
+    shop = Shop()
+    shop.bench.tell_own(f.LabelSent(shop.jar, 1, "printer labels, job labels-1", "labels-1"))
+    shop.restart()
+    assert shop.printer.looked_for == [(shop.jar, 1, "labels-1")]
+    shop.printer.untold.append(PrintNews(shop.printer.earlier(), Fate.FAILED, STOPPED))
+    shop.bench.later(1)
+    assert shop.named() == ["label-asked", "label-sent", "label-failed"]
+    shop.restart()
+    assert len(shop.printer.looked_for) == 1
+
+
+def test_a_label_the_run_before_had_no_answer_to_is_unknown_until_it_is_found_in_the_queue() -> None:
+    """BR-28."""
+    shop = Shop()
+    shop.restart()
+    assert shop.printer.looked_for == [(shop.jar, 1, "")]
+    assert shop.named() == ["label-asked", "label-unknown"]
+    shop.printer.untold.append(PrintNews(shop.printer.earlier(), Fate.SENT, "printer labels", job="labels-4"))
+    shop.bench.later(1)
+    assert shop.named() == ["label-asked", "label-unknown", "label-sent"]
+    shop.restart()
+    assert shop.printer.looked_for[1:] == [(shop.jar, 1, "labels-4")]
+
+
+@pytest.mark.parametrize(
+    "since", [f.LabelConfirmed("", 1), f.LabelFailed("", 1, STOPPED), f.LabelUnknown("", 1, STOPPED)]
+)
+def test_a_label_whose_fate_is_on_record_is_not_looked_for(since: f.LabelConfirmed) -> None:
+    shop = Shop()
+    shop.bench.tell_own(f.LabelSent(shop.jar, 1, "printer", "labels-1"), replace(since, container=shop.jar))
+    shop.restart()
+    assert shop.printer.looked_for == []
+
+
+def test_a_job_of_last_week_is_left_alone_and_no_more_than_some_are_looked_for() -> None:
+    shop = Shop()
+    shop.bench.tell_own(f.LabelSent(shop.jar, 1, "printer", "labels-1"))
+    shop.bench.later((printouts.LOOKED_FOR + timedelta(hours=1)) / timedelta(minutes=1))
+    many = printouts.MOST_LOOKED_FOR + 2
+    shop.bench.tell_own(
+        *(f.LabelSent(shop.jar, number, "printer", f"labels-{number}") for number in range(2, many + 2))
+    )
+    shop.restart()
+    assert [job for _, _, job in shop.printer.looked_for][:: many - 3] == ["labels-4", f"labels-{many + 1}"]
 
 
 def test_news_that_could_not_be_saved_are_saved_later() -> None:

@@ -8,8 +8,11 @@ import pytest
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
+from station.care.facts import BadgesPrinted
+from station.care.state import Somebody
 from station.labels.plaincodes import TagKind, badge_text, tag_text
 from station.scanning.heard import HeardScan
+from station.ui.dialogs.lead_dialog import LeadDialog
 from station.ui.dialogs.receive_dialog import ReceiveDialog, ReceiveWord
 from station.ui.dialogs.sheet import MoreDialog, ReadDialog
 from station.ui.sheet_forms import BADGE_FIRST, FOLDER
@@ -73,6 +76,42 @@ def test_cards_are_made_and_the_form_says_where_they_are(desk: StationWindow, tm
     file = tmp_path / FOLDER / f"cards-{paper}.pdf"
     assert str(file) in said(desk)
     assert file.read_bytes().startswith(b"%PDF")
+
+
+def badges_asked_for(window: StationWindow, pin: str, badge: str = "P20") -> LeadDialog:
+    ask_for(window, "Badges", "A4")
+    (dialog,) = [dialog for dialog in window.findChildren(LeadDialog) if dialog.isVisible()]
+    dialog.badge.fill(badge)
+    dialog.pin.fill(pin)
+    dialog.hand_in.click()
+    return dialog
+
+
+def test_badges_are_made_for_a_lead_with_the_pin_and_it_stands_in_the_record(
+    desk: StationWindow, plant: Plant, tmp_path: Path
+) -> None:
+    badges_asked_for(desk, "2020")
+    (file,) = (tmp_path / FOLDER).glob("badges-A4-*.pdf")
+    assert str(file) in said(desk)
+    (told,) = [fact for fact in plant.station.ledger.facts() if isinstance(fact.body, BadgesPrinted)]
+    assert told.who == "P20"
+    here = sorted(plant.station.ledger.people.values(), key=by_name)
+    assert told.body == BadgesPrinted(tuple(found.id for found in here))
+
+
+@pytest.mark.parametrize(("badge", "pin"), [("P20", "2021"), ("P12", "2020"), ("P99", "2020")])
+def test_without_a_leads_badge_and_pin_no_badge_is_made(
+    desk: StationWindow, plant: Plant, tmp_path: Path, badge: str, pin: str
+) -> None:
+    dialog = badges_asked_for(desk, pin, badge)
+    assert dialog.isVisible()
+    assert dialog.sentence.text()
+    assert not (tmp_path / FOLDER).exists()
+    assert not any(isinstance(fact.body, BadgesPrinted) for fact in plant.station.ledger.facts())
+
+
+def by_name(person: Somebody) -> str:
+    return person.name
 
 
 def test_down_station_sheets_ask_who_has_them_printed(desk: StationWindow, plant: Plant, tmp_path: Path) -> None:

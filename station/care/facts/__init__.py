@@ -24,6 +24,7 @@ from station.care.facts.containers import (
     LabelUnknown,
     LimitExtended,
     Mixed,
+    MoveBegun,
     Opened,
     PutAway,
     ReceiptCorrected,
@@ -40,20 +41,23 @@ from station.care.facts.containers import (
 )
 from station.care.facts.counts import CountBegun, Counted, CountEnded, DifferenceSettled, StockImported
 from station.care.facts.delivery import Delivered
-from station.care.facts.people import PersonSet, PinProved, PinRefused
+from station.care.facts.people import BadgesPrinted, PersonSet, PinProved, PinRefused
 from station.care.facts.plant import (
     AlarmAcknowledged,
     AlarmCleared,
     AlarmRaised,
     AlarmShelved,
     AlarmUnshelved,
+    DraftWithdrawn,
     FiguresAccepted,
     LotHeld,
     LotRecertified,
     LotReleased,
     NumbersReserved,
+    PasteListSet,
     RoomRead,
     ScannerSetUp,
+    SpecificationDrafted,
     SpecificationSet,
     Undone,
 )
@@ -70,7 +74,14 @@ from station.care.facts.positions import (
     Resumed,
     SameBead,
 )
-from station.care.facts.readings import ExcursionFound, ReadingsImported, StoreRead, WarmCharged
+from station.care.facts.readings import (
+    ExcursionFound,
+    ExcursionSeen,
+    ReadingsImported,
+    ReadingsWithdrawn,
+    StoreRead,
+    WarmCharged,
+)
 from station.care.facts.records import Attached
 
 SCHEMA = 2
@@ -144,9 +155,13 @@ Body = (
     | AlarmUnshelved
     | Undone
     | SpecificationSet
+    | SpecificationDrafted
+    | DraftWithdrawn
+    | PasteListSet
     | PersonSet
     | PinRefused
     | PinProved
+    | BadgesPrinted
     | RoomRead
     | ScannerSetUp
     | SpecificationApplied
@@ -155,6 +170,7 @@ Body = (
     | NumbersReserved
     | ThawBegun
     | Transferred
+    | MoveBegun
     | BinChanged
     | Mixed
     | Decanted
@@ -177,8 +193,10 @@ Body = (
     | DifferenceSettled
     | StockImported
     | ReadingsImported
+    | ReadingsWithdrawn
     | StoreRead
     | ExcursionFound
+    | ExcursionSeen
     | WarmCharged
 )
 
@@ -190,6 +208,7 @@ __all__ = [
     "AlarmShelved",
     "AlarmUnshelved",
     "Attached",
+    "BadgesPrinted",
     "BeadLifeApplied",
     "BinChanged",
     "Body",
@@ -205,8 +224,10 @@ __all__ = [
     "Delivered",
     "DifferenceSettled",
     "Dismounted",
+    "DraftWithdrawn",
     "Ended",
     "ExcursionFound",
+    "ExcursionSeen",
     "Fact",
     "FiguresAccepted",
     "Held",
@@ -225,8 +246,10 @@ __all__ = [
     "LotReleased",
     "Mixed",
     "Mounted",
+    "MoveBegun",
     "NumbersReserved",
     "Opened",
+    "PasteListSet",
     "Paused",
     "PersonSet",
     "PinProved",
@@ -234,6 +257,7 @@ __all__ = [
     "PositionSetUp",
     "PutAway",
     "ReadingsImported",
+    "ReadingsWithdrawn",
     "ReceiptCorrected",
     "Received",
     "Released",
@@ -247,6 +271,7 @@ __all__ = [
     "Segment",
     "Sighted",
     "SpecificationApplied",
+    "SpecificationDrafted",
     "SpecificationSet",
     "StationStarted",
     "StationStopped",

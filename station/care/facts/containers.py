@@ -33,7 +33,8 @@ class Received:
 @dataclass(frozen=True, slots=True)
 class PutAway:
     """It went into a bin of a store. `returning` marks a return its specification allows. `cold_since`: stock that
-    was there before the station counts as cold since then, as whoever took it in says; None for what was scanned in."""
+    was there before the station counts as cold since then, as whoever took it in says; None for what was scanned in.
+    `counted` is the time out of the cold since its move began; None where no move ended by it."""
 
     NAME: ClassVar[str] = "put-away"
     container: str
@@ -41,6 +42,23 @@ class PutAway:
     bin: str
     returning: bool
     cold_since: datetime | None = None
+    counted: timedelta | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class MoveBegun:
+    """It left a store for another one, or for the same one again, and must be put away by `by` at the latest.
+
+    `out_since` is the instant it left (aware UTC), `lain_since` when it was put away before, as this station knew;
+    `allowed` is how long the way may take."""
+
+    NAME: ClassVar[str] = "move-begun"
+    container: str
+    store: str
+    out_since: datetime
+    by: datetime
+    allowed: timedelta
+    lain_since: datetime | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,12 +138,16 @@ class LabelAsked:
 
 @dataclass(frozen=True, slots=True)
 class LabelSent:
-    """The label left for the printer; nobody has seen it yet."""
+    """The label left for the printer; nobody has seen it yet.
+
+    `job` is what the print service calls it, "" where it has no name there.
+    """
 
     NAME: ClassVar[str] = "label-sent"
     container: str
     print_number: int
     target: str
+    job: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,3 +36,11 @@ class PinProved:
 
     NAME: ClassVar[str] = "pin-proved"
     person: str
+
+
+@dataclass(frozen=True, slots=True)
+class BadgesPrinted:
+    """Badges were drawn for printing, of these people; who had it done stands in the envelope."""
+
+    NAME: ClassVar[str] = "badges-printed"
+    people: tuple[str, ...]

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import ClassVar
 
-from station.care.specification import Specification
+from station.care.specification import Paste, Specification
 from station.care.words import Boards, Disposition, HoldReason, Limit
 
 
@@ -69,11 +69,58 @@ class Undone:
 
 @dataclass(frozen=True, slots=True)
 class SpecificationSet:
-    """A specification version with its whole content and the digest of that content."""
+    """A specification version with its whole content and the digest of that content.
+
+    Told by nobody it comes out of the settings; told by an engineer it was approved, and `draft` names the fact of
+    the draft. `paste` is the paste itself, where the site did not know it before.
+    """
 
     NAME: ClassVar[str] = "specification-set"
     specification: Specification
     digest: str
+    draft: str = ""
+    paste: Paste | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SpecificationDrafted:
+    """An engineer wrote a new version; nothing goes by it before it is approved.
+
+    `paste` is the paste itself, where the site does not know it yet; `replaces` names the draft it takes the place of,
+    `source` the file it came from, "" where it was typed.
+    """
+
+    NAME: ClassVar[str] = "specification-drafted"
+    specification: Specification
+    digest: str
+    explanation: str
+    paste: Paste | None = None
+    replaces: str = ""
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DraftWithdrawn:
+    """An engineer took back a draft, named by its fact; it can't be approved any more."""
+
+    NAME: ClassVar[str] = "draft-withdrawn"
+    draft: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class PasteListSet:
+    """The pastes a product is built with, or one `order` of it; none where it has no list (any more).
+
+    Told by nobody it comes out of the settings of that station.
+    """
+
+    NAME: ClassVar[str] = "paste-list-set"
+    product: str
+    title: str
+    pastes: tuple[str, ...]
+    order: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

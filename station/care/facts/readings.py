@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import ClassVar
 
-from station.care.cold_readings_rules import Policy
+from station.care.cold_readings_rules import Mistake, Policy
 from station.care.outside import Side
 
 
@@ -13,8 +13,8 @@ class ReadingsImported:
     """A logger's file of a store was read. `digest` is that of the file, `series` that of the readings as they are
     kept (SHA-256 of each); `logger` tells one logger's files from another's.
 
-    `known` readings were there already, `conflicts` say otherwise than what was there, which stands. `overdue`: the
-    calibration of `instrument` had run out. Limits in degrees Celsius, as they were used."""
+    `known` readings were there already, `conflicts` are figures that say otherwise than what was there; the worse of
+    both counts. `overdue`: the calibration of `instrument` had run out. Limits in degrees Celsius, as used."""
 
     NAME: ClassVar[str] = "readings-imported"
     store: str
@@ -63,7 +63,8 @@ class ExcursionFound:
 
     `excursion` is store, side and start. `outside` is how long readings prove it, `longest_gap` the longest time
     without a reading in it or right beside it, which is in no other figure. `containers` lay inside for some of it.
-    `kinetic_c` is None where there is no such mean. `replaces` names those that this one says anew."""
+    `kinetic_c` is None where there is no such mean. `replaces` names those that this one says anew. `readings` are the
+    series (SHA-256) with a reading outside in it; none is named on records made before they were noted."""
 
     NAME: ClassVar[str] = "excursion-found"
     excursion: str
@@ -79,6 +80,40 @@ class ExcursionFound:
     longest_gap: timedelta
     containers: tuple[str, ...]
     replaces: tuple[str, ...]
+    readings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingsWithdrawn:
+    """A shift lead took a file back: its readings count no more for this store. `imports` are the facts that took it
+    in, `mistake` says what was wrong with it.
+
+    `excursions` were told from its readings alone and stand no more. What they came to for `containers` (holds,
+    minutes charged) stands until somebody decides of each."""
+
+    NAME: ClassVar[str] = "readings-withdrawn"
+    store: str
+    file: str
+    digest: str
+    series: str
+    imports: tuple[str, ...]
+    mistake: Mistake
+    reason: str
+    excursions: tuple[str, ...]
+    containers: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ExcursionSeen:
+    """A shift lead has seen an excursion as it stood then: until `end`, with this peak (Celsius)."""
+
+    NAME: ClassVar[str] = "excursion-seen"
+    store: str
+    excursion: str
+    start: datetime
+    end: datetime
+    peak_c: float
+    note: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from station.care.specification import Bin
 from station.care.words import Alloy
 from station.labels.plaincodes import KnownTexts
 from station.labels.sheet_cards import card_pages
-from station.labels.sheet_codes import SheetCode, Titles, all_sorts, sheet_codes
+from station.labels.sheet_codes import SORTS, SheetCode, Titles, all_sorts, sheet_codes
 from station.labels.sheet_fit import SheetPage
 from station.labels.sheet_paper import Paper
 from station.printing.sheets.drawing import sheets_pdf
@@ -49,6 +49,9 @@ def _notes(bin_: Bin, store: str) -> Iterator[str]:
         yield f"For {Alloy.SN_PB.shout} only."
     if bin_.hold:
         yield "For what is on hold."
+
+
+WITHOUT_BADGES = tuple(sort for sort in SORTS if sort != "badge")
 
 
 def cards_pdf(

@@ -101,7 +101,7 @@ def _session_after(session: Session, at: datetime, scan: Scan, decision: Decisio
     """A place after a scan that wrote nothing: the record is as it was."""
     after = session.at(at).after(scan, decision, (), at)
     for effect in decision.effects:
-        after = after.signed_in(effect.person) if isinstance(effect, SignIn) else after
+        after = after.signed_in(effect.person, at) if isinstance(effect, SignIn) else after
     return after
 
 

@@ -30,6 +30,7 @@ NEWER_LABEL = Ask("a newer time label", ("it#newer",))
 PAIRED = Ask("its identity label, then its time label", ("it", "it#label"))
 OTHERS_FIRST = Ask("the identity label of one beside it, then its time label", ("other", "it#label"))
 OTHERS_LAST = Ask("its time label, then the identity label of one beside it", ("it#label", "other"))
+MOVED = Ask("MOVE, then the container", ("MOVE", "it"))
 LOOKED_AT = Ask("LOOK, then the container", ("LOOK", "it"))
 BY_LEAD = Ask("the container, with a shift lead signed in", ("badge:SHIFT-LEAD", "it"))
 HELD_BY_LEAD = Ask("HOLD, with a shift lead signed in", ("badge:SHIFT-LEAD", "it", "HOLD"))
@@ -72,6 +73,7 @@ OF_CONTAINER = (
     PAIRED,
     OTHERS_FIRST,
     OTHERS_LAST,
+    MOVED,
     LOOKED_AT,
     BY_LEAD,
     HELD_BY_LEAD,

@@ -83,6 +83,8 @@ def title_of(floor: Floor, alarm: Alarm) -> str:
         return f"{name} was opened too early"
     if alarm.limit is Limit.TO_COLD:
         return f"{name} was late to cold storage"
+    if alarm.limit is Limit.MOVE:
+        return f"{name} was too long on its way between stores"
     if alarm.subject in floor.plant.positions:
         return f"The bead on {name} {was} past its {alarm.limit.value} by {past}"
     return f"{name} {was} past its {alarm.limit.value} by {past}"

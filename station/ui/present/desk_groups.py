@@ -60,6 +60,7 @@ RECORD = Group(
     (
         ActionModel("report", "Reports", "trace, waste, response"),
         ActionModel("story", "Story of anything", "container, lot, order, day"),
+        ActionModel("note", "Note or photo", "of a line, lot, alarm, store"),
     ),
 )
 RULES = Group("rules", "Specifications", "limits and paste lists", ())

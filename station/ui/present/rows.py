@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from station.care import alarms
+from station.care import alarms, stock
 from station.care.filled import packed
 from station.care.floor import Floor
 from station.care.limits import bead_near_from, container_near_from
@@ -24,6 +24,8 @@ class Due:
 
 
 FAR = timedelta(days=3650)
+# common practice, no source: what it takes to find a trolley that was left somewhere and unload it
+MOVE_NEAR = timedelta(minutes=10)
 
 
 def container_row(floor: Floor, container: Container, group: str = "") -> Due:
@@ -32,6 +34,9 @@ def container_row(floor: Floor, container: Container, group: str = "") -> Due:
     title = container.spoken
     subtitle = f"{container.paste} {packed(floor, container)}, lot {container.lot}"
     priority, unseen = _alarm_marks(floor, container.id)
+    if container.move_from is not None and container.move_by is not None:
+        row = BoardRow(title, subtitle, group=group, priority=priority, unacknowledged=unseen)
+        return _moving(floor, container, row, container.move_from, container.move_by)
     if is_thawing(container):
         return _thawing(
             floor, container, BoardRow(title, subtitle, group=group, priority=priority, unacknowledged=unseen)
@@ -109,6 +114,24 @@ def _warming(floor: Floor, container: Container, title: str, subtitle: str, grou
         group=group,
     )
     return Due(row, earliest)
+
+
+def _moving(floor: Floor, container: Container, row: BoardRow, since: datetime, by: datetime) -> Due:
+    """On its way between two stores: the time until it must be put away."""
+    near = max(since, by - MOVE_NEAR)
+    tone = _tone(floor, near, by)
+    late = tone is Tone.PAST
+    return Due(
+        replace(
+            row,
+            subtitle=f"{row.subtitle}, {stock.where(floor, container)}",
+            stretches=_stretches(since, None, near, by, floor.now),
+            countdown=wording.countdown(by, floor.moment.ages),
+            caption="on hold" if container.held else "to put away, late" if late else "to put away",
+            tone=Tone.PAST if container.held else tone,
+        ),
+        by,
+    )
 
 
 def _thawing(floor: Floor, container: Container, row: BoardRow) -> Due:

@@ -7,6 +7,7 @@ from datetime import datetime
 from station.care import alarms
 from station.care.choice import take_next
 from station.care.floor import Floor
+from station.care.move_away import has_others
 from station.care.saying import spot
 from station.care.state import Container
 from station.care.thaw import is_thawing
@@ -145,7 +146,8 @@ def _dues(floor: Floor, place: PlaceSetting) -> tuple[list[Due], list[Due]]:
 
 
 def _thawing(floor: Floor) -> Iterable[Container]:
-    return (found for found in floor.alive() if is_thawing(found))
+    """What thaws, and what is on its way between two stores."""
+    return (found for found in floor.alive() if is_thawing(found) or found.on_its_way)
 
 
 def _mounted(floor: Floor, position: str) -> Container | None:
@@ -225,6 +227,7 @@ ASKED_AT_DOOR = (
     ActionModel("card:TAKEN-OUT", "Taken out", "to use it"),
 )
 UNDO = ActionModel("card:UNDO", "Undo")
+MOVE = ActionModel("card:MOVE", "Move", "to another store")
 EMPTY = CONTAINER_CARDS[0]
 
 
@@ -257,7 +260,8 @@ def _actions(floor: Floor, place: PlaceSetting, verdict: Verdict | None) -> tupl
         case Place.BENCH:
             return (*BENCH_CARDS, _look(), PLACES, *_silence(floor))
         case Place.FRIDGE:
-            return (RECEIVE, UNDO, _look(), *door_offers(floor, place), PLACES, *_silence(floor))
+            moves = (MOVE,) if has_others(floor, place.store) else ()
+            return (RECEIVE, UNDO, *moves, _look(), *door_offers(floor, place), PLACES, *_silence(floor))
         case _:
             return _desk_actions(floor, verdict)
 
@@ -298,7 +302,9 @@ def _desk_actions(floor: Floor, verdict: Verdict | None) -> tuple[ActionModel, .
         else ()
     )
     more = ActionModel(f"more:{_scanned(floor, verdict)}", "More", "lots, corrections")
-    return (*clock, *_releases(floor, verdict), ActionModel("room", "Room air"), more, PLACES, *_silence(floor))
+    lying = floor.container(_scanned(floor, verdict))
+    moves = (MOVE,) if lying is not None and has_others(floor, lying.store) else ()
+    return (*clock, *_releases(floor, verdict), *moves, ActionModel("room", "Room air"), more, PLACES, *_silence(floor))
 
 
 def _scanned(floor: Floor, verdict: Verdict | None) -> str:

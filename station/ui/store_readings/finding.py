@@ -9,7 +9,7 @@ from station.readings.long_file import Cancelled, LongFile
 from station.readings.questions import LayoutUnclear, Option
 from station.readings.series import ReadingsRefused
 from station.readings.store_log import read_store_log
-from station.services.cold_readings import LoggerFile
+from station.services.cold_readings_judged import LoggerFile
 from station.ui.warm_up.asked import Asks, Faults
 from station.ui.warm_up.questions import answered, asking, hopeless
 

@@ -8,7 +8,8 @@ from PySide6.QtWidgets import QWidget
 from shiboken6 import isValid
 
 from station.readings.track import unpack
-from station.services.cold_readings import LoggerFile, import_store_readings
+from station.services.cold_readings import import_store_readings
+from station.services.cold_readings_judged import LoggerFile
 from station.ui.desk_work import DeskWork
 from station.ui.forms import Forms
 from station.ui.store_readings.finding import LoggerAsked, read_logger

@@ -1,0 +1,92 @@
+"""The pastes a product is built with, or one order of it, as the process engineer decides; one metal for each."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from station.care import facts as f
+from station.care.floor import Floor
+from station.care.saying import opening, spot
+from station.care.spec_drafts import SpecificationRefused, refuse_other_than_engineer
+
+MOST_TITLE, MOST_ORDER, MOST_NOTE = 40, 60, 300
+
+
+@dataclass(frozen=True, slots=True)
+class ListTold:
+    """The pastes of a product, or of one `order` of it. None of them: the list is taken away.
+
+    An order without a list of its own goes by that of its product; a product without a list is built with nothing.
+    """
+
+    product: str
+    pastes: tuple[str, ...]
+    title: str = ""
+    order: str = ""
+    note: str = ""
+
+
+def list_faults(floor: Floor, told: ListTold) -> tuple[str, ...]:
+    """Everything wrong with a list, each as a sentence that says how to mend it."""
+    return tuple(_faults(floor, told))
+
+
+def _faults(floor: Floor, told: ListTold) -> Iterator[str]:
+    names = {"product": (told.product, MOST_ORDER), "title": (told.title, MOST_TITLE), "order": (told.order, MOST_ORDER)}
+    if not told.product.strip():
+        yield "The product is missing. Write it as the work orders name it."
+    for name, (text, most) in names.items():
+        if len(text) > most or not text.isprintable():
+            yield f"The {name} is longer than {most} characters or more than one line. Shorten it."
+    if len(told.note) > MOST_NOTE:
+        yield f"The note has over {MOST_NOTE} characters. Shorten it."
+    unknown = [paste for paste in told.pastes if paste not in floor.plant.pastes]
+    if unknown:
+        yield f"There is no paste {unknown[0]} here. Choose among {', '.join(floor.plant.pastes)}."
+    if len(set(told.pastes)) < len(told.pastes):
+        yield "The same paste stands in it twice. Take one out."
+    metals = {floor.plant.pastes[paste].alloy.leaded for paste in told.pastes if paste in floor.plant.pastes}
+    if len(metals) > 1:
+        yield "It names leaded (Pb) and lead-free pastes. A product has one metal: make two products of it."
+    if not told.pastes and _standing(floor, told) is None:
+        yield "Choose at least one paste."
+    if told.order.strip():
+        yield from _of_order(floor, told, metals)
+
+
+def _standing(floor: Floor, told: ListTold) -> tuple[str, ...] | None:
+    """The list that is there now; None where it is empty or there is none."""
+    if told.order:
+        own = floor.ledger.rulebook.lists.get((told.product, told.order))
+        return own.pastes or None if own is not None else None
+    return floor.approved_pastes(told.product, "") or None
+
+
+def _of_order(floor: Floor, told: ListTold, metals: set[bool]) -> Iterator[str]:
+    """An order is one of a product, and never of another metal than that."""
+    product = floor.plant.products.get(told.product.strip())
+    if product is None:
+        yield f"There is no product {told.product}. Give the product its pastes first, then the order."
+        return
+    if metals - {floor.plant.pastes[paste].alloy.leaded for paste in product.pastes}:
+        yield f"{told.product} is built with the other metal. An order of it can't change that."
+
+
+def set_list(floor: Floor, told: ListTold, by: str) -> f.PasteListSet:
+    """The fact of a list. Raises SpecificationRefused with every fault."""
+    refuse_other_than_engineer(floor, by)
+    faults = list_faults(floor, told)
+    if faults:
+        raise SpecificationRefused(" ".join(faults))
+    product = told.product.strip()
+    known = floor.plant.products.get(product)
+    title = told.title.strip() or (known.title if known is not None else product)
+    return f.PasteListSet(product, title, told.pastes, told.order.strip(), told.note.strip())
+
+
+def set_up_otherwise(floor: Floor) -> tuple[str, ...]:
+    """A sentence for each position that still has paste on it which its job does not allow any more."""
+    found = []
+    for place, bead in floor.beads():
+        if place.pastes and bead.paste in place.pastes and bead.paste not in floor.job_pastes(place):
+            found.append(f"{opening(spot(place.id))}: the {bead.paste} bead is not approved any more.")
+    return tuple(found)

@@ -1,0 +1,281 @@
+"""What is on record of specifications and of the pastes of products: what is in force, drafts, and who said so.
+
+Grows with the ledger; the same facts in any order give the same rules. Two contents of one version, approved where
+nobody heard of the other, are both in force: figure by figure the stricter one holds, until a newer version.
+"""
+
+from bisect import insort
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+
+from station.care import facts as f
+from station.care.clock_story import Order
+from station.care.specification import Paste, Plant, Product, Specification
+from station.care.specification_change import same_figures, stricter
+
+ListKey = tuple[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class OpenDraft:
+    """A version that waits for its approval, named by the `key` of its fact; `paste` where the site knows none yet."""
+
+    key: str
+    specification: Specification
+    paste: Paste | None
+    explanation: str
+    source: str
+    writer: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Approval:
+    """Who put the version in force; `by` is None where it came out of the settings. `explanation` is the draft's."""
+
+    version: int
+    by: str | None
+    at: datetime
+    explanation: str
+
+
+@dataclass(frozen=True, slots=True)
+class PasteList:
+    """The pastes approved for a product, or for one `order` of it; `by` is None where the settings say so."""
+
+    product: str
+    title: str
+    pastes: tuple[str, ...]
+    order: str
+    note: str
+    by: str | None
+    at: datetime
+
+
+@dataclass(slots=True)
+class _Told:
+    """The facts of one paste, in fold order; of its versions the highest last."""
+
+    versions: list[tuple[int, Order, f.Fact, Specification]] = field(default_factory=list)
+    pastes: list[tuple[Order, Paste]] = field(default_factory=list)
+
+    @property
+    def metal_disputed(self) -> bool:
+        """Whether two stations brought the paste in apart, as something else each."""
+        return len({(paste.number, paste.alloy, paste.storage) for _, paste in self.pastes}) > 1
+
+
+class Rulebook:
+    """Everything of specifications and paste lists that the ledger has heard."""
+
+    def __init__(self) -> None:
+        """Nothing was said yet."""
+        self.specifications: dict[str, Specification] = {}
+        self.versions: dict[tuple[str, int], Specification] = {}
+        self.lists: dict[ListKey, PasteList] = {}
+        self.lists_said: dict[str, f.PasteListSet] = {}  # as this station's settings last had them
+        self._told: dict[str, _Told] = {}
+        self._drafted: dict[str, f.Fact] = {}
+        self._closed: set[str] = set()
+        self._list_story: dict[ListKey, list[tuple[Order, bool, f.Fact, f.PasteListSet]]] = {}
+        self._plant: tuple[Plant, Plant] | None = None
+
+    def copied(self) -> "Rulebook":
+        """A book of its own with all that this one has heard."""
+        twin = Rulebook()
+        for name in ("specifications", "versions", "lists", "lists_said", "_drafted"):
+            setattr(twin, name, getattr(self, name).copy())
+        twin._closed = self._closed.copy()
+        twin._list_story = {key: story.copy() for key, story in self._list_story.items()}
+        twin._told = {paste: _Told(told.versions.copy(), told.pastes.copy()) for paste, told in self._told.items()}
+        return twin
+
+    def note(self, fact: f.Fact, *, own: bool) -> None:
+        """Take in a fact; `own` says that this station's clock dated it. What says nothing of rules changes nothing."""
+        match fact.body:
+            case f.SpecificationSet():
+                self._set(fact, fact.body)
+            case f.SpecificationDrafted():
+                self._drafted[fact.key] = fact
+                self._closed.update({fact.body.replaces} - {""})
+            case f.DraftWithdrawn():
+                self._closed.add(fact.body.draft)
+            case f.PasteListSet():
+                self._listed(fact, fact.body, own=own)
+
+    # ------------------------------------------------------------------ specifications
+
+    def _set(self, fact: f.Fact, body: f.SpecificationSet) -> None:
+        self._plant = None
+        told, entry = self._told.setdefault(body.specification.paste, _Told()), body.specification
+        # a station with outdated settings may say an older version later: the highest version is in force
+        insort(told.versions, (entry.version, fact.order, fact, entry), key=lambda one: one[:2])
+        self._closed.update({body.draft} - {""})
+        if body.paste is not None:
+            insort(told.pastes, (fact.order, body.paste), key=lambda one: one[0])
+        for version in dict.fromkeys(one[0] for one in told.versions):
+            self.versions[entry.paste, version] = _joined(self._of_version(told, version))
+        self.specifications[entry.paste] = self.versions[entry.paste, told.versions[-1][0]]
+
+    def _of_version(self, told: _Told, version: int) -> list[Specification]:
+        """Every content of one version, as told; a paste whose metal is in dispute has none that is approved."""
+        found = [entry for number, _, _, entry in told.versions if number == version]
+        return [replace(entry, approved_by=None) for entry in found] if told.metal_disputed else found
+
+    def in_force_since(self, specification: Specification) -> Order | None:
+        """Where in the order the figures in force came into force; None for figures that are not in force.
+
+        Every station writes down what its settings say; the first of those that say the same in a row is meant.
+        """
+        told = self._told.get(specification.paste, _Told()).versions
+        if not told or not same_figures(self.specifications[specification.paste], specification):
+            return None
+        same = [one for one in told if one[0] == told[-1][0]]
+        for place in range(len(same)):
+            if same_figures(_joined([one[3] for one in same[: place + 1]]), specification):
+                return same[place][1]
+        return None
+
+    def in_force_from(self, paste: str, order: Order) -> tuple[Specification, ...]:
+        """The version of a paste's specification in force at a place in the order, and every newer one since."""
+        told = self._told[paste].versions
+        then = [place for place, (_, since, _, _) in enumerate(told) if since <= order]
+        return tuple(one[3] for one in told[then[-1] if then else 0 :])
+
+    def approval(self, paste: str) -> Approval | None:
+        """Who put in force what is: an engineer at the desk where one did, else the settings that were first to."""
+        told = self._told.get(paste, _Told()).versions
+        newest = [one for one in told if one[0] == told[-1][0]]
+        by_hand = [one for one in newest if one[2].who is not None]
+        for version, _, fact, _ in (by_hand or newest)[:1]:
+            return Approval(version, fact.who, fact.at, self._explained(fact))
+        return None
+
+    def _explained(self, fact: f.Fact) -> str:
+        draft = self._drafted.get(fact.body.draft) if isinstance(fact.body, f.SpecificationSet) else None
+        return draft.body.explanation if draft is not None and isinstance(draft.body, f.SpecificationDrafted) else ""
+
+    def metal_disputed(self, paste: str) -> bool:
+        """Whether a paste was brought in as two different ones, apart; nothing of it is approved then."""
+        return self._told.get(paste, _Told()).metal_disputed
+
+    def disputed(self, paste: str) -> bool:
+        """Whether the version in force was approved with two contents, apart; the stricter figures hold."""
+        told = self._told.get(paste, _Told()).versions
+        return any(one[0] == told[-1][0] and not same_figures(one[3], told[-1][3]) for one in told)
+
+    # ------------------------------------------------------------------ drafts
+
+    @property
+    def drafts(self) -> tuple[OpenDraft, ...]:
+        """The drafts nobody approved, withdrew or replaced, the oldest first."""
+        waiting = (fact for key, fact in self._drafted.items() if key not in self._closed)
+        return tuple(
+            OpenDraft(
+                fact.key,
+                fact.body.specification,
+                fact.body.paste,
+                fact.body.explanation,
+                fact.body.source,
+                fact.who or "",
+                fact.at,
+            )
+            for fact in sorted(waiting, key=lambda one: one.order)
+            if isinstance(fact.body, f.SpecificationDrafted)
+        )
+
+    def draft(self, key: str) -> OpenDraft | None:
+        """The open draft of a key."""
+        return next((draft for draft in self.drafts if draft.key == key), None)
+
+    # ------------------------------------------------------------------ products
+
+    def _listed(self, fact: f.Fact, body: f.PasteListSet, *, own: bool) -> None:
+        self._plant = None
+        key = (body.product, body.order)
+        story = self._list_story.setdefault(key, [])
+        insort(story, (fact.order, own, fact, body), key=lambda one: one[0])
+        said = [one[3] for one in story if one[1] and one[2].who is None]
+        if said:
+            self.lists_said[body.product] = said[-1]
+        standing = _standing(story)
+        if standing is None:
+            self.lists.pop(key, None)
+            return
+        told = standing.body
+        if isinstance(told, f.PasteListSet):
+            self.lists[key] = PasteList(*key[:1], told.title, told.pastes, key[1], told.note, standing.who, standing.at)
+
+    def into(self, plant: Plant) -> Plant:
+        """The plant of the settings with what was added and decided at the desk; itself where nothing was."""
+        if self._plant is None or self._plant[0] is not plant:
+            self._plant = (plant, self._merged(plant))
+        return self._plant[1]
+
+    def _merged(self, plant: Plant) -> Plant:
+        pastes = {**plant.pastes, **self._pastes(plant)}
+        products = dict(plant.products)
+        for (product, order), told in self.lists.items():
+            if order:
+                continue
+            products.pop(product, None)
+            if told.pastes:
+                products[product] = Product(product, told.title, told.pastes)
+        if pastes == plant.pastes and products == plant.products:
+            return plant
+        return replace(plant, pastes=pastes, products=products)
+
+    def _pastes(self, plant: Plant) -> dict[str, Paste]:
+        """The pastes the desk brought in. What the settings say of one beside what it is, such as a price, holds."""
+        return {
+            name: _as_approved(told.pastes[0][1], plant.pastes.get(name))
+            for name, told in self._told.items()
+            if told.pastes
+        }
+
+
+def _joined(contents: Iterable[Specification]) -> Specification:
+    """The stricter of all contents; where none contradicts, the last one as it was told."""
+    first, *further = contents
+    for content in further:
+        first = content if same_figures(first, content) else stricter(first, content)
+    return first
+
+
+def _as_approved(approved: Paste, listed: Paste | None) -> Paste:
+    if listed is None:
+        return approved
+    return replace(
+        listed,
+        number=approved.number,
+        part_number=approved.part_number,
+        alloy=approved.alloy,
+        flux_class=approved.flux_class,
+        powder_type=approved.powder_type,
+        storage=approved.storage,
+    )
+
+
+def _standing(story: list[tuple[Order, bool, f.Fact, f.PasteListSet]]) -> f.Fact | None:
+    """Which fact holds here: the last of an engineer's and of what this station's settings changed to.
+
+    A station's first word, and what some other station's settings had said already when the engineer decided, are no
+    change: a file that is read late undoes nothing. Other stations' settings are for those stations.
+    """
+    held: f.Fact | None = None
+    earlier: list[tuple[str, ...]] = []
+    before: tuple[str, ...] | None = None
+    said_elsewhere: list[tuple[str, ...]] = []
+    for _, own, fact, body in story:
+        if fact.who is not None:
+            held, earlier = fact, [*said_elsewhere]
+        elif not own:
+            said_elsewhere.append(body.pastes)
+        else:
+            by_hand = held is not None and held.who is not None
+            changed = before is not None and body.pastes != before
+            if not by_hand or (changed and body.pastes not in earlier):
+                held = fact
+            before = body.pastes
+    return held

@@ -1,0 +1,1 @@
+"""Specifications and paste lists at the shift desk."""
