@@ -238,7 +238,6 @@ def run_demo(config: Path) -> int:
 
 def run_tour(config: Path, out: Path) -> int:
     """One invented day with pictures, on the offscreen platform."""
-    from station.printing.target import FolderTarget  # noqa: PLC0415
     from station.ui.app import application  # noqa: PLC0415
     from station.ui.tour import Tour  # noqa: PLC0415
 

@@ -23,8 +23,8 @@ WITHOUT_QT = ("labels", "services", "journal", "settings", "rehearsal", "cli", "
 BENCHMARKS = "bench"
 # Files among them with a test that asks for Qt: these run once more, where Qt is.
 ASK_FOR_QT = 'importorskip("PySide6")'
-# As many tests at a time as there are cores; a plain run of pytest, while working, takes one after the other.
-TOGETHER = ("-n", "auto")
+# As many at a time as there are cores, those of one group on one core; a plain run of pytest takes one after the other.
+TOGETHER = ("-n", "auto", "--dist", "loadgroup")
 MEASURED = ("--cov=station", "--cov-report=")
 
 

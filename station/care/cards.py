@@ -77,7 +77,7 @@ def _for_container(floor: Floor, context: Context, card: Card) -> Decision:
     if card is Card.EMPTY and armed is not None and armed.last is not None:
         name = armed.last
     if card is Card.MOVE and name is None:
-        return move_next(floor, context) or alone(card, "Say it at the door of a store or at the shift desk.")
+        return move_next(floor, context) or alone(card, "Scan the container at its store or at the shift desk first.")
     container = floor.container(name) if name is not None else None
     if container is None and name is not None and armed is not None and armed.label is not None:
         container = stand_in(floor, name, armed.label) if card in BY_LABEL else None

@@ -63,7 +63,6 @@ class Drift:
         """How much too late the ends given by a fact are, as a negative shift; nothing for an earlier stretch."""
         return min(NOTHING, self.since(order)) if order >= self.began else NOTHING
 
-
     def wrong_by(self, order: Order) -> timedelta:
         """How much too early a fact is dated (negative: too late); nothing for an earlier stretch."""
         return self.since(order) if order >= self.began else NOTHING

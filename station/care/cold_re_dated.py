@@ -1,4 +1,4 @@
-"""Arrival, proofs of cold and times out of the cold given by a wrong clock, once a person has confirmed the right one."""
+"""Arrival, proofs of cold and times out of the cold that a wrong clock gave, once the right time is confirmed."""
 
 from collections.abc import Callable
 from dataclasses import replace

@@ -16,6 +16,7 @@ from station.care.words import Role, Word
 
 MOST_NAMED = 5
 NO_REASON = "Say in a few words what was wrong; it stands in the record."
+NO_NOTE = "Say in a few words what you found; it stands in the record."
 GONE = "That file does not count any more. Look at the list again."
 NOTHING_NEW = "No lead has anything to see here any more. Look at the list again."
 CHANGED = "It went further than what you were shown. Look at the list again."
@@ -73,6 +74,8 @@ def seen(
 ) -> tuple[tuple[f.ExcursionSeen, ...], Verdict]:
     """The facts of excursions a lead has seen as they were shown. Raises ReadingsRefused where one went further."""
     _only_a_lead(floor, person)
+    if not note.strip():
+        raise ReadingsRefused(NO_NOTE)
     open_now = floor.ledger.cold.unseen(store)
     found = [one for one in shown if one in open_now]
     if len(found) < len(shown):

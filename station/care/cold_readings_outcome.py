@@ -116,12 +116,19 @@ def _inside(lying: Lying, start: datetime, end: datetime) -> tuple[str, ...]:
 def missed(floor: Floor, containers: Iterable[str]) -> Iterator[f.Body]:
     """What excursions on record come to for these, whose stay in a store may have become known only after them: a
     take-out was taken back, another station told of a move, or stock was entered. Asked again it adds nothing."""
+    told = {
+        store.id: (store, found)
+        for store in floor.plant.stores.values()
+        if (found := floor.ledger.cold.excursions(store.id))
+    }
+    if not told:  # every tick asks
+        return
     for name in sorted(set(containers) & set(floor.ledger.containers)):
         for stay in stays(floor.ledger, name):
-            store = floor.plant.stores.get(stay.store)
-            if store is None:  # one of another site's settings
+            if stay.store not in told:  # it may be one of another site's settings
                 continue
-            for old in floor.ledger.cold.excursions(store.id):
+            store, excursions = told[stay.store]
+            for old in excursions:
                 if stay.begins < max(old.end, old.start + INSTANT) and old.start < stay.until:
                     yield from _missed(floor, store, old, name, stay)
 

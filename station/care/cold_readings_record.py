@@ -49,11 +49,6 @@ class ColdRecord:
         """The files that count, the first to come in first."""
         return tuple(told.body for told in self.files(store) if isinstance(told.body, f.ReadingsImported))
 
-    def with_file(self, digest: str) -> tuple[f.Fact, ...]:
-        """Every import of a file that counts, by its digest."""
-        every = (told for store in self._facts for told in self.files(store))
-        return tuple(told for told in every if isinstance(told.body, f.ReadingsImported) and told.body.digest == digest)
-
     def last_reading(self, store: str) -> tuple[datetime, float | None] | None:
         """The newest figure of a store and when it was measured; None in its place for a sensor fault."""
         found = [(one.ends, one.last_c) for one in self.imports(store)]
@@ -110,18 +105,16 @@ class ColdRecord:
         """Whether every file that tells of it was taken back."""
         if not back:
             return False
-        files = [told for told in self._of(store) if isinstance(told.body, f.ReadingsImported)]
-        telling = [told.key for told in files if _tells(told.body, one)]
+        files = ((told.key, told.body) for told in self._of(store))
+        telling = [key for key, body in files if isinstance(body, f.ReadingsImported) and _tells(body, one)]
         return bool(telling) and all(key in back for key in telling)
 
     def _of(self, store: str) -> list[f.Fact]:
         return self._facts.get(store, [])
 
 
-def _tells(body: f.Body, one: f.ExcursionFound) -> bool:
+def _tells(body: f.ReadingsImported, one: f.ExcursionFound) -> bool:
     """By the series it names; where none was noted, any file of its logger that speaks of this time."""
-    if not isinstance(body, f.ReadingsImported):
-        return False
     if one.readings:
         return body.series in one.readings
     return body.logger == one.logger and body.begins <= one.end and one.start <= body.ends

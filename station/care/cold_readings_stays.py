@@ -21,28 +21,30 @@ class Stay:
 
 
 def stays(ledger: Ledger, container: str) -> tuple[Stay, ...]:
-    """Every stay, the last perhaps without an end. What was taken back is left out."""
+    """Every stay, the last perhaps without an end. What was taken back is left out. Where a clock was wrong, a stay
+    begins as early and lasts as long as it may have."""
     found: list[Stay] = []
     out = False
     for fact in ledger.history("container", container):
-        body = fact.body
+        body, doubt = fact.body, ledger.happened(fact)
         if ledger.is_undone(fact.key):
             continue
+        begins, until = fact.at + doubt.earlier, fact.at + doubt.later
         match body:
             case f.PutAway() if not out or body.returning:
-                _leave(found, fact.at, fact.at)
-                found.append(Stay(body.store, body.cold_since or fact.at))
+                _leave(found, fact.at, until)
+                found.append(Stay(body.store, (body.cold_since or fact.at) + doubt.earlier))
                 out = False
             case f.Transferred() if not out:
-                _leave(found, body.out_since, fact.at)
-                found.append(Stay(body.store, fact.at))
+                _leave(found, body.out_since, until)
+                found.append(Stay(body.store, begins))
             case f.TakenOut():
-                _leave(found, body.thaw_from, body.thaw_to)
+                _leave(found, body.thaw_from, body.thaw_to + doubt.later)
                 out = True
             case f.MoveBegun() if not out:
-                _leave(found, body.out_since, fact.at)
+                _leave(found, body.out_since, until)
             case f.ThawBegun() | f.Ended():
-                _leave(found, fact.at, fact.at)
+                _leave(found, fact.at, until)
             case _:
                 pass
     return tuple(found)

@@ -48,17 +48,19 @@ def correct_receipt(floor: Floor, told: Correction, person: str | None) -> tuple
         raise CorrectionRefused(NO_RECEIPT)
     if not told.reason.strip():
         raise CorrectionRefused("Say in a few words what was wrong; it stands in the record.")
-    as_known = _as_known(receipt.body, container)
-    received = _corrected(floor, as_known, told)
-    if received == as_known:
+    known = as_known(receipt.body, container)
+    received = _corrected(floor, known, told)
+    if received == known:
         raise CorrectionRefused("Nothing differs from what is recorded, so there is nothing to correct.")
     _check(floor, container, received, min(receipt.at, container.put_away_at or receipt.at))
     holds = (f.Held(container.id, reason, note) for reason, note in _holds(floor, container, received, told))
-    tests = incoming_tests(floor, [(received.paste, received.lot)])  # by its right lot it may be the first of a new one
+    of_another = (received.paste, received.lot) != (container.paste, container.lot)
+    # by its right lot it may be the first of a new one
+    tests = incoming_tests(floor, [(received.paste, received.lot)] if of_another else [])
     return (f.ReceiptCorrected(container.id, receipt.key, received, told.reason.strip()), *holds, *tests)
 
 
-def _as_known(receipt: f.Received, container: Container) -> f.Received:
+def as_known(receipt: f.Received, container: Container) -> f.Received:
     """The receipt with every earlier correction in it."""
     return replace(
         receipt,
@@ -120,7 +122,7 @@ def _check(floor: Floor, container: Container, received: f.Received, scanned_at:
 def _holds(floor: Floor, container: Container, received: f.Received, told: Correction) -> list[tuple[HoldReason, str]]:
     """A corrected temperature or arrival may hold it; it releases nothing, that is a word of its own."""
     other_limits = received.paste != container.paste
-    found = _too_warm(
+    found = temperature_holds(
         floor.specification(received.paste), received.temperature_c if other_limits else told.temperature_c
     )
     by, put_away = received.to_cold_by, container.put_away_at
@@ -130,7 +132,8 @@ def _holds(floor: Floor, container: Container, received: f.Received, told: Corre
     return [(reason, note) for reason, note in found if reason not in standing]
 
 
-def _too_warm(limits: Specification, measured: float | None) -> list[tuple[HoldReason, str]]:
+def temperature_holds(limits: Specification, measured: float | None) -> list[tuple[HoldReason, str]]:
+    """What a measured temperature (degrees Celsius) at the dock holds for, with its note."""
     if measured is not None and measured > limits.arrival_hold_above_c:
         return [(HoldReason.ARRIVED_WARM, f"{measured:g} C on arrival")]
     if measured is not None and measured < limits.arrival_hold_below_c:

@@ -31,6 +31,7 @@ class DayKind(StrEnum):
     SWAPPED = "swapped labels"
     HOLD = "hold"
     LOT_HOLD = "hold of a lot"
+    EXCURSION = "store out of its limits"
     LABEL = "label"
     UNPAIRED = "unpaired labels"
     COUNT = "count"
@@ -63,6 +64,7 @@ def day_list(floor: Floor) -> tuple[DayRow, ...]:
         *_clock(floor),
         *pairing_rows(floor, swapped=True),
         *hold_rows(floor),
+        *excursion_rows(floor),
         *_labels(floor),
         *pairing_rows(floor, swapped=False),
         *_counts(floor),
@@ -145,6 +147,19 @@ def hold_rows(floor: Floor) -> Iterator[DayRow]:
             what = f"{container.spoken}: {hold_text(floor, hold)}"
             todo = f"Decide: release it, or discard it. {opening(where(floor, container))}."
             yield DayRow(DayKind.HOLD, f"{container.id}:{hold.key}", what, todo, hold.since)
+
+
+def excursion_rows(floor: Floor) -> Iterator[DayRow]:
+    """Each store with times out of its limits that no lead has seen as far as they go."""
+    for store in floor.plant.stores.values():
+        found = floor.ledger.cold.unseen(store.id)
+        if not found:
+            continue
+        times = "once" if len(found) == 1 else f"{len(found)} times"
+        sides = " and ".join(dict.fromkeys(one.side.value for one in found))
+        worst = max(found, key=lambda one: max(one.peak_c - store.high_c, store.low_c - one.peak_c))
+        what = f"{store.title}: {times} {sides}, at worst {worst.peak_c:.1f} C"
+        yield DayRow(DayKind.EXCURSION, store.id, what, "Look at each, and say what you found.", found[-1].start)
 
 
 def pairing_rows(floor: Floor, *, swapped: bool) -> Iterator[DayRow]:

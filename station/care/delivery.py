@@ -18,6 +18,7 @@ from station.care.receiving import (
     receive,
     received,
 )
+from station.care.state import Container
 from station.care.verdict import Verdict
 from station.care.words import HoldReason, Storage
 
@@ -110,9 +111,12 @@ def _look_holds(floor: Floor, delivery: Delivery | None, arrival: Arrival) -> It
 
 
 def _look(floor: Floor, delivery: Delivery | None, arrival: Arrival) -> Iterator[tuple[HoldReason, Consequence]]:
+    if delivery is not None:
+        yield from look_of(floor, delivery.box, delivery.packs, arrival.paste)
+
+
+def look_of(floor: Floor, box: Box, packs: Packs, paste: str) -> Iterator[tuple[HoldReason, Consequence]]:
     """What the box and its packs come to for one container; packs say nothing of paste that is never cold."""
-    if delivery is None:
-        return
     rules: DeliveryRules = floor.rules.delivery
     of_the_box = {
         Box.DAMAGED: (HoldReason.BOX_DAMAGED, rules.box_damaged),
@@ -122,10 +126,10 @@ def _look(floor: Floor, delivery: Delivery | None, arrival: Arrival) -> Iterator
         Packs.MELTED: (HoldReason.PACKS_MELTED, rules.packs_melted),
         Packs.NONE: (HoldReason.PACKS_MISSING, rules.packs_missing),
     }
-    if delivery.box in of_the_box:
-        yield of_the_box[delivery.box]
-    if delivery.packs in of_the_packs and floor.plant.pastes[arrival.paste].storage is not Storage.ROOM:
-        yield of_the_packs[delivery.packs]
+    if box in of_the_box:
+        yield of_the_box[box]
+    if packs in of_the_packs and floor.plant.pastes[paste].storage is not Storage.ROOM:
+        yield of_the_packs[packs]
 
 
 def _warned(floor: Floor, delivery: Delivery | None, told: Sequence[Arrival]) -> list[str]:
@@ -156,16 +160,31 @@ def _short_shelf(floor: Floor, arrival: Arrival) -> str:
 
 
 def incoming_tests(floor: Floor, told: Iterable[tuple[str, str]]) -> Iterator[f.LotHeld]:
-    """A hold for each lot (paste, code) that comes for the first time and has to pass a test.
+    """A hold for each lot (paste, code) that has to pass a test and of which none is on record, here or elsewhere.
 
     Containers of it that come later are under the same hold, or under none once it was released.
     """
-    named = dict.fromkeys((paste, lot_name(paste, lot)) for paste, lot in told)
-    known = {lot_name(found.paste, found.lot) for found in floor.ledger.containers.values()}
-    for paste, lot in named:
+    for paste, lot in dict.fromkeys((paste, lot_name(paste, lot)) for paste, lot in told):
         heard = any(
             isinstance(fact.body, f.LotHeld) and fact.body.reason is HoldReason.INCOMING_TEST
             for fact in floor.ledger.history("lot", lot)
         )
-        if floor.plant.pastes[paste].incoming_test and lot not in known and not heard:
+        known = floor.plant.pastes.get(paste)  # none where only another station's settings have it
+        if known is not None and known.incoming_test and not heard:
             yield f.LotHeld(lot, INCOMING_NOTE, HoldReason.INCOMING_TEST)
+
+
+def untested(floor: Floor, containers: Iterable[str]) -> Iterator[f.LotHeld]:
+    """The same for lots of these that another station took in, whose settings may ask for no test."""
+    found = (floor.container(name) for name in sorted(containers))
+    yield from incoming_tests(
+        floor, ((one.paste, one.lot) for one in found if one is not None and _foreign(floor, one))
+    )
+
+
+def _foreign(floor: Floor, container: Container) -> bool:
+    """Taken in elsewhere, and still of use or on a line."""
+    receipt = floor.ledger.fact(container.received_key)
+    if receipt is None or floor.ledger.is_own(receipt):
+        return False
+    return container.ended is None or bool(floor.positions_with(container.id))

@@ -189,7 +189,8 @@ def _put_back(container: Container, fact: f.Fact) -> Container:
 
 def taken_back(container: Container, undone: f.Fact, told: f.Fact) -> Container:
     """A take-out was taken back: from its beginning until then it was out of the cold all the same, and from another
-    door it has as long a way back. What was seen outside before counts since then anyway."""
+    door it has as long a way back. What was seen outside before counts since then anyway; one that a shift lead had
+    only told of, and takes back, never was."""
     since = _began(told)
     if since is None or container.sighted_warm_at is not None:
         return container
@@ -202,7 +203,7 @@ def taken_back(container: Container, undone: f.Fact, told: f.Fact) -> Container:
 
 def _began(told: f.Fact) -> datetime | None:
     match told.body:
-        case f.TakenOut(thaw_from=since):
+        case f.TakenOut(thaw_from=since, told_late=""):
             return since
         case f.ThawBegun():
             return told.at

@@ -11,6 +11,7 @@ from station.care.moments import NOTHING, minute_down, minute_up, minute_up_span
 from station.care.state import Container, Hold
 from station.care.words import HoldReason, Limit
 
+TOLD_TWICE = "received twice: another container may bear its number"
 OF_A_STORE = (f.PutAway, f.TakenOut, f.ThawBegun, f.Transferred, f.MoveBegun, f.BinChanged)
 # nobody has seen the container by these
 UNSEEN = (f.LabelAsked, f.LabelSent, f.LabelFailed, f.LabelUnknown, f.WarmCharged)
@@ -112,6 +113,8 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
     match body:
         case f.PutAway():
             return arrived(container, fact, put_away(container, fact, body))
+        case f.Received() | f.Decanted() | f.UsedPasteKept() if container.id == body.container:
+            return _told_twice(container, fact)
         case f.TakenOut():
             return out_as_seen(out_of_the_way(container, _taken_out(container, fact.key, body)), fact)
         case f.ThawBegun():
@@ -161,6 +164,13 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
             return replace(container, ended=body.ending, ended_at=fact.at, store=None, bin=None)
         case _:
             return container
+
+
+def _told_twice(container: Container, fact: f.Fact) -> Container:
+    """Two containers may bear one number, such as of two PCs restored from one backup: nobody knows whose times these
+    are, so each such receipt is a hold."""
+    hold = Hold(key=fact.key, reason=HoldReason.EVALUATION, since=fact.at, note=TOLD_TWICE)
+    return replace(container, holds=(*container.holds, hold))
 
 
 def _label_failed(container: Container, number: int) -> Container:

@@ -27,7 +27,7 @@ from station.care.cold_readings_record import ColdRecord
 from station.care.counting_fold import Count, count_step
 from station.care.entries import Entry, container_of, from_its_beginning
 from station.care.fold_alarm import alarm_step
-from station.care.fold_cold import taken_back
+from station.care.fold_cold import taken_back as out_till_taken_back
 from station.care.fold_container import begins, container_step
 from station.care.fold_lot import lot_name, lot_step
 from station.care.fold_person import person_step
@@ -77,9 +77,14 @@ def _earliest(running: Iterable[Running]) -> tuple[Running, ...]:
 
 
 def _twin(value: object) -> object:
-    """What stands in a ledger, apart from it: tables and lists are copied, what they hold is frozen."""
+    """What stands in a ledger, apart from it: tables and lists are copied, what they hold is frozen.
+
+    A table holds nothing but lists, nothing but sets or nothing but what is frozen: one of them tells which.
+    """
     if isinstance(value, dict):
-        return {key: entry.copy() if isinstance(entry, list | set) else entry for key, entry in value.items()}
+        if isinstance(next(iter(value.values()), None), list | set):
+            return {key: entry.copy() for key, entry in value.items()}
+        return value.copy()
     if isinstance(value, ColdRecord | Rulebook):
         return value.copied()
     return value.copy() if isinstance(value, list) else value
@@ -111,6 +116,7 @@ class Ledger:
         self.room: RoomAir | None = None
         self.rooms: list[RoomAir] = []
         self.scanners: dict[int, f.ScannerSetUp] = {}  # by station: how its PC writes what a scanner means
+        self.reactions: dict[tuple[Limit, bool], str] = {}  # what to do at alarms, by limit and whether at a line
         self.reserved: dict[str, str] = {}  # the paste of the sheet a number stands on, by number
         self.latest_at: datetime | None = None
         self.tick = 0
@@ -348,7 +354,7 @@ class Ledger:
     def _container_step(self, container: Container | None, fact: f.Fact) -> Container | None:
         undone = self._by_key.get(fact.body.fact) if isinstance(fact.body, f.Undone) else None
         if container is not None and undone is not None:
-            container = taken_back(container, fact, undone)
+            container = out_till_taken_back(container, fact, undone)
         if container is None or not isinstance(fact.body, f.ClockConfirmed):
             return container_step(container, fact)
         return re_dated(container, fact.body, self._drift(fact), self._by_key.__getitem__)
@@ -383,6 +389,8 @@ class Ledger:
             insort(self.attached.setdefault(body.about, []), fact, key=lambda told: told.order)
         if isinstance(body, f.StockImported):
             self.imported[body.digest] = fact
+        if isinstance(body, f.ReactionSet) and self._newest(f"reaction {body.limit} {body.at_line}", fact):
+            self.reactions[body.limit, body.at_line] = body.text
         if isinstance(body, f.NumbersReserved):
             self.reserved.update(dict.fromkeys(body.numbers, body.paste))
         own = self._is_own(fact) and fact.who is None  # other stations have settings of their own

@@ -60,6 +60,11 @@ class MakersLabel:
     questions: tuple[Question, ...] = ()
 
     @property
+    def besides(self) -> tuple[str, ...]:
+        """What it says that this station has no field for, known by name or not."""
+        return (*(f"{extra.title} {extra.value}" for extra in self.extras), *self.unknown)
+
+    @property
     def fields(self) -> dict[str, str]:
         """Field by field, only what is filled in; days in ISO 8601."""
         said = {

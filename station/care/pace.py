@@ -11,7 +11,8 @@ EACH = 200  # things between two words: some milliseconds of work
 class Pace(Protocol):
     """Told now and then: what is being done, and how many things of how many. It may raise to end the work."""
 
-    def __call__(self, what: str, done: int, whole: int) -> None: ...
+    def __call__(self, what: str, done: int, whole: int) -> None:
+        """`what` in a few words; of `whole` things `done` are over."""
 
 
 def unhurried(what: str, done: int, whole: int) -> None:

@@ -31,7 +31,11 @@ def list_faults(floor: Floor, told: ListTold) -> tuple[str, ...]:
 
 
 def _faults(floor: Floor, told: ListTold) -> Iterator[str]:
-    names = {"product": (told.product, MOST_ORDER), "title": (told.title, MOST_TITLE), "order": (told.order, MOST_ORDER)}
+    names = {
+        "product": (told.product, MOST_ORDER),
+        "title": (told.title, MOST_TITLE),
+        "order": (told.order, MOST_ORDER),
+    }
     if not told.product.strip():
         yield "The product is missing. Write it as the work orders name it."
     for name, (text, most) in names.items():

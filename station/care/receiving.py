@@ -20,7 +20,8 @@ TemperatureAnswer = Literal["measured", "not measured", "indicator tripped"]
 
 @dataclass(frozen=True, slots=True)
 class Arrival:
-    """What is said of a container at the dock. Temperature in degrees Celsius; `maker_serial` is on its own label."""
+    """What is said of a container at the dock. Temperature in degrees Celsius; `maker_serial` is on its own label,
+    `maker_said` what the maker's label says besides, of which the station makes nothing."""
 
     container: str
     paste: str
@@ -34,6 +35,7 @@ class Arrival:
     leaking: bool
     delivery: str = ""
     maker_serial: str = ""
+    maker_said: tuple[str, ...] = ()
 
 
 class ArrivalRefused(Refused):
@@ -64,6 +66,7 @@ def receive(floor: Floor, arrival: Arrival) -> tuple[f.Body, ...]:
         to_cold_by=minute_down(arrival.arrived_at + specification.to_cold) if cold else None,
         delivery=arrival.delivery,
         maker_serial=arrival.maker_serial,
+        maker_said=arrival.maker_said,
     )
     holds = (f.Held(arrival.container, reason, note) for reason, note in _holds(floor, arrival))
     return (received, *holds)

@@ -15,6 +15,7 @@ from station.care.specification import Paste, Plant, Product, Specification
 from station.care.specification_change import same_figures, stricter
 
 ListKey = tuple[str, str]
+_ListTold = tuple[Order, bool, f.Fact, f.PasteListSet]
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +79,7 @@ class Rulebook:
         self._told: dict[str, _Told] = {}
         self._drafted: dict[str, f.Fact] = {}
         self._closed: set[str] = set()
-        self._list_story: dict[ListKey, list[tuple[Order, bool, f.Fact, f.PasteListSet]]] = {}
+        self._list_story: dict[ListKey, list[_ListTold]] = {}
         self._plant: tuple[Plant, Plant] | None = None
 
     def copied(self) -> "Rulebook":
@@ -132,10 +133,8 @@ class Rulebook:
         if not told or not same_figures(self.specifications[specification.paste], specification):
             return None
         same = [one for one in told if one[0] == told[-1][0]]
-        for place in range(len(same)):
-            if same_figures(_joined([one[3] for one in same[: place + 1]]), specification):
-                return same[place][1]
-        return None
+        until = ((one[1], _joined(earlier[3] for earlier in same[:count])) for count, one in enumerate(same, start=1))
+        return next(order for order, joined in until if same_figures(joined, specification))
 
     def in_force_from(self, paste: str, order: Order) -> tuple[Specification, ...]:
         """The version of a paste's specification in force at a place in the order, and every newer one since."""
@@ -199,13 +198,9 @@ class Rulebook:
         said = [one[3] for one in story if one[1] and one[2].who is None]
         if said:
             self.lists_said[body.product] = said[-1]
-        standing = _standing(story)
-        if standing is None:
-            self.lists.pop(key, None)
-            return
-        told = standing.body
-        if isinstance(told, f.PasteListSet):
-            self.lists[key] = PasteList(*key[:1], told.title, told.pastes, key[1], told.note, standing.who, standing.at)
+        self.lists.pop(key, None)
+        for _, _, held, told in _standing(story):
+            self.lists[key] = PasteList(*key[:1], told.title, told.pastes, key[1], told.note, held.who, held.at)
 
     def into(self, plant: Plant) -> Plant:
         """The plant of the settings with what was added and decided at the desk; itself where nothing was."""
@@ -257,25 +252,26 @@ def _as_approved(approved: Paste, listed: Paste | None) -> Paste:
     )
 
 
-def _standing(story: list[tuple[Order, bool, f.Fact, f.PasteListSet]]) -> f.Fact | None:
-    """Which fact holds here: the last of an engineer's and of what this station's settings changed to.
+def _standing(story: list[_ListTold]) -> list[_ListTold]:
+    """What holds here, if anything: the last of an engineer's and of what this station's settings changed to.
 
     A station's first word, and what some other station's settings had said already when the engineer decided, are no
     change: a file that is read late undoes nothing. Other stations' settings are for those stations.
     """
-    held: f.Fact | None = None
+    held: list[_ListTold] = []
     earlier: list[tuple[str, ...]] = []
     before: tuple[str, ...] | None = None
     said_elsewhere: list[tuple[str, ...]] = []
-    for _, own, fact, body in story:
+    for told in story:
+        _, own, fact, body = told
         if fact.who is not None:
-            held, earlier = fact, [*said_elsewhere]
+            held, earlier = [told], [*said_elsewhere]
         elif not own:
             said_elsewhere.append(body.pastes)
         else:
-            by_hand = held is not None and held.who is not None
+            by_hand = any(entry[2].who is not None for entry in held)
             changed = before is not None and body.pastes != before
             if not by_hand or (changed and body.pastes not in earlier):
-                held = fact
+                held = [told]
             before = body.pastes
     return held

@@ -16,10 +16,11 @@ from station.care.floor import Floor
 from station.care.moments import MINUTE
 from station.care.refused import Refused
 from station.care.rulebook import OpenDraft
-from station.care.specification import Paste, Specification
+from station.care.saying import span
+from station.care.specification import Near, Paste, Specification
 from station.care.specification_change import PER_KIND, same_figures, values
 from station.care.versions import tightened
-from station.care.words import Role, Storage
+from station.care.words import Limit, Role, Storage
 
 MOST_EXPLAINED = 300
 HIGHEST_PASTE_NUMBER = 1023
@@ -28,7 +29,7 @@ LONGEST_OPEN_LIFE = timedelta(hours=255)
 """The label code carries open life in 8 bits, in whole hours."""
 LONGEST_CONDITIONING = 4095 * MINUTE
 """The label code carries the conditioning time in 12 bits, in minutes."""
-NEW_PASTE_VERSION = 1
+AVERAGE_MONTH = timedelta(days=30)
 _ID = re.compile(r"[A-Z0-9][A-Z0-9.-]{0,15}")
 
 
@@ -62,7 +63,7 @@ def next_version(floor: Floor, paste: str) -> int:
 
 def draft_fault(floor: Floor, told: DraftTold) -> str:
     """The first thing wrong with it, as a sentence that says how to mend it; "" where it may be written."""
-    return next(_faults(floor, told), "")
+    return (*_faults(floor, told), "")[0]
 
 
 def _faults(floor: Floor, told: DraftTold) -> Iterator[str]:
@@ -120,8 +121,31 @@ def _of_figures(floor: Floor, paste: Paste, limits: Specification) -> Iterator[s
         yield "Open life and its extension come to more than the 255 h a label can carry. Shorten one."
     if limits.pause_knead > limits.pause_replace:
         yield "The pause before kneading is longer than the one before replacing. Shorten it."
+    yield from _near_at_once(floor, limits)
     if paste.storage is not Storage.ROOM and not unknown:
         yield from _never_ready(floor, limits)
+
+
+def _near_at_once(floor: Floor, limits: Specification) -> Iterator[str]:
+    """A limit that would be near from its very start, by the prompts of this site."""
+    prompts = replace(limits, near=_site_near(floor))
+    lengths = {
+        Limit.TO_COLD: limits.to_cold,
+        Limit.ROOM: limits.room_life,
+        Limit.OPEN: limits.open_life,
+        Limit.STENCIL: limits.stencil_life,
+        Limit.PAUSE: limits.pause_knead,
+        Limit.SHELF: (limits.shelf_months or 0) * AVERAGE_MONTH,
+    }
+    for limit, length in lengths.items():
+        prompt = prompts.near_for(limit).before_end(length)
+        if length and prompt > length:
+            yield f"The {limit.value} is shorter than its prompt, {span(prompt)} before its end. Check near in site.toml."
+
+
+def _site_near(floor: Floor) -> tuple[tuple[Limit, Near], ...]:
+    """How soon limits are prompted at this site, the same for all its pastes."""
+    return next(iter(floor.ledger.specifications.values())).near
 
 
 def _never_ready(floor: Floor, limits: Specification) -> Iterator[str]:
@@ -129,11 +153,10 @@ def _never_ready(floor: Floor, limits: Specification) -> Iterator[str]:
     room_c, humidity = floor.rules.assumed_room_c, floor.rules.assumed_humidity
     if limits.floor_c > room_c:
         yield f"The site's room air of {room_c:g} C is colder than {limits.floor_c:g} C, so it would never be ready."
-        return
     coldest = min(store.low_c for store in floor.plant.stores.values() if store.storage is not Storage.ROOM)
     for entry in limits.conditioning:
         kind = floor.kind_called(entry.kind)
-        longest = waiting(kind, entry.minimum, coldest, room_c, humidity, limits.floor_c).longest
+        longest = waiting(kind, entry.minimum, coldest, room_c, humidity, min(limits.floor_c, room_c)).longest
         if longest >= limits.room_life or longest > LONGEST_CONDITIONING:
             yield f"Room life is over before {entry.kind} is ready. Check room_life and {PER_KIND}{entry.kind}."
 
@@ -160,9 +183,8 @@ def _refuse_twice(told: tuple[DraftTold, ...]) -> None:
 def _drafted(floor: Floor, told: DraftTold, source: str) -> f.SpecificationDrafted:
     paste = told.specification.paste
     # a writer knows the figures; the number, the approval and the site's prompts are not the writer's
-    near = next(iter(floor.ledger.specifications.values())).near
     version = next_version(floor, paste)
-    limits = replace(told.specification, version=version, approved_by=None, near=near)
+    limits = replace(told.specification, version=version, approved_by=None, near=_site_near(floor))
     return f.SpecificationDrafted(
         limits, digest(limits), told.explanation.strip(), told.paste, told.replaces, source.strip()
     )

@@ -61,11 +61,10 @@ def _of_containers(floor: Floor, after: Floor) -> Iterator[PreviewRow]:
 
 
 def _of_beads(floor: Floor, after: Floor) -> Iterator[PreviewRow]:
+    then = {place.id: bead for place, bead in after.beads()}
     for place, bead in floor.beads():
-        then = after.position(place.id).bead
-        if then is not None:
-            before, ends = {BEAD: floor.bead_end(bead)[1]}, {BEAD: after.bead_end(then)[1]}
-            yield from _rows(floor, ("position", place.id), opening(spot(place.id)), before, ends)
+        before, ends = {BEAD: floor.bead_end(bead)[1]}, {BEAD: after.bead_end(then[place.id])[1]}
+        yield from _rows(floor, ("position", place.id), opening(spot(place.id)), before, ends)
 
 
 def _ends(container: Container) -> Ends:
@@ -75,9 +74,7 @@ def _ends(container: Container) -> Ends:
     return ends
 
 
-def _rows(
-    floor: Floor, subject: tuple[str, str], spoken: str, before: Ends, after: Ends
-) -> Iterator[PreviewRow]:
+def _rows(floor: Floor, subject: tuple[str, str], spoken: str, before: Ends, after: Ends) -> Iterator[PreviewRow]:
     now = floor.moment.ages
     for what, end in after.items():
         was = before.get(what)

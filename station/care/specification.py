@@ -11,6 +11,7 @@ from enum import StrEnum
 
 from station.care.cold_readings_rules import Instrument, StoreCare
 from station.care.delivery_rules import DeliveryRules
+from station.care.reaction_rules import Reaction
 from station.care.words import Alloy, Holder, Limit, Shape, Storage
 
 
@@ -271,6 +272,7 @@ class Rules:
     transfer_minutes: timedelta = timedelta(minutes=15)
     move_within: timedelta = timedelta(minutes=60)
     badge_required: bool = False
+    reactions: tuple[Reaction, ...] = ()
     two_person: bool = False
 
 

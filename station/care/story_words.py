@@ -14,8 +14,10 @@ from station.care.saying import opening, span
 
 SAYS: dict[str, str] = {
     f.Received.NAME: "Received: {paste} in {kind}, lot {lot}|, arrived {arrived_at}|, {temperature_c} C|, "
-    "expires {expires}|?leaking , leaking",
+    "expires {expires}|?leaking , leaking|; the maker's label also says {maker_said}",
     f.Delivered.NAME: "Delivery {delivery} taken in, arrived {arrived_at}|, {temperature_c} C",
+    f.DeliveryCorrected.NAME: "Delivery {delivery} corrected|, {temperature_c} C|, box {box}|, cold packs {packs}|: "
+    "{reason}",
     f.ReceiptCorrected.NAME: "Receipt corrected|: {reason}",
     f.PutAway.NAME: "Put into {store}, bin {bin}|?returning , back in the cold|, {counted} out of the cold on its way",
     f.Transferred.NAME: "Carried from {from_store} to {store}, bin {bin}; {counted} out of the cold|: {reason}",
@@ -71,8 +73,10 @@ SAYS: dict[str, str] = {
     f.PersonSet.NAME: "Person {name} ({person}): {roles}|?left , left",
     f.BadgesPrinted.NAME: "Badges printed of {people}",
     f.FiguresAccepted.NAME: "Warm-up figures of {kind} accepted|: {note}",
+    f.ReactionSet.NAME: "What to do at alarms of {limit}|?at_line  at a line|: {text}",
     f.NumbersReserved.NAME: "Numbers reserved on a sheet for {paste}: {numbers}",
     f.Attached.NAME: "Kept with it: {what}|, {name}|: {note}",
+    f.RecordAsked.NAME: "The record asked for as {what}|, from {since}|, until {until}|, into {into}",
     f.CountBegun.NAME: "Count of {store} begun",
     f.Counted.NAME: "Counted in {store}: {finding}",
     f.CountEnded.NAME: "Count ended: {how}|, missing {missing}",

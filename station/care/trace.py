@@ -4,7 +4,7 @@ Read off the whole record of each position, however long ago. A bead that was ca
 orders, but paste put on it later belongs only to those that were still to come.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
 
@@ -12,7 +12,10 @@ from station.care import facts as f
 from station.care.fold_lot import lot_name
 from station.care.fold_position import position_step
 from station.care.ledger import Ledger
+from station.care.pace import Pace, paced, unhurried
 from station.care.state import Bead, Mount, PositionState
+
+READING = "reading where paste lay"
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,9 +69,9 @@ class _Lay:
     until: datetime | None = None
 
 
-def stays(ledger: Ledger) -> tuple[Stay, ...]:
+def stays(ledger: Ledger, pace: Pace = unhurried) -> tuple[Stay, ...]:
     """Every stay on record, in order of time."""
-    found = [stay for position in ledger.positions for stay in _at(ledger, position)]
+    found = [stay for position in ledger.positions for stay in _at(ledger, position, pace)]
     return tuple(sorted(found, key=lambda stay: (stay.since, stay.position, stay.container)))
 
 
@@ -77,9 +80,9 @@ def of_lot(ledger: Ledger, lot_id: str) -> tuple[Stay, ...]:
     return tuple(stay for stay in stays(ledger) if lot_id in stay.lots)
 
 
-def of_work_order(ledger: Ledger, work_order: str) -> tuple[Stay, ...]:
+def of_work_order(ledger: Ledger, work_order: str, pace: Pace = unhurried) -> tuple[Stay, ...]:
     """What paste a work order was built with."""
-    return tuple(stay for stay in stays(ledger) if stay.work_order == work_order)
+    return tuple(stay for stay in stays(ledger, pace) if stay.work_order == work_order)
 
 
 def lots_of(ledger: Ledger, container: str) -> tuple[str, ...]:
@@ -92,10 +95,10 @@ def lots_of(ledger: Ledger, container: str) -> tuple[str, ...]:
     return tuple(dict.fromkeys(lot for source in known.sources for lot in lots_of(ledger, source)))
 
 
-def lots_named(ledger: Ledger, text: str) -> tuple[str, ...]:
-    """The lots a person may mean by `SN-4 101`, `SN-4/101`, or by `101` alone."""
+def lots_named(ledger: Ledger, text: str, known_stays: Iterable[Stay]) -> tuple[str, ...]:
+    """The lots a person may mean by `SN-4 101`, `SN-4/101`, or by `101` alone; `known_stays` are all on record."""
     known = {lot for name in ledger.containers for lot in lots_of(ledger, name)}
-    known |= {lot for stay in stays(ledger) for lot in stay.lots} | set(ledger.lots)
+    known |= {lot for stay in known_stays for lot in stay.lots} | set(ledger.lots)
     wanted = " ".join(text.split()).upper()
     return tuple(sorted(lot for lot in known if wanted in _spellings(lot)))
 
@@ -105,10 +108,10 @@ def _spellings(lot_id: str) -> tuple[str, ...]:
     return f"{paste}/{lot}", f"{paste} {lot}", lot
 
 
-def _at(ledger: Ledger, position: str) -> Iterator[Stay]:
+def _at(ledger: Ledger, position: str, pace: Pace) -> Iterator[Stay]:
     standing = [fact for fact in ledger.history("position", position) if not ledger.is_undone(fact.key)]
     places, place = list[PositionState](), PositionState(position)
-    for fact in standing:
+    for fact in paced(standing, pace, READING):
         place = position_step(place, fact, position)
         places.append(place)
     beads = _lays(standing, [found.bead for found in places], (f.Loaded, f.CarriedOver))

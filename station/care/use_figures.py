@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from station.care.alarms import BEFORE_USE
 from station.care.ledger import Ledger
+from station.care.pace import Pace, unhurried
 from station.care.state import Alarm
 from station.care.trace import Stay, stays
 from station.care.words import Limit
@@ -56,10 +57,10 @@ class InUse:
         return self.inside / self.uses
 
 
-def uses(ledger: Ledger) -> tuple[Use, ...]:
+def uses(ledger: Ledger, pace: Pace = unhurried) -> tuple[Use, ...]:
     """Every bead and mounting on record, in order of time."""
     groups: dict[str, list[Stay]] = {}
-    for stay in stays(ledger):
+    for stay in stays(ledger, pace):
         groups.setdefault(stay.key, []).append(stay)
     return tuple(_use(key, group) for key, group in groups.items())
 
@@ -70,14 +71,14 @@ def _use(key: str, group: list[Stay]) -> Use:
     return Use(key, group[0].position, group[0].paste, group[0].since, None if still else max(ends), tuple(group))
 
 
-def outside(ledger: Ledger) -> tuple[Outside, ...]:
-    """Every stretch in which boards may have been made past a limit, in order of time.
+def outside(ledger: Ledger, known: Iterable[Use]) -> tuple[Outside, ...]:
+    """Every stretch in which boards may have been made past a limit, in order of time; `known` are all `uses`.
 
     For a bead from the limit until it was removed; for a container that was mounted when its limit passed, until it
     was taken off. What feeds a bead makes boards by its bead.
     """
     by_key, mounted = dict[str, Use](), dict[str, list[Use]]()
-    for use in uses(ledger):
+    for use in known:
         by_key[use.key] = use
         if use.stays[0].mounted:
             mounted.setdefault(use.stays[0].container, []).append(use)

@@ -10,9 +10,11 @@ from datetime import datetime
 from station.care import facts as f
 from station.care.ledger import Ledger
 from station.care.limits import running_limits
-from station.care.state import Container
+from station.care.pace import Pace, paced, unhurried
+from station.care.state import Alarm, Container
 from station.care.words import Ending
 
+READING = "reading what was thrown away"
 NO_REASON = "no reason said"
 
 
@@ -46,32 +48,34 @@ class Share:
     up_to: float
 
 
-def wasted(ledger: Ledger, since: datetime, until: datetime) -> tuple[Wasted, ...]:
+def wasted(ledger: Ledger, since: datetime, until: datetime, pace: Pace = unhurried) -> tuple[Wasted, ...]:
     """What was discarded from `since` up to, not at, `until`, in order of time; what was taken back is not in it."""
-    found = [entry for name in ledger.containers for entry in _of(ledger, name) if since <= entry.at < until]
+    raised: dict[str, list[Alarm]] = {}
+    for alarm in ledger.alarms.values():
+        raised.setdefault(alarm.subject, []).append(alarm)
+    discarded = [found for found in ledger.containers.values() if found.ended is Ending.DISCARDED]
+    entries = (_of(ledger, one, raised.get(one.id, ())) for one in paced(discarded, pace, READING))
+    found = [entry for entry in entries if since <= entry.at < until]
     return tuple(sorted(found, key=lambda entry: (entry.at, entry.container)))
 
 
-def _of(ledger: Ledger, name: str) -> Iterable[Wasted]:
-    container = ledger.containers[name]
-    if container.ended is not Ending.DISCARDED:
-        return
+def _of(ledger: Ledger, container: Container, raised: Iterable[Alarm]) -> Wasted:
     told = (
         (fact, fact.body)
-        for fact in ledger.history("container", name)
+        for fact in ledger.history("container", container.id)
         if isinstance(fact.body, f.Ended) and fact.body.ending is Ending.DISCARDED and not ledger.is_undone(fact.key)
     )
     *_, (fact, body) = told  # it was discarded: at least one fact says so
     said = body.reason.strip()
-    cause = said or stood_against(ledger, container, fact.at) or NO_REASON
-    lot, kind = container.lot, container.kind
-    yield Wasted(name, container.paste, lot, cause, body.where, body.grams, fact.at, fact.who, kind, bool(said))
+    cause = said or stood_against(container, raised, fact.at) or NO_REASON
+    name, paste, lot, kind = container.id, container.paste, container.lot, container.kind
+    return Wasted(name, paste, lot, cause, body.where, body.grams, fact.at, fact.who, kind, bool(said))
 
 
-def stood_against(ledger: Ledger, container: Container, at: datetime) -> str:
-    """What spoke against a container when it ended at `at`: its first hold, else an alarm, else a limit that was
-    past; nothing where nothing did."""
-    raised = (alarm for alarm in ledger.alarms.values() if alarm.subject == container.id and alarm.raised_at <= at)
+def stood_against(container: Container, raised: Iterable[Alarm], at: datetime) -> str:
+    """What spoke against a container when it ended at `at`: its first hold, else one of the alarms about it, else a
+    limit that was past; nothing where nothing did."""
+    raised = (alarm for alarm in raised if alarm.raised_at <= at)
     causes = (
         *(hold.reason.value for hold in container.all_holds if hold.since <= at),
         *(f"{alarm.limit.value} passed" for alarm in sorted(raised, key=lambda alarm: alarm.since)),

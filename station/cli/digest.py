@@ -8,13 +8,12 @@ from station.bootstrap import JOURNAL_NAME
 from station.cli.instants import day, iso
 from station.cli.saying import NO, YES, complain, say
 from station.clock import SystemClock
-from station.journal.contents import Span, facts_of, read_rows, spans
+from station.journal.contents import facts_of, read_rows, spans
 from station.journal.verify import check
+from station.reports.of_digest import NOT_OVER, Head, heads, short
 from station.services.outcome import Refusal
 from station.settings.load import load
 
-SHORT_DIGITS = 16
-GROUP = 4
 KEEP_IT = """Keep this where whoever runs the station can't change it: on paper, or in somebody else's mail.
 Check it later with this text as a file:
     station verify --digest FILE
@@ -33,12 +32,11 @@ def run(told: Namespace) -> int:
     say(f"{site.name}, station {site.station}")
     say(f"Digest of the record up to the end of {asked:%Y-%m-%d} ({site.zone.key}), made {iso(now)}")
     if ends > now:
-        say("The day is not over: what is recorded later is not in it.")
-    that_day = {span.journal: len(span.rows) for span in spans(rows, facts, begins, ends)}
-    until = tuple(spans(rows, facts, None, ends))
-    for span in until:
-        _say_journal(span, that_day.get(span.journal, 0))
-    if not until:
+        say(NOT_OVER)
+    found = heads(spans(rows, facts, None, ends), spans(rows, facts, begins, ends))
+    for head in found:
+        _say_journal(head)
+    if not found:
         say("No facts up to then.")
     say()
     say(KEEP_IT)
@@ -47,18 +45,12 @@ def run(told: Namespace) -> int:
     return NO if faults else YES
 
 
-def _say_journal(span: Span, that_day: int) -> None:
-    last = span.rows[-1]
+def _say_journal(found: Head) -> None:
     say()
-    say(f"journal {span.journal}")
-    say(f"  facts {len(span.rows)}, of them {that_day} on that day, the last is number {last.seq}")
-    say(f"  head  {last.hash}")
-    say(f"  short {short(last.hash)}")
-
-
-def short(digest: str) -> str:
-    """The first digits of a digest in groups, to be read out and compared by eye."""
-    return " ".join(digest[place : place + GROUP] for place in range(0, SHORT_DIGITS, GROUP))
+    say(f"journal {found.journal}")
+    say(f"  facts {found.facts}, of them {found.that_day} on that day, the last is number {found.last}")
+    say(f"  head  {found.head}")
+    say(f"  short {short(found.head)}")
 
 
 def _midnight(first: date, zone: ZoneInfo) -> datetime:

@@ -1,6 +1,7 @@
 """The command line's words. Standard library only: the door to the window must open fast."""
 
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
+from collections.abc import Callable
 from pathlib import Path
 
 from station.cli.folders import default_data, demo_settings
@@ -60,6 +61,7 @@ def build_parser() -> ArgumentParser:
     _data(digest)
     digest.add_argument("--day", metavar="DATE", help="a plant day, such as 2027-03-31 (by default today)")
     _export(command("export", "export_record", "the record for auditors, to be checked without this program"))
+    _specs(command("specs", "specs_export", "specifications: what is in force as a file, and drafts from one"))
     _warmup(command("warmup", "warmup_estimate", "how paste warms: figures for kinds.toml"))
     return parser
 
@@ -126,12 +128,15 @@ def _lists_and_key(read: ArgumentParser) -> None:
 
 
 def _sheet(sheet: ArgumentParser) -> None:
-    sheet.add_argument("file", type=Path, metavar="FILE.pdf", help="the PDF file to write")
+    sheet.add_argument("file", type=Path, nargs="?", metavar="FILE", help="the PDF to write; of --one the PNG")
     _config(sheet, required=True)
     _data(sheet)
     sheet.add_argument("--paper", metavar="NAME", default="A4", help="A4 or Letter (by default %(default)s)")
     sorts = "card, badge, position, bin, store, place or set-up; may be given several times"
     sheet.add_argument("--only", metavar="SORT", action="append", default=[], help=sorts)
+    one = sheet.add_argument_group("a single code", "on a label of the size that its place has")
+    one.add_argument("--one", metavar="WHAT", help="the card, badge or tag of this name or id, alone")
+    one.add_argument("--on", metavar="PLACE", help="print it on this place's label printer, where no FILE is named")
     down = sheet.add_argument_group("down-station sheets", "figures and reserved numbers to write on, a page a paste")
     down.add_argument("--down", action="store_true", help="make these instead of cards")
     down.add_argument("--paste", metavar="ID", action="append", default=[], help="only of this paste")
@@ -211,9 +216,9 @@ def _export(export: ArgumentParser) -> None:
     export.add_argument("--to", dest="end", metavar="ISO8601", help="facts before then; without an offset in UTC")
 
 
-def _warmup(warmup: ArgumentParser) -> None:
-    """The commands of the warm-up group, each with its own module."""
-    tasks = warmup.add_subparsers(metavar="TASK", required=True)
+def _tasks(group: ArgumentParser) -> Callable[[str, str, str], ArgumentParser]:
+    """Makes the commands of a group, each with its own module."""
+    tasks = group.add_subparsers(metavar="TASK", required=True)
 
     def task(name: str, module: str, what: str) -> ArgumentParser:
         found = tasks.add_parser(
@@ -222,6 +227,25 @@ def _warmup(warmup: ArgumentParser) -> None:
         found.set_defaults(module=f"station.cli.{module}")
         return found
 
+    return task
+
+
+def _specs(specs: ArgumentParser) -> None:
+    task = _tasks(specs)
+    out = task("export", "specs_export", "write what is in force, settings and desk together, as pastes.toml")
+    out.add_argument("file", type=Path, metavar="FILE.toml", help="a file that is not there yet")
+    out.add_argument("--paste", metavar="ID", action="append", default=[], help="only of this paste")
+    into = task("import", "specs_import", "check a pastes.toml, and write what it changes as drafts")
+    into.add_argument("file", type=Path, metavar="FILE.toml", help="written like pastes.toml")
+    into.add_argument("--dry-run", action="store_true", help="list every fault, and what would change; no more")
+    into.add_argument("--by", metavar="BADGE", help="the process engineer who writes them; the PIN is asked")
+    for parser in (out, into):
+        _config(parser, required=True)
+        _data(parser)
+
+
+def _warmup(warmup: ArgumentParser) -> None:
+    task = _tasks(warmup)
     _warmup_estimate(task("estimate", "warmup_estimate", "reckon a container kind's figures from its mass and size"))
     _warmup_fit(task("fit", "warmup_fit", "a container kind's figures from thermocouple runs"))
 

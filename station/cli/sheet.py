@@ -6,15 +6,18 @@ from contextlib import contextmanager
 
 from station.bootstrap import DEMO_KEYS, JOURNAL_NAME, NoPrinter, build_station, keys_in
 from station.cli.by_badge import proof_of, signed_in
+from station.cli.one_code import chosen, give_out, refuse_wrong
 from station.cli.restored import refuse_unstarted
 from station.cli.saying import YES, say
 from station.clock import SystemClock
 from station.journal.store import Journal
+from station.labels.plaincodes import badge_text, known_texts
 from station.labels.sheet_codes import SORTS
 from station.labels.sheet_paper import Paper, paper_named
-from station.printing.sheets.of_site import WITHOUT_BADGES, cards_pdf
+from station.printing.sheets.of_site import WITHOUT_BADGES, cards_pdf, codes_of
 from station.printing.sheets.of_station import badges_pdf, down_station_pdf
 from station.printing.sheets.writing import write_whole
+from station.services.badges import present, record_badges
 from station.services.opening import opening_bodies
 from station.services.outcome import Refusal
 from station.services.reading import Reader
@@ -30,6 +33,8 @@ def run(told: Namespace) -> int:
     paper = paper_named(told.paper)
     _refuse_wrong_words(told)
     site = load(told.config)
+    if told.one is not None:
+        return _one(site, told)
     make = _down if told.down else _badges if BADGE in told.only else _cards
     write_whole(told.file, make(site, paper, told))
     say(f"done: {told.file}, {paper.name}. Print it at 100 %, not fitted to the page.")
@@ -38,8 +43,29 @@ def run(told: Namespace) -> int:
     return YES
 
 
+def _one(site: Site, told: Namespace) -> int:
+    if BADGE not in told.only:
+        codes = codes_of(site, Reader(site, DEMO_KEYS).known, told.only or WITHOUT_BADGES)
+        return give_out(site, chosen(codes, told.one), told)
+    with _station(site, told, "print the badge") as station:
+        people = present(station)
+        code = chosen(codes_of(site, known_texts(people=people), (BADGE,), people), told.one)
+        proof = proof_of(station, told.by, "Printing a badge")
+        before = station.head()
+        try:
+            record_badges(station, tuple(name for name in people if badge_text(name) == code.text), proof)
+            return give_out(site, code, told)
+        finally:
+            if station.head() != before:
+                station.stop("a badge was printed")
+
+
 def _refuse_wrong_words(told: Namespace) -> None:
-    if told.file.suffix.lower() != ".pdf":
+    if told.one is not None:
+        refuse_wrong(told)
+    elif told.on is not None or told.file is None:
+        raise Refusal("no-file", "Name the PDF to write. --on is for a single code, with --one.")
+    elif told.file.suffix.lower() != ".pdf":
         raise Refusal("not-pdf", f"{told.file} does not end with .pdf, and may be a file you still need. Name a PDF.")
     wrong = [sort for sort in told.only if sort not in SORTS]
     if wrong:

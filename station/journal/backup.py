@@ -6,9 +6,10 @@ the files kept as proof, after the database: what its facts name was kept before
 """
 
 import os
+import re
 import sqlite3
 from collections.abc import Iterator, Sequence
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -29,7 +30,10 @@ from station.journal.shares import refuse_share
 from station.journal.troubles import told
 from station.journal.upgrade import STEPS, refuse_newer
 from station.journal.verify import Chain, Verification, verify
+from station.services.numbering import WAYS
 from station.services.ports import JournalEnvironment, JournalRefusal, JournalTrouble
+
+HEX = re.compile("[0-9a-f]{16}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,11 +107,18 @@ def copy_evidence(source: FolderEvidence, target: FolderEvidence) -> tuple[tuple
     return tuple(files), tuple(lost)
 
 
+def restored_beside(backup: Path) -> Path:
+    """Where a backup has the numbers of the journals it was restored to, a line each."""
+    return backup.with_name(f"{backup.name}.restored")
+
+
 def restore(backup: Path, path: Path) -> str:
     """Put a checked backup at `path`, where no journal may lie, as a journal with a new number.
 
     Gives what the first fact must say it continues: the old number, its last seq and hash, joined by "-". The
-    caller holds the folder's lock. Two stations restored from one backup thus never write facts of one name.
+    caller holds the folder's lock. Two stations restored from one backup thus never write facts of one name. Nor do
+    they number containers alike: the new number is noted beside the backup, where that can be written, and none is
+    taken that would count on where one noted before does.
     """
     refuse_share(path)
     found = verify(backup)
@@ -121,7 +132,7 @@ def restore(backup: Path, path: Path) -> str:
         _refuse_taken(path)
         with _part(path) as part:
             _copied(backup, part)
-            continued = _renumber(part)
+            continued = _renumber(part, _noted_number(restored_beside(backup)))
             put_in_place(part, path)
     return continued
 
@@ -188,7 +199,20 @@ def copy_key(key: Path, copy: Path) -> None:
         put_in_place(part, copy)
 
 
-def _renumber(part: Path) -> str:
+def _noted_number(noted: Path) -> int:
+    """A new journal number that counts on apart from those noted; it is noted too."""
+    number = new_journal_number()
+    # a backup on a disc that cannot be written may be restored all the same
+    with suppress(OSError), noted.open("a+", encoding="ascii", errors="replace") as file:
+        file.seek(0)
+        taken = {int(line, 16) % WAYS for line in file.read().split() if HEX.fullmatch(line)}
+        while number % WAYS in taken and len(taken) < WAYS:
+            number = new_journal_number()
+        file.write(f"{number:016x}\n")
+    return number
+
+
+def _renumber(part: Path, number: int) -> str:
     with closing(sqlite3.connect(part, isolation_level=None)) as connection:
         connection.execute("BEGIN")
         old = f"{own_journal(connection, part):016x}"
@@ -196,6 +220,6 @@ def _renumber(part: Path) -> str:
         seq, digest = connection.execute(query, (old,)).fetchone() or (0, NO_HASH)
         connection.execute(CONTINUED)
         connection.execute("INSERT INTO continued VALUES (?, ?, ?)", (old, seq, digest))
-        connection.execute("UPDATE own SET journal = ?", (f"{new_journal_number():016x}",))
+        connection.execute("UPDATE own SET journal = ?", (f"{number:016x}",))
         connection.execute("COMMIT")
     return f"{old}-{seq}-{digest}"

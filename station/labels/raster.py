@@ -5,7 +5,7 @@ from PIL import Image, ImageDraw
 
 from station.labels.content import LabelContent
 from station.labels.faults import LabelFault
-from station.labels.fitting import ArrowMark, CodeMark, FillMark, Mark, Rectangle, TextMark, plan
+from station.labels.fitting import ArrowMark, CodeMark, FillMark, Mark, Plan, Rectangle, TextMark, plan
 from station.labels.layout import Template
 from station.labels.lettering import inked
 from station.labels.symbol import QUIET_MODULES
@@ -22,12 +22,17 @@ def render(template: Template, content: LabelContent, dpi: int) -> Image.Image:
     planned = plan(template, content, dpi)
     if planned.faults:
         raise LabelFault("layout", f"Label template {template.name!r}: " + " ".join(planned.faults))
+    return drawn(planned, content.code, dpi)
+
+
+def drawn(planned: Plan, code: str, dpi: int) -> Image.Image:
+    """A plan without faults as a 1-bit image. LabelFault "decode-back" unless it reads as exactly `code`."""
     image = Image.new("1", (planned.width, planned.height), WHITE)
     draw = ImageDraw.Draw(image)
     for mark in planned.marks:
         draw_mark(draw, mark)
     image.info["dpi"] = (dpi, dpi)
-    read_back(image, content.code)
+    read_back(image, code)
     return image
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from station.labels.fitting import CodeMark, FillMark, Mark, Rectangle, TextMark
 from station.labels.lettering import Line, set_line
-from station.labels.sheet_paper import Paper, dots
+from station.labels.sheet_paper import DPI, Paper, dots
 
 LEADING = 1.7  # from line to line, in capitals
 
@@ -38,38 +38,40 @@ class Words:
     align: str = "left"
     high_mm: float = 0.0
 
-    def hold(self, lines: Sequence[Line], width: int) -> bool:
+    def hold(self, lines: Sequence[Line], width: int, dpi: int = DPI) -> bool:
         """Whether these lines are as they may be, in a box of this width in dots."""
         high = sum(line.capital * (LEADING if number else 1) for number, line in enumerate(lines))
-        low = not self.high_mm or high <= dots(self.high_mm)
+        low = not self.high_mm or high <= dots(self.high_mm, dpi)
         return len(lines) <= self.lines and low and all(line.width <= width for line in lines)
 
 
-def set_words(text: str, words: Words, left: int, top: int, right: int) -> tuple[tuple[TextMark, ...], str]:
+def set_words(
+    text: str, words: Words, left: int, top: int, right: int, dpi: int = DPI
+) -> tuple[tuple[TextMark, ...], str]:
     """The marks of a text whose first capitals begin at `top`, and what is wrong with it: nothing, or one sentence."""
     if not text:
         return (), ""
-    lines = _fitted(text, words, right - left)
+    lines = _fitted(text, words, right - left, dpi)
     if not lines:
-        width = (right - left) * 25.4 / dots(25.4)
+        width = (right - left) * 25.4 / dpi
         return (), f"{text!r} does not fit into {width:.0f} mm on {words.lines} line(s). Shorten the name."
     return tuple(_placed(lines, words.align, left, top, right)), ""
 
 
-def _fitted(text: str, words: Words, width: int) -> list[Line]:
+def _fitted(text: str, words: Words, width: int, dpi: int) -> list[Line]:
     """The text as large as it fits, with words cut only where nothing else fits; no lines where it never does."""
-    sizes = range(dots(words.cap_mm), dots(words.least_mm) - 1, -1)
+    sizes = range(dots(words.cap_mm, dpi), dots(words.least_mm, dpi) - 1, -1)
 
     def broken(capital: int, *, cut: bool) -> list[Line]:
         parts = _parts(text, words.face, capital, width) if cut else text.split(" ")
         return _broken(parts, words.face, capital, width)
 
     whole = broken(sizes[0], cut=False)
-    if words.hold(whole, width):
+    if words.hold(whole, width, dpi):
         return whole
     for cut in (False, True):
         # what fits at one size fits at every smaller one
-        place = bisect_left(sizes, x=True, key=lambda capital: words.hold(broken(capital, cut=cut), width))
+        place = bisect_left(sizes, x=True, key=lambda capital: words.hold(broken(capital, cut=cut), width, dpi))
         if place < len(sizes):
             return broken(sizes[place], cut=cut)
     return []

@@ -55,9 +55,9 @@ def paper_named(name: str) -> Paper:
     return found
 
 
-def dots(millimetres: float) -> int:
-    """Whole dots of a sheet."""
-    return round(millimetres * DPI / 25.4)
+def dots(millimetres: float, dpi: int = DPI) -> int:
+    """Whole dots of a sheet, or at another figure per inch."""
+    return round(millimetres * dpi / 25.4)
 
 
 def card_cells(paper: Paper) -> tuple[Rectangle, ...]:

@@ -5,6 +5,7 @@ from enum import StrEnum
 from typing import Protocol, runtime_checkable
 
 from station.labels.content import LabelContent
+from station.labels.sheet_codes import SheetCode
 
 
 class PrintTarget(Protocol):
@@ -20,6 +21,15 @@ class PrintTarget(Protocol):
 
         LabelFault where the label does not fit or read back, or is not taken; nothing was sent then.
         """
+        ...
+
+
+@runtime_checkable
+class CardPrinter(Protocol):
+    """A target that also takes cards, badges and tags, each on a label of its own."""
+
+    def send_card(self, code: SheetCode) -> str:
+        """Render, check and hand over one; returns where it went. LabelFault as from `send`."""
         ...
 
 

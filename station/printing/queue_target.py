@@ -3,10 +3,14 @@
 import queue
 from collections.abc import Iterator
 
+from PIL import Image
+
+from station.labels.card_label import Stock, card_label
 from station.labels.content import LabelContent
 from station.labels.identity import identity_template
 from station.labels.layout import Template
 from station.labels.raster import render
+from station.labels.sheet_codes import SheetCode
 from station.labels.target import PrintNews
 from station.printing.pdf import pdf_bytes
 from station.printing.png import png_bytes
@@ -28,10 +32,17 @@ class QueueTarget:
     def send(self, content: LabelContent) -> str:
         """Put one label in line; returns the ticket that its news will carry. LabelFault where it can't be drawn."""
         template = self._template if content.has_times else identity_template(self._template)
-        image, dpi = render(template, content, self._dpi), self._dpi
-        ticket = _ticket(content.container, content.print_number if content.has_times else "0")
+        image = render(template, content, self._dpi)
+        return self._put(_ticket(content.container, content.print_number if content.has_times else "0"), image)
+
+    def send_card(self, code: SheetCode) -> str:
+        """Put one card, badge or tag in line, on a label of its own; returns its ticket. LabelFault as from `send`."""
+        stock = Stock(self._template.width_mm, self._template.height_mm, self._dpi)
+        return self._put(f"{code.kind} {code.name}", card_label(code, stock))
+
+    def _put(self, ticket: str, image: Image.Image) -> str:
         self._under_way += 1
-        self._worker.put(Drawn(ticket, dpi, pdf_bytes(image, dpi), png_bytes(image, dpi)))
+        self._worker.put(Drawn(ticket, self._dpi, pdf_bytes(image, self._dpi), png_bytes(image, self._dpi)))
         return ticket
 
     def look_for(self, container: str, number: int, job: str) -> str:

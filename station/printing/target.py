@@ -5,11 +5,15 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
+from PIL import Image
+
+from station.labels.card_label import Stock, card_label
 from station.labels.content import LabelContent
 from station.labels.faults import LabelFault
 from station.labels.identity import identity_template
 from station.labels.layout import Template
 from station.labels.raster import render
+from station.labels.sheet_codes import SET_UP, SheetCode
 from station.printing.pdf import pdf_bytes
 from station.printing.png import png_bytes
 
@@ -40,6 +44,14 @@ class FolderTarget:
         template = self.template if content.has_times else identity_template(self.template)
         image = render(template, content, self.dpi)
         stem = f"{content.container}-{f'print-{content.print_number}' if content.has_times else 'identity'}"
+        return self._write(stem, image)
+
+    def send_card(self, code: SheetCode) -> str:
+        """Write one card, badge or tag on a label of its own; returns the path of the PNG. LabelFault as of `send`."""
+        image = card_label(code, Stock(self.template.width_mm, self.template.height_mm, self.dpi))
+        return self._write(f"{code.sort}-{code.text.rstrip('.')}" if code is not SET_UP else code.sort, image)
+
+    def _write(self, stem: str, image: Image.Image) -> str:
         files = {".png": png_bytes(image, self.dpi), ".pdf": pdf_bytes(image, self.dpi)}
         parts = {self.folder / f"{stem}{ending}": data for ending, data in files.items()}
         try:

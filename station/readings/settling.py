@@ -1,6 +1,7 @@
 """A sensor's rows put in order: turned, placed where the clock was changed, each instant once, faults and gaps told."""
 
 from array import array
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta, tzinfo
@@ -13,7 +14,7 @@ from station.readings.layout import SensorColumn
 from station.readings.placing import STANDARD_TIME, Stamp, place
 from station.readings.sensorfaults import JUMP_K
 from station.readings.series import FaultKind, Noticed, Problem, SensorFault
-from station.readings.track import Track, instant_of, microseconds, usual_of
+from station.readings.track import Track, instant_of, microseconds, steps_of, usual_of
 
 AROUND = 200
 """Rows on either side of an hour in doubt: enough to know the logger's step."""
@@ -70,15 +71,17 @@ def settled(raw: Raw, column: SensorColumn) -> Settled:
     left_out = len(lost)
     _drop(raw, sorted(lost))
     repeated = 0
-    if not _rising(raw):
+    steps = steps_of(raw.at)
+    if min(steps, default=1) <= 0:
         if _newest_first(raw):
             problems.append(Problem(Noticed.NEWEST_FIRST, None, None, "the file runs from new to old and was turned"))
             raw.at, raw.celsius, raw.numbers = raw.at[::-1], raw.celsius[::-1], raw.numbers[::-1]
         repeated, dropped = (0, 0) if _rising(raw) else _in_order(raw, problems)
         left_out += dropped
+        steps = steps_of(raw.at)
     track = Track(raw.at, raw.celsius)
-    problems += _gap_problems(track, raw.numbers)
-    faults = sum(map(isnan, track.celsius))
+    problems += _gap_problems(track, raw.numbers, steps)
+    faults = sum(map(isnan, track.celsius)) if raw.runs else 0
     return Settled(track, faults, repeated, left_out, tuple(problems))
 
 
@@ -212,8 +215,7 @@ def _backwards(raw: Raw, stretch: tuple[int, int], last: int, number: int) -> Pr
     return Problem(Noticed.BACKWARDS, raw.numbers[first], raw.numbers[end], told, STANDARD_TIME)
 
 
-def _gap_problems(track: Track, numbers: "array[int]") -> list[Problem]:
-    steps = track.steps()
+def _gap_problems(track: Track, numbers: "array[int]", steps: Counter[int]) -> list[Problem]:
     usual = usual_of(steps)
     if usual is None or max(steps) <= usual * GAP_STEPS:
         return []

@@ -15,6 +15,7 @@ from station.readings.series import ReadingsRefused
 HEAD_LINES, SAMPLED = 1000, 4000
 LARGE = 1_000_000
 """Bytes above which a sample of the lines is looked at for the layout; `read_long` checks every cell all the same."""
+ONE_BYTE_LINE_ENDS = frozenset({"utf-8", "utf-8-sig", "cp1252"})
 _PIECE = 1 << 20
 
 
@@ -76,7 +77,17 @@ def encoding_of(file: str, content: bytes) -> str:
 
 def _sample(content: bytes, encoding: str) -> str:
     """The first lines and some from everywhere else, about as many as would fit a small file."""
-    lines = io.TextIOWrapper(io.BytesIO(content), encoding=encoding, errors="replace", newline="")
-    head = list(islice(lines, HEAD_LINES))
-    every = max(1, content.count(b"\n") // SAMPLED)
-    return "".join((*head, *islice(lines, 0, None, every)))
+    if encoding not in ONE_BYTE_LINE_ENDS:
+        lines = io.TextIOWrapper(io.BytesIO(content), encoding=encoding, errors="replace", newline="")
+        head = list(islice(lines, HEAD_LINES))
+        every = max(1, content.count(b"\n") // SAMPLED)
+        return "".join((*head, *islice(lines, 0, None, every)))
+    begin = 0
+    for _ in range(HEAD_LINES):
+        begin = content.find(b"\n", begin) + 1 or len(content)
+    parts, step = [content[:begin]], (len(content) - begin) // SAMPLED
+    while begin < len(content):
+        end = content.find(b"\n", begin) + 1 or len(content)
+        parts.append(content[begin:end])
+        begin = content.find(b"\n", max(end, begin + step) - 1) + 1 or len(content)
+    return b"".join(parts).decode(encoding, errors="replace")

@@ -32,6 +32,11 @@ def instant_of(count: int) -> datetime:
     return EPOCH + timedelta(microseconds=count)
 
 
+def steps_of(at: "array[int]") -> Counter[int]:
+    """How often each step between neighbours occurs, in microseconds."""
+    return Counter(map(sub, islice(at, 1, None), at))
+
+
 def usual_of(steps: Counter[int]) -> int | None:
     """The middle one of counted steps, None of none."""
     wanted, seen = sum(steps.values()) // 2, 0
@@ -55,7 +60,7 @@ class Track:
 
     def steps(self) -> Counter[int]:
         """How often each step between neighbours occurs, in microseconds."""
-        return Counter(map(sub, islice(self.at, 1, None), self.at))
+        return steps_of(self.at)
 
     def usual_step(self) -> timedelta | None:
         """The middle one of all steps; None with fewer than two readings."""

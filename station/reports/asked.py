@@ -5,6 +5,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from station.care.floor import Floor
+from station.care.pace import Pace, unhurried
 from station.care.saying import is_doubled
 from station.reports.document import NOTHING_FOUND, Report, Table
 from station.services.shift_calendar import worked
@@ -28,7 +29,8 @@ class Made:
 @dataclass(frozen=True, slots=True)
 class Asked:
     """One report to be made. The period runs from `since` up to, not at, `until` (aware UTC); `of` names what it is
-    about. Without a `currency` there is no cost; `shifts` are those of the site."""
+    about. Without a `currency` there is no cost; `shifts` are those of the site. `pace` is told how far it is, and
+    may raise to end it."""
 
     floor: Floor
     made: Made
@@ -37,6 +39,7 @@ class Asked:
     of: str = ""
     currency: str = ""
     shifts: tuple[Shift, ...] = ()
+    pace: Pace = unhurried
 
     def instant(self, at: datetime | None) -> str:
         """`2026-11-09 06:00` in plant time, with the zone in an hour that comes twice; nothing for None."""

@@ -11,9 +11,11 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 
+from station.care.pace import Pace, paced, unhurried
 from station.reports.document import Cell, Column, Table
 
 NAME = "station-csv-1"
+WRITING = "writing rows"
 GUARD = "'"
 # What has a digit and is this short may be money or a date in some language: `SEP-12`, `RM-4`, `kr 5`, `June 5, 2026`.
 SHORT = 30
@@ -40,7 +42,7 @@ class CsvForm:
     decimal: str = "point"
 
 
-def to_csv(table: Table, form: CsvForm, told: tuple[tuple[str, str], ...] = ()) -> bytes:
+def to_csv(table: Table, form: CsvForm, told: tuple[tuple[str, str], ...] = (), pace: Pace = unhurried) -> bytes:
     """The table in UTF-8 with byte-order mark, every text quoted. KeyError for a form that is not known."""
     text = io.StringIO(newline="")
     writer = csv.writer(text, delimiter=SEPARATORS[form.separator], quoting=csv.QUOTE_ALL, lineterminator="\r\n")
@@ -49,7 +51,9 @@ def to_csv(table: Table, form: CsvForm, told: tuple[tuple[str, str], ...] = ()) 
     writer.writerows((_guarded(name), _guarded(value)) for name, value in (("title", table.title), *told))
     writer.writerow([])
     writer.writerow([_guarded(column.heading) for column in table.columns])
-    writer.writerows([_written(cell, DECIMALS[form.decimal]) for cell in row] for row in table.rows)
+    writer.writerows(
+        [_written(cell, DECIMALS[form.decimal]) for cell in row] for row in paced(table.rows, pace, WRITING)
+    )
     return text.getvalue().encode("utf-8-sig")
 
 

@@ -5,6 +5,7 @@ import re
 from contextlib import suppress
 from pathlib import Path
 
+from station.care.pace import Pace, unhurried
 from station.reports.asked import Asked
 from station.reports.csv_file import CsvForm, to_csv
 from station.reports.document import Report
@@ -12,16 +13,16 @@ from station.reports.pdf_file import to_pdf
 from station.services.outcome import Refusal
 
 
-def csv_files(name: str, report: Report, form: CsvForm) -> dict[str, bytes]:
+def csv_files(name: str, report: Report, form: CsvForm, pace: Pace = unhurried) -> dict[str, bytes]:
     """Contents by file name: `NAME.csv` of the first table, `NAME-<title of the table>.csv` of each further one."""
     titles = ["", *(f"-{_plain(table.title)}" for table in report.tables[1:])]
     pairs = zip(titles, report.tables, strict=True)
-    return {f"{name}{title}.csv": to_csv(table, form, report.told) for title, table in pairs}
+    return {f"{name}{title}.csv": to_csv(table, form, report.told, pace) for title, table in pairs}
 
 
-def pdf_files(name: str, report: Report, asked: Asked) -> dict[str, bytes]:
+def pdf_files(name: str, report: Report, asked: Asked, pace: Pace = unhurried) -> dict[str, bytes]:
     """The one PDF, by its file name."""
-    return {f"{name}.pdf": to_pdf(report, asked.made.at)}
+    return {f"{name}.pdf": to_pdf(report, asked.made.at, pace)}
 
 
 def _plain(title: str) -> str:

@@ -3,6 +3,7 @@
 from datetime import datetime, timedelta
 
 from station.care.moments import MINUTE
+from station.care.pace import paced
 from station.care.response_figures import (
     ACCEPTABLE_IN_TEN_MINUTES,
     FLOOD_ABOVE,
@@ -23,6 +24,7 @@ SPREAD = (
 )
 RATE = (Column("figure"), Column("found", number=True), Column("outside figure"))
 FLOODS = (Column("flood from"), Column("until"), Column("minutes", number=True))
+READING = "reading who acted"
 EACH = tuple(
     map(Column, ("raised", "of", "limit", "past since", "seen", "seen by", "cleared", "cleared by", "outcome"))
 )
@@ -42,7 +44,8 @@ def response_report(asked: Asked) -> Report:
     found = sorted(
         (one for one in ledger.alarms.values() if asked.within(one.raised_at)), key=lambda one: one.raised_at
     )
-    people = {fact.who for fact in ledger.facts() if fact.who and asked.within(fact.at)}
+    told = paced(ledger.facts(), asked.pace, READING)
+    people = {fact.who for fact in told if fact.who and asked.within(fact.at)}
     tables = (
         Table("How fast", SPREAD, tuple(_speeds(found))),
         Table("How many", RATE, _rates(asked, found, max(1, len(people)))),

@@ -14,14 +14,14 @@ def story_report(asked: Asked) -> Report:
     zone, ledger = asked.floor.zone, asked.floor.ledger
     tables = tuple(
         Table(f"Story of {kind} {spoken_lot(name) if kind == LOT else name}", STORY, _rows(asked, kind, name))
-        for kind, name in named(ledger, asked.of, zone)
+        for kind, name in named(ledger, asked.of, zone, asked.pace)
     )
     nothing = Table(f"Story of {asked.of or 'nothing named'}", STORY, ())
     return report(asked, "Story", tables or (nothing,))
 
 
 def _rows(asked: Asked, kind: str, name: str) -> tuple[tuple[str, ...], ...]:
-    found = story(asked.floor.ledger, kind, name, asked.floor.zone)
+    found = story(asked.floor.ledger, kind, name, asked.floor.zone, asked.pace)
     return tuple(story_row(asked, told) for told in found if asked.within(told.at))
 
 

@@ -2,6 +2,7 @@
 
 from station.care import trace
 from station.care.fold_lot import spoken_lot
+from station.care.pace import paced
 from station.care.trace import Stay
 from station.reports.asked import Asked, report
 from station.reports.document import Column, Report, Table
@@ -10,6 +11,7 @@ STAYS = tuple(
     map(Column, ("lot", "container", "paste", "position", "work order", "from", "until", "people", "ended as"))
 )
 HELD = tuple(map(Column, ("container", "lot", "paste", "arrived", "ended as", "on hold for")))
+READING = "reading the containers"
 STILL = "still there"
 NO_ORDER = "none set up"
 CARRIED = "a bead carried over counts for each of its work orders; paste put on it later, for those still to come only"
@@ -18,8 +20,9 @@ CARRIED = "a bead carried over counts for each of its work orders; paste put on 
 def trace_report(asked: Asked) -> Report:
     """Of a lot (`SN-4 101`, or `101`) or of a work order; of everything in the period where nothing is named."""
     ledger = asked.floor.ledger
-    found = [stay for stay in trace.stays(ledger) if _in_period(asked, stay)]
-    lots = trace.lots_named(ledger, asked.of)
+    known = trace.stays(ledger, asked.pace)
+    found = [stay for stay in known if _in_period(asked, stay)]
+    lots = trace.lots_named(ledger, asked.of, known)
     if asked.of:
         found = [stay for stay in found if stay.work_order == asked.of or set(lots) & set(stay.lots)]
     wanted = set(lots) if lots else {lot for stay in found for lot in stay.lots}
@@ -49,7 +52,8 @@ def _row(asked: Asked, stay: Stay) -> tuple[str, ...]:
 
 def _containers(asked: Asked, lots: set[str]) -> tuple[tuple[str, ...], ...]:
     ledger = asked.floor.ledger
-    found = [found for found in ledger.containers.values() if lots & set(trace.lots_of(ledger, found.id))]
+    known = paced(ledger.containers.values(), asked.pace, READING)
+    found = [found for found in known if lots & set(trace.lots_of(ledger, found.id))]
     return tuple(
         (
             one.id,

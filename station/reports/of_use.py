@@ -26,7 +26,8 @@ OUTSIDE_MEANS = "from the limit until the paste was off; boards may have been ma
 
 def boards_report(asked: Asked) -> Report:
     """Every stretch past a limit that began in the period, with what was decided about its boards."""
-    found = [entry for entry in outside(asked.floor.ledger) if asked.within(entry.since)]
+    ledger = asked.floor.ledger
+    found = [entry for entry in outside(ledger, uses(ledger, asked.pace)) if asked.within(entry.since)]
     table = Table("Boards outside limits", BOARDS, tuple(_row(asked, entry) for entry in found))
     return report(asked, "Boards outside limits", (table,), ("outside means", OUTSIDE_MEANS))
 
@@ -34,7 +35,8 @@ def boards_report(asked: Asked) -> Report:
 def use_report(asked: Asked) -> Report:
     """By paste, of the beads and mountings that began in the period."""
     ledger = asked.floor.ledger
-    found = [use for use in uses(ledger) if asked.within(use.since)]
+    known = uses(ledger, asked.pace)
+    found = [use for use in known if asked.within(use.since)]
     rows: tuple[tuple[Cell, ...], ...] = tuple(
         (
             one.paste,
@@ -43,7 +45,7 @@ def use_report(asked: Asked) -> Report:
             figure(100 * one.share, 1),
             _minutes(one.longest_outside),
         )
-        for one in in_use(found, outside(ledger), asked.made.at)
+        for one in in_use(found, outside(ledger, known), asked.made.at)
     )
     return report(asked, "Use inside limits", (Table("Use inside limits", USE, rows),))
 

@@ -20,7 +20,7 @@ GROUPS: tuple[tuple[str, Callable[[Asked, Wasted], str]], ...] = (
 
 def waste_report(asked: Asked) -> Report:
     """Of what was discarded in the period; cost only where the site says what a kilogram costs."""
-    found = wasted(asked.floor.ledger, asked.since, asked.until)
+    found = wasted(asked.floor.ledger, asked.since, asked.until, asked.pace)
     tables = tuple(_shares(asked, found, title, partial(named, asked)) for title, named in GROUPS)
     return report(asked, "Waste", (*tables, _each(asked, found)), ("grams", WEIGHED))
 

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from fpdf import FPDF
+from fpdf.fonts import TTFFont
 
 from station.care.pace import Pace, paced, unhurried
 from station.reports.document import NOTHING_FOUND, Cell, Report, Table
@@ -39,6 +40,16 @@ def to_pdf(report: Report, made_at: datetime, pace: Pace = unhurried) -> bytes:
     pages.set_creation_date(made_at)
     for font in (FONT, *letters.fonts):
         pages.add_font(font, "", font_path(font))
+    try:
+        _write(pages, report, letters, pace)
+        return bytes(pages.output())
+    finally:  # the library leaves the files of its fonts open where the work ended early
+        for added in pages.fonts.values():
+            if isinstance(added, TTFFont):
+                added.close()
+
+
+def _write(pages: _Pages, report: Report, letters: Letters, pace: Pace) -> None:
     pages.set_fallback_fonts(letters.fonts, exact_match=False)
     if letters.shaped:
         pages.set_text_shaping(use_shaping_engine=True, direction="ltr")  # a line begins at the left, names do not
@@ -51,7 +62,6 @@ def to_pdf(report: Report, made_at: datetime, pace: Pace = unhurried) -> bytes:
         _table(pages, table, letters, pace)
     for missing in letters.named():
         _line(pages, missing)
-    return bytes(pages.output())
 
 
 def _texts(report: Report) -> Iterator[str]:

@@ -38,7 +38,9 @@ class Letters:
 
     def named(self) -> tuple[str, ...]:
         """A line about each letter that is missing."""
-        return tuple(f"{number(one)}: {name(one, 'a letter without a name')}, not in these fonts" for one in self.missing)
+        return tuple(
+            f"{number(one)}: {name(one, 'a letter without a name')}, not in these fonts" for one in self.missing
+        )
 
     def is_plain(self, text: str) -> bool:
         """Whether the first font alone writes a shown text, letter by letter from the left."""

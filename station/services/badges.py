@@ -17,8 +17,8 @@ def present(station: Station) -> dict[str, str]:
     return {found.id: found.name for found in sorted(here, key=lambda found: found.name)}
 
 
-def minding(station: Station, proof: Proof) -> Role:
-    """The role to prove for minding people: an engineer proves as one, anybody else has to be a shift lead."""
+def lead_or_engineer(station: Station, proof: Proof) -> Role:
+    """The role to prove for lead_or_engineer people: an engineer proves as one, anybody else has to be a shift lead."""
     return Role.ENGINEER if station.floor().person_has(proof.badge, Role.ENGINEER) else Role.LEAD
 
 
@@ -30,4 +30,4 @@ def record_badges(station: Station, people: tuple[str, ...], proof: Proof) -> Ou
         verdict = plain(Word.DONE, "badges-printed", "BADGES", f"{many} made.", "Hand out each to whom it names.")
         return Decision(verdict, (f.BadgesPrinted(people),))
 
-    return replace(station.decided(proof, minding(station, proof), decide), place=station.place)
+    return replace(station.decided(proof, lead_or_engineer(station, proof), decide), place=station.place)

@@ -1,14 +1,22 @@
-"""The numbers of containers: each is given once, also after a restore from a backup that lacks the newest ones."""
+"""The numbers of containers: each is given once, also after a restore from a backup that lacks the newest ones.
+
+The station a backup came from may go on counting, or the backup may be restored a second time, so a restored station
+counts on in a stretch of its own, far from every number its record knows. A number has 20 bits: 64 such stretches.
+"""
 
 from collections.abc import Iterable
 
 from station.care import facts as f
 from station.care.facts import Fact
 from station.care.ledger import Subject
-from station.labels.containercode import container_id, container_numbers
+from station.labels.containercode import COUNTER_MOST, container_id, container_numbers
 from station.labels.faults import LabelFault
 
-# more than a site numbers between two backups; of the 2^20 numbers a label has room for, each restore costs so many
+# more than a site numbers in years
+STRETCH = 1 << 14
+# so many restores of one backup are told apart by what is left over when their journals' numbers are divided by it
+WAYS = 48
+# what a restore left out before it took a stretch of its own; also where no stretch is free any more
 LEFT_OUT_BY_A_RESTORE = 1000
 
 
@@ -19,26 +27,45 @@ class Numbering:
         """Nothing numbered yet."""
         self._station = station
         self._last = 0
+        self._known: set[int] = set()
 
     @property
     def upcoming(self) -> str:
         """The number that `give` would give."""
-        return container_id(self._station, self._last + 1)
+        return container_id(self._station, self._next())
 
     def give(self) -> str:
         """The next number; it is never given again."""
-        number = self.upcoming
-        self._last += 1
-        return number
+        self._last = self._next()
+        return container_id(self._station, self._last)
+
+    def _next(self) -> int:
+        counter = self._last + 1
+        while counter in self._known:
+            counter += 1
+        return counter
 
     def heard(self, fact: Fact, changed: Iterable[Subject]) -> None:
-        """A fact and the subjects it changed. Labels printed after the backup carry numbers nobody here knows of."""
+        """A fact and the subjects it changed. A number far from this station's own is known, but not counted on from:
+        another PC that goes by this station's number, or did, gave it."""
         named = [name for kind, name in changed if kind == "container"]
         if isinstance(fact.body, f.NumbersReserved):
             named += fact.body.numbers
-        self._last = max((self._last, *map(self._count, named)))
+        for counter in sorted(filter(None, map(self._count, named))):
+            self._known.add(counter)
+            if self._last < counter < self._last + STRETCH:
+                self._last = counter
         if fact.station == self._station and isinstance(fact.body, f.StationStarted) and fact.body.continues:
-            self._last += LEFT_OUT_BY_A_RESTORE
+            self._last = fact.body.numbers_from - 1 if fact.body.numbers_from else self._last + LEFT_OUT_BY_A_RESTORE
+
+    def elsewhere(self, journal: int) -> int:
+        """Where to count on from after a restore into the journal of this number: the first of a stretch of its own."""
+        told = {counter // STRETCH for counter in (self._last, *self._known)}
+        beside = {stretch + by for stretch in told for by in (-1, 0, 1)}
+        free = [stretch for stretch in range(1, COUNTER_MOST // STRETCH) if stretch not in beside]
+        if not free:
+            return max(self._last, *self._known) + LEFT_OUT_BY_A_RESTORE + 1
+        return free[journal % WAYS % len(free)] * STRETCH + 1
 
     def _count(self, name: str) -> int:
         try:

@@ -10,7 +10,7 @@ from station.care.people import PersonTold, set_person
 from station.care.state import Somebody
 from station.care.verdict import Decision, Verdict
 from station.care.words import Role, Word
-from station.services.badges import minding
+from station.services.badges import lead_or_engineer
 from station.services.outcome import Outcome
 from station.services.people import hashed
 from station.services.station import Proof, Station
@@ -40,7 +40,7 @@ def record_person(station: Station, word: PersonWord, proof: Proof) -> Outcome:
         known = floor.ledger.people.get(told.person)
         return Decision(_said(told, new=known is None or known.left), (set_person(floor, told, by),))
 
-    return station.decided(proof, minding(station, proof), decide)
+    return station.decided(proof, lead_or_engineer(station, proof), decide)
 
 
 def _said(told: PersonTold, *, new: bool) -> Verdict:

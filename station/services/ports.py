@@ -71,6 +71,11 @@ class JournalEnvironment(JournalTrouble):
 class JournalPort(Protocol):
     """The store of facts. Every method may raise `JournalTrouble`."""
 
+    @property
+    def number(self) -> int:
+        """The random 64-bit number of the journal that is written."""
+        ...
+
     def append(self, drafts: Sequence[Draft]) -> tuple[Fact, ...]:
         """Store all drafts or none; on return they are on disk and have their place in the order."""
         ...

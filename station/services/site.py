@@ -97,6 +97,10 @@ class Site:
     currency: str = ""
     label_for: tuple[LabelRule, ...] = ()
 
+    def label_at(self, kind: str, place: str) -> LabelSetting:
+        """Template and printer for the labels of a container kind at a place; "" for what is no container's."""
+        return next((rule.label for rule in self.label_for if rule.is_for(kind, place)), self.label)
+
     def place(self, id_: str) -> PlaceSetting:
         """The place called `id_`; KeyError names it."""
         return {place.id: place for place in self.places}[id_]

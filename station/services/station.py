@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
+from pathlib import Path
 
 from station.care import alarms, arriving, counting, delivery, due, extension, receiving, versions
 from station.care import facts as f
@@ -89,7 +90,8 @@ class Station:
         self.sessions: dict[str, Session] = {place.id: session_for(place) for place in site.places}
         self.place = site.home_place
         self._due = DueList()
-        self._unjudged = set(self.ledger.containers)  # whose stay in a store may have been in an excursion unnoticed
+        # whose stay in a store may have been in an excursion unnoticed, or whose lot may have come in untested
+        self._unjudged = set(self.ledger.containers)
         self._due.learn(self.floor(), (("container", name) for name in self.ledger.containers))
         self.reader.know(self.ledger.people)
 
@@ -107,7 +109,8 @@ class Station:
         back = behind(newest, self._watch.last) if newest is not None else None
         # the step comes first: it speaks of what the run before this one wrote
         bodies: list[Body] = [back.fact()] if back is not None else []
-        bodies.append(f.StationStarted(version, self._ended_clean, continues))
+        elsewhere = self._numbering.elsewhere(self._journal.number) if continues else 0
+        bodies.append(f.StationStarted(version, self._ended_clean, continues, elsewhere))
         bodies.extend(self._printouts.left_open())
         self._printouts.look_again(self.target, now)
         bodies.extend(counting.left_open(self._floor_at(now), self.site.station))
@@ -139,6 +142,7 @@ class Station:
             *due.due_facts(floor, self._due.overdue(floor)),
             *counting.idle_ends(floor, self.site.station),
             *missed(floor, unjudged),
+            *delivery.untested(floor, unjudged),
         )
         if overdue:
             new, touched = self._append(overdue, None, reading.wall)
@@ -342,6 +346,12 @@ class Station:
     def head(self) -> str:
         """The chain hash of the journal's last fact (64 hex digits), to be noted elsewhere."""
         return self._journal.head()[1]
+
+    @property
+    def record_file(self) -> Path | None:
+        """The journal's file, to be read beside the program; None for a journal that is kept in memory."""
+        path = getattr(self._journal, "path", None)
+        return path if isinstance(path, Path) else None
 
     def floor(self) -> Floor:
         """The plant as it stands at this moment."""

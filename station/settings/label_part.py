@@ -39,7 +39,7 @@ def _rule(table: Table, usual: LabelSetting) -> LabelRule:
     kinds = table.read_optional("kinds", fields.several(fields.identifier())) or ()
     places = table.read_optional("places", fields.several(fields.identifier())) or ()
     if table.ok("kinds", "places") and not kinds and not places:
-        table.fault("", "it says neither kinds nor places", "Add kinds, such as [\"SYRINGE-35\"], or places, or both")
+        table.fault("", "it says neither kinds nor places", 'Add kinds, such as ["SYRINGE-35"], or places, or both')
     dpi = table.read_optional("dpi", fields.whole(1, 2400))
     if dpi is not None:
         _known_resolution(table, dpi)

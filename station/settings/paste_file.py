@@ -3,8 +3,8 @@
 from dataclasses import replace
 from datetime import timedelta
 
+from station.care import spec_drafts
 from station.care.specification import Band, Conditioning, FigureSource, Kind, Paste, Specification, Thaw
-from station.care.spec_drafts import HIGHEST_PASTE_NUMBER, LONGEST_CONDITIONING, LONGEST_OPEN_LIFE
 from station.care.specification_change import values
 from station.care.words import Alloy, Shape, Storage
 from station.settings import fields
@@ -13,6 +13,9 @@ from station.settings.makers_part import read_maker_codes
 from station.settings.parts import Entry, PasteEntry
 from station.settings.table import Table
 
+HIGHEST_PASTE_NUMBER = spec_drafts.HIGHEST_PASTE_NUMBER
+LONGEST_OPEN_LIFE = spec_drafts.LONGEST_OPEN_LIFE
+LONGEST_CONDITIONING = spec_drafts.LONGEST_CONDITIONING
 LONGEST_PART_NUMBER = 24
 """The least a built-in label has room for, on paste filled into another container."""
 LONGEST_NOTE = 120

@@ -9,6 +9,7 @@ from station.care.conditioning import ABOVE_DEW_POINT_K, dew_point_c
 from station.care.specification import BestChoice, ByLabel, Near, Pairing, Rules
 from station.care.words import Limit
 from station.settings import fields
+from station.settings.alarm_part import read_alarms
 from station.settings.delivery_part import read_delivery
 from station.settings.fields import SECOND, Field, nearest
 from station.settings.label_part import read_label, read_label_for
@@ -49,6 +50,7 @@ def read_site(root: Table) -> Header:
         rules=replace(
             _rules(demo, inner["handling"], inner["room_air"], inner["work_order"]),
             delivery=read_delivery(root),
+            reactions=read_alarms(root),
             two_person=read_two_person(root),
         ),
         near=_near(inner["near"]),

@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from station.care.floor import Floor
 from station.care.spec_drafts import DraftTold, draft_fault, is_in_force
 from station.care.specification import Paste
-from station.settings.agreement import check_pastes
 from station.settings.faults import SettingsFault, SettingsRefused
 from station.settings.parts import Entry, Parts, PasteEntry
 from station.settings.paste_file import read_pastes
@@ -67,7 +66,6 @@ def read_specifications(text: str | bytes, floor: Floor, name: str = "pastes.tom
         for kind in entry.item.bought_in:
             entry.table.reference("bought_in", kind, list(floor.plant.kinds), "container kind")
         _agrees(entry, floor)
-    check_pastes(entries, floor)
     if not faults:
         faults.extend(_against_the_rules(entries, floor, name))
     if faults:
@@ -89,11 +87,12 @@ def _draft(entry: Entry[PasteEntry], floor: Floor) -> DraftTold:
 
 def _agrees(entry: Entry[PasteEntry], floor: Floor) -> None:
     """What a paste is here can't be changed by its limits: labels and jars in use say it."""
-    known = floor.plant.pastes.get(entry.item.paste.id)
-    for key in _FIXED if known is not None else ():
+    told = entry.item.paste
+    known = floor.plant.pastes.get(told.id, told)
+    for key in _FIXED:
         here = getattr(known, key)
-        if entry.table.ok(key) and getattr(entry.item.paste, key) != here:
-            entry.table.fault(key, f"{known.id} has {here} here" if known else "", "Give another paste another id")
+        if entry.table.ok(key) and getattr(told, key) != here:
+            entry.table.fault(key, f"{told.id} has {here} here", "Give another paste another id")
 
 
 def _against_the_rules(entries: list[Entry[PasteEntry]], floor: Floor, name: str) -> Iterator[SettingsFault]:
@@ -114,9 +113,7 @@ def _notes(entries: Iterable[Entry[PasteEntry]], floor: Floor) -> Iterator[str]:
             yield f"{told.id}: {', '.join(other)} stay as they are here; a draft carries limits only."
 
 
-def read_draft(
-    paste: Mapping[str, object], floor: Floor, explanation: str = "", replaces: str = ""
-) -> DraftTold:
+def read_draft(paste: Mapping[str, object], floor: Floor, explanation: str = "", replaces: str = "") -> DraftTold:
     """The draft that one `[[paste]]` table comes to, as a form has it; its version and approval are not asked for.
 
     Raises SettingsRefused with every fault; the `key` of each names the figure, see `fault_key`.

@@ -127,7 +127,7 @@ def _allowed(span: timedelta | None) -> str:
 
 def toml_text(pastes: Iterable[Mapping[str, object]]) -> str:
     """Tables of `paste_table` as the text of a file."""
-    return "\n".join("\n".join(_paste_lines(paste)) for paste in pastes)
+    return "\n".join("\n".join((*_paste_lines(paste), "")) for paste in pastes)
 
 
 def _paste_lines(paste: Mapping[str, object]) -> Iterator[str]:

@@ -40,6 +40,7 @@ def fill_in(dialog: ReceiveDialog, label: MakersLabel, named: Named, before: str
         dialog.prefill(count=count)
         filled.append("how many")
     _ask(dialog, label.questions)
+    dialog.maker_said = tuple(dict.fromkeys((*dialog.maker_said, *label.besides)))
     seen = f"Serial {label.serial} was received before, as {before}. " if before else ""
     dialog.remark(seen + _told(label, named, filled, differs))
 
@@ -63,7 +64,11 @@ def _ask(dialog: ReceiveDialog, questions: tuple[Question, ...]) -> None:
 
 def asked(question: Question) -> str:
     """A question with the readings there are."""
-    return f"{question.sentence} Is it {' or '.join(question.choices)}?" if question.choices else question.sentence
+    readings = " or ".join(question.choices)
+    if not readings:
+        return question.sentence
+    whether = question.sentence.endswith("?")
+    return f"{question.sentence} Then type {readings}." if whether else f"{question.sentence} Is it {readings}?"
 
 
 def _told(label: MakersLabel, named: Named, filled: list[str], differs: list[str]) -> str:
@@ -79,7 +84,6 @@ def _told(label: MakersLabel, named: Named, filled: list[str], differs: list[str
         said.append(f"It may be {' or '.join(f'{paste} {kind}' for paste, kind in named)}: choose.")
     if label.quantity not in ("", "1") and _count(label) is None:
         said.append(f"Quantity {label.fields['quantity']}: say yourself how many containers that is.")
-    if label.extras or label.unknown:
-        rest = (*(f"{extra.title} {extra.value}" for extra in label.extras), *label.unknown)
-        said.append(f"Also on it: {', '.join(rest)}.")
+    if label.besides:
+        said.append(f"Also on it, and kept in the record: {', '.join(label.besides)}.")
     return " ".join(said)

@@ -18,6 +18,7 @@ from station.services.outcome import Refusal
 from station.services.ports import JournalTrouble
 from station.services.station import Proof
 from station.ui import wording
+from station.ui.alarm_forms import AlarmForms
 from station.ui.chosen_files import enclosed
 from station.ui.count_forms import CountForms
 from station.ui.day_forms import DayForms
@@ -34,10 +35,13 @@ from station.ui.dialogs.subject_dialog import SubjectDialog
 from station.ui.excursions import ReadingsForms
 from station.ui.lead_forms import LeadForms
 from station.ui.present.alarm_cards import HINTS, printed_between, title_of
+from station.ui.proof_forms import ProofForms
 from station.ui.receive_forms import ReceiveForms
 from station.ui.record_forms import RecordForms
 from station.ui.report_forms import ReportForms
 from station.ui.sheet_forms import SheetForms
+from station.ui.single_code_forms import SingleCodeForms
+from station.ui.spec_forms import SpecForms
 from station.ui.staff_forms import StaffForms
 from station.ui.stock_forms import StockForms
 from station.ui.store_forms import StoreForms
@@ -62,6 +66,7 @@ class PeopleDialogs(QObject):
         self._reports = ReportForms(host, work, self)
         self._readings = ReadingsForms(host, work, self)
         self._receive = ReceiveForms(host, work, self)
+        self._proof = ProofForms(host, work, self)
         self._openers: dict[str, Callable[[str], PaperDialog | None]] = {
             "clear": self._clear,
             "release": self._release,
@@ -73,13 +78,17 @@ class PeopleDialogs(QObject):
             **LeadForms(host, work, self).openers,
             **StaffForms(host, work, self).openers,
             **SheetForms(host, work, self, sheets).openers,
+            **SingleCodeForms(host, work, self).openers,
             **StockForms(host, work).openers,
             **self._readings.openers,
             **self._reports.openers,
             **DayForms(host, work, self).openers,
             **CountForms(host, work, self).openers,
             **RecordForms(host, work, self).openers,
+            **self._proof.openers,
+            **AlarmForms(host, work, self).openers,
             **StoreForms(host, work, self).openers,
+            **SpecForms(host, work, self).openers,
         }
         self._warm_up: WarmUpFlow | None = None
         self._room_file: RoomFileFlow | None = None
@@ -282,7 +291,7 @@ class PeopleDialogs(QObject):
 
     def finish(self) -> None:
         """The window goes: wait for what is still being worked out beside it."""
-        for flow in (self._warm_up, self._room_file, self._reports, self._readings):
+        for flow in (self._warm_up, self._room_file, self._reports, self._readings, self._proof):
             if flow is not None:
                 flow.finish()
 

@@ -88,6 +88,7 @@ class ReceiveForms:
                 temperature_answer=word.temperature_answer,
                 leaking=place < leaking,
                 maker_serial=word.maker_serial,
+                maker_said=word.maker_said,
             )
 
     def _pastes(self) -> tuple[PasteOffer, ...]:

@@ -1,6 +1,6 @@
 """Reports and stories at the shift desk: chosen, built beside the window on a copy of the record, shown, written.
 
-The window goes on meanwhile; a report whose form was left is dropped.
+The window goes on meanwhile, and the form says how far it is; leaving the form ends the work, and no file is left.
 """
 
 from collections.abc import Callable
@@ -22,15 +22,18 @@ from station.ui.dialogs.report_dialog import AS_CSV, ReportDialog, ReportWord, S
 from station.ui.forms import Forms
 
 if TYPE_CHECKING:
+    from station.care.pace import Pace
     from station.reports.asked import Asked
     from station.reports.document import Report
-    from station.ui.warm_up.errand import Errand
+    from station.ui.paced_errand import PacedErrand
 
 FOLDER = "Thawmark reports"
 USUAL_DAYS = timedelta(days=30)
-BUILDING = "Building the report … You may leave this form: the answer is dropped then."
+BUILDING = "Building the report."
+TO_STOP = "Leave this form to stop it."
 BUSY = "The one before is still being worked out. Try again in a moment."
-WRITING = "Writing …"
+WRITING = "Writing."
+SAVING = "saving"
 FAILED = "The report could not be made: a fault in the program. Tell the process engineer."
 
 
@@ -41,9 +44,9 @@ class ReportForms(QObject):
         """Files go into `folder`, by default one among the account's own documents."""
         super().__init__(host)
         self._host, self._work, self._forms, self._folder = host, work, forms, folder
-        self._errand: Errand | None = None
+        self._errand: PacedErrand | None = None
         self._then: Callable[[object], None] = self._built
-        self._asking: ReportDialog | None = None
+        self._waiting: PaperDialog | None = None
         self.openers: dict[str, Callable[[str], PaperDialog | None]] = {
             "report": lambda _rest: self._ask("trace", ""),
             "story": self._story,
@@ -51,7 +54,7 @@ class ReportForms(QObject):
 
     def finish(self) -> None:
         """The window goes: a thread must not outlive it."""
-        self._asking = None
+        self._stop()
         if self._errand is not None:
             self._errand.wait()
 
@@ -93,17 +96,13 @@ class ReportForms(QObject):
             return
         floor = self._work.station.floor()
         asked = self._asked(replace(floor, ledger=floor.ledger.copied()), word)
-        self._asking = dialog
-        dialog.left.connect(self._stop)
-        dialog.remark(BUILDING)
-        self._run(lambda: (word.name, build(word.name, asked), asked), self._built)
-
-    def _stop(self) -> None:
-        self._asking = None
+        dialog.remark(f"{BUILDING} {TO_STOP}")
+        work: Callable[[Pace], object] = lambda pace: (word.name, build(word.name, replace(asked, pace=pace)), asked)  # noqa: E731
+        self._run(dialog, work, self._built)
 
     def _built(self, answer: object) -> None:
-        dialog, self._asking = self._asking, None
-        if dialog is None or not isValid(dialog) or dialog.isHidden():
+        dialog = self._still_wanted()
+        if dialog is None:
             return
         if not isinstance(answer, tuple):
             dialog.refuse(FAILED)
@@ -128,31 +127,54 @@ class ReportForms(QObject):
         stamp = f"{name}-{asked.made.at.astimezone(asked.floor.zone):%Y-%m-%d-%H%M%S}"
         folder, report = self._where(), dialog.report
 
-        def work() -> object:
-            files = csv_files(stamp, report, CsvForm()) if form == AS_CSV else pdf_files(stamp, report, asked)
+        def work(pace: "Pace") -> object:
+            as_csv = form == AS_CSV
+            files = csv_files(stamp, report, CsvForm(), pace) if as_csv else pdf_files(stamp, report, asked, pace)
+            pace(SAVING, 0, 1)
             try:
                 return ", ".join(map(str, write_all(folder, files)))
             except Refusal as refusal:
                 return refusal.sentence
 
-        def written(answer: object) -> None:
-            if isValid(dialog) and not dialog.isHidden():
-                dialog.remark(answer if isinstance(answer, str) else FAILED)
+        dialog.remark(f"{WRITING} {TO_STOP}")
+        self._run(dialog, work, self._written)
 
-        dialog.remark(WRITING)
-        self._run(work, written)
+    def _written(self, answer: object) -> None:
+        dialog = self._still_wanted()
+        if dialog is not None:
+            dialog.remark(answer if isinstance(answer, str) else FAILED)
 
-    def _run(self, work: Callable[[], object], told: Callable[[object], None]) -> None:
-        from station.ui.warm_up.errand import Errand  # noqa: PLC0415  as above
+    # ------------------------------------------------------------------ beside the window
 
-        self._then, self._errand = told, Errand(work, self)
-        self._errand.told.connect(self._over)  # a method of an object of this thread: it is called on this thread
+    def _run(self, dialog: PaperDialog, work: "Callable[[Pace], object]", told: Callable[[object], None]) -> None:
+        """Do it while the form stands."""
+        from station.ui.paced_errand import PacedErrand  # noqa: PLC0415  as above
+
+        self._then, self._waiting, self._errand = told, dialog, PacedErrand(work, self)
+        dialog.left.connect(self._stop)
+        self._errand.paced.connect(self._tell)  # methods of an object of this thread: they are called on this thread
+        self._errand.told.connect(self._over)
         self._errand.finished.connect(self._errand.deleteLater)
         self._errand.start()
+
+    def _stop(self) -> None:
+        self._waiting = None
+        if self._errand is not None:
+            self._errand.stop()
+
+    def _tell(self, words: str) -> None:
+        dialog = self._waiting
+        if dialog is not None and isValid(dialog) and not dialog.isHidden():
+            dialog.remark(f"{words}. {TO_STOP}")
 
     def _over(self, answer: object) -> None:
         self._errand = None
         self._then(answer)
+
+    def _still_wanted(self) -> PaperDialog | None:
+        """The form that waits, unless it was left meanwhile."""
+        dialog, self._waiting = self._waiting, None
+        return dialog if dialog is not None and isValid(dialog) and not dialog.isHidden() else None
 
     def _where(self) -> Path:
         place = QStandardPaths.StandardLocation.DocumentsLocation

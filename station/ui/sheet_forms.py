@@ -16,6 +16,7 @@ from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.sheet import MoreDialog, ReadDialog
 from station.ui.forms import Forms
+from station.ui.single_code_forms import ONE
 from station.ui.view_models import ActionModel
 
 CARDS, DOWN, BADGES = "cards", "down", "badges"
@@ -39,6 +40,7 @@ class SheetForms:
 
     def _choice(self, _rest: str) -> PaperDialog:
         choices = [
+            ActionModel(f"{ONE}:", "One card, badge or tag", "on the label printer"),
             *(ActionModel(f"{CARDS}:{paper}", "Cards and tags", f"all but badges, {paper}") for paper in PAPERS),
             *(ActionModel(f"{BADGES}:{paper}", "Badges", f"badge and PIN, {paper}") for paper in PAPERS),
             *(ActionModel(f"{DOWN}:{paper}", "Down-station sheets", f"one a paste, {paper}") for paper in PAPERS),
@@ -50,8 +52,8 @@ class SheetForms:
     def _go_on(self, dialog: PaperDialog, wanted: str) -> None:
         dialog.leave()
         kind, _, paper = wanted.partition(":")
-        if kind == BADGES:
-            self._forms.open(BADGES, paper)
+        if kind in (BADGES, ONE):
+            self._forms.open(kind, paper)
         else:
             self._forms.open("sheet", wanted)
 

@@ -113,7 +113,7 @@ class Day:
         self.bench.later(self.random.choice(LENGTHS))
         door = self.random.choice(("FRIDGE", "SECOND"))
         self.say(ContainerScan(name), door)
-        self.say(CardScan(self.random.choice((Card.MOVED_HERE, Card.TAKEN_OUT, Card.UNDO))), door)
+        self.say(CardScan(self.random.choice((Card.MOVED_HERE, Card.TAKEN_OUT, Card.MOVE, Card.UNDO))), door)
         bins = [bin_.id for store in self.bench.plant.stores.values() for bin_ in store.bins]
         self.say(BinScan(self.random.choice(bins)), door)
 

@@ -219,14 +219,14 @@ def test_a_return_is_taken_back_and_the_label_it_lost_is_printed_again() -> None
     assert bench.container(jar).has_been_out
 
 
-def test_a_return_told_by_two_stations_counts_once() -> None:
+def test_a_return_told_by_two_stations_counts_once_and_until_the_later_of_the_two() -> None:
     bench = Bench(site_f())
     jar = out(bench, 60)
     bench.scan(jar, "FRIDGE")
     bench.later(30)
     bench.tell(f.PutAway(jar, "FRIDGE", "A1", returning=True))
     container = bench.container(jar)
-    assert (container.cold_cycles, container.warm_spent) == (1, HOUR)
+    assert (container.cold_cycles, container.warm_spent) == (1, HOUR + timedelta(minutes=30))
 
 
 def test_what_was_never_proved_cold_has_been_warm_since_the_dock() -> None:

@@ -12,11 +12,12 @@ from hypothesis import strategies as st
 from station.care import facts as f
 from station.care.cold_readings import Flat, counted, look_through
 from station.care.cold_readings_charge import charged, length, union
+from station.care.cold_readings_outcome import policy_for
 from station.care.cold_readings_record import ColdRecord
 from station.care.cold_readings_rules import Instrument, Policy, StoreCare
 from station.care.cold_readings_stays import FOREVER, Stay, stays
 from station.care.excursions import survey
-from station.care.outside import Limits, Side, Span
+from station.care.outside import Excursion, Limits, Side, Span
 from station.care.words import Ending, Storage
 from tests.care.bench import Bench, berlin, site_f
 from tests.services.test_cold_readings import NIGHT, WARM_HALF_AN_HOUR, in_the_morning, plant, take_in, track
@@ -185,3 +186,19 @@ def test_a_peak_that_is_further_out_is_told_anew(grown: tuple[float, float]) -> 
     take_in(bench, track(NIGHT, 7.0, 7.0, 12.0, first, 12.0, 12.0, 7.0, 7.0, 7.0, 7.0, 7.0))
     take_in(bench, track("2026-11-09T22:02", 7.0, 7.0, 12.0, second, 12.0, 7.0, 7.0, 7.0, 7.0), "b.csv")
     assert bench.station.ledger.cold.excursions("FRIDGE")[0].peak_c == second
+
+
+@pytest.mark.parametrize(
+    ("storage", "peak_c", "policy", "comes_to"),
+    [
+        (Storage.COLD, -0.1, Policy.LOG, Policy.HOLD),
+        (Storage.FROZEN, -30.0, Policy.LOG, Policy.LOG),
+        (Storage.COLD, 1.0, Policy.CHARGE, Policy.WARN),
+    ],
+)
+def test_frozen_paste_is_held_and_cold_spends_no_time(
+    storage: Storage, peak_c: float, policy: Policy, comes_to: Policy
+) -> None:
+    store = replace(plant(policy).plant.stores["FRIDGE"], storage=storage)
+    one = Excursion(Side.LOW, START, START + STEP, peak_c, STEP, ended=True)
+    assert policy_for(store, one) is comes_to

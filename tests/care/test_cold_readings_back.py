@@ -11,6 +11,7 @@ from station.care import facts as f
 from station.care.cold_readings_back import TakeBack, seen, take_back
 from station.care.cold_readings_record import ColdRecord
 from station.care.cold_readings_rules import Mistake, Policy
+from station.care.day_list import DayKind, day_list
 from station.care.outside import Side
 from station.care.refused import Refused
 from station.care.words import HoldReason
@@ -94,7 +95,7 @@ def test_a_file_of_another_store_is_read_in_there_once_it_was_taken_back() -> No
     bench = Bench(replace(site, plant=replace(site.plant, stores=stores)), "2026-11-10T08:00")
     series = track(NIGHT, *WARM_HALF_AN_HOUR)
     take_in(bench, series)
-    with pytest.raises(Refusal, match="as the readings of FRIDGE. First let a lead take that back"):
+    with pytest.raises(Refusal, match=r"as the readings of FRIDGE\. First let a lead take that back"):
         take_in(bench, series, store="SECOND")
     back(bench, mistake=Mistake.STORE, reason="of the other refrigerator")
     again = take_in(bench, series, store="SECOND")
@@ -184,9 +185,9 @@ def test_only_a_lead_takes_back_and_sees() -> None:
     with pytest.raises(Refused, match="Only a shift lead"):
         take_back(bench.floor, TakeBack("FRIDGE", files(bench)[0], Mistake.ZONE, "zone"), OPERATOR)
     with pytest.raises(Refused, match="Only a shift lead"):
-        seen(bench.floor, "FRIDGE", (), "", None)
+        seen(bench.floor, "FRIDGE", (), "door", None)
     with pytest.raises(Refusal):
-        see_excursions(bench.station, "FRIDGE", unseen(bench), "", Proof(OPERATOR, "1212"))
+        see_excursions(bench.station, "FRIDGE", unseen(bench), "door", Proof(OPERATOR, "1212"))
 
 
 # ---------------------------------------------------------------------- seen
@@ -203,6 +204,8 @@ def see(bench: Bench) -> Outcome:
 def test_what_a_lead_has_seen_is_seen_until_it_goes_further() -> None:
     bench, jar = in_the_morning()
     take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR[:6]))
+    with pytest.raises(Refused, match="what you found"):
+        see_excursions(bench.station, "FRIDGE", unseen(bench), " ", PROOF)
     verdict = see(bench).verdict
     assert verdict is not None
     assert "1 time out of the limits" in verdict.why
@@ -224,17 +227,17 @@ def test_what_was_not_shown_is_not_seen() -> None:
     bench, _ = in_the_morning(Policy.LOG)
     nothing = unseen(bench)
     with pytest.raises(Refused, match="No lead has anything to see"):
-        see_excursions(bench.station, "FRIDGE", nothing, "", PROOF)
+        see_excursions(bench.station, "FRIDGE", nothing, "door", PROOF)
     take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR[:5]))
     shown = unseen(bench)
     take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR), "more.csv")
     with pytest.raises(Refused, match="went further"):
-        see_excursions(bench.station, "FRIDGE", shown, "", PROOF)
+        see_excursions(bench.station, "FRIDGE", shown, "door", PROOF)
     take_in(bench, track("2026-11-09T18:00", *WARM_HALF_AN_HOUR), "early.csv")
-    both = see_excursions(bench.station, "FRIDGE", unseen(bench), "", PROOF)
+    both = see_excursions(bench.station, "FRIDGE", unseen(bench), "door", PROOF)
     assert len(both.facts) == 2
     with pytest.raises(Refused, match="No lead has anything to see"):
-        see_excursions(bench.station, "FRIDGE", shown, "", PROOF)
+        see_excursions(bench.station, "FRIDGE", shown, "door", PROOF)
 
 
 def test_many_holds_are_named_as_far_as_there_is_room() -> None:
@@ -255,7 +258,7 @@ def test_a_store_that_the_settings_name_no_more_is_named_by_its_id() -> None:
     take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR))
     bench.tell(*(fact_of_cellar(one) for one in bench.station.ledger.cold.excursions("FRIDGE")))
     shown = bench.station.ledger.cold.unseen("CELLAR")
-    _, verdict = seen(bench.floor, "CELLAR", shown, "", LEAD)
+    _, verdict = seen(bench.floor, "CELLAR", shown, "door", LEAD)
     assert "of the limits of CELLAR" in verdict.why
 
 
@@ -264,3 +267,19 @@ def fact_of_cellar(one: f.ExcursionFound) -> f.ExcursionFound:
         "c", "CELLAR", one.logger, one.side, one.start, one.end, one.peak_c, one.outside, one.ended, None,
         one.longest_gap, (), (),
     )  # fmt: skip
+
+
+def test_the_day_list_names_each_store_until_a_lead_has_seen_it() -> None:
+    bench, _ = in_the_morning(Policy.LOG)
+    take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR))
+    rows = [row for row in day_list(bench.floor) if row.kind is DayKind.EXCURSION]
+    assert [(row.subject, row.what, row.since) for row in rows] == [
+        ("FRIDGE", "Refrigerator: once too warm, at worst 13.5 C", berlin("2026-11-09T22:10"))
+    ]
+    take_in(bench, track("2026-11-10T02:00", 6.0, *([3.0] * 6), *([6.0] * 6)), "cold.csv")
+    (row,) = [row for row in day_list(bench.floor) if row.kind is DayKind.EXCURSION]
+    assert row.what == "Refrigerator: 2 times too cold and too warm, at worst 13.5 C"
+    see(bench)
+    assert [row for row in day_list(bench.floor) if row.kind is DayKind.EXCURSION] == []
+    bench.restart()
+    assert [row for row in day_list(bench.floor) if row.kind is DayKind.EXCURSION] == []

@@ -117,3 +117,13 @@ def test_two_stations_that_tell_of_one_excursion_agree_on_the_worst_in_any_order
     (one,) = other.excursions("FRIDGE")
     assert (one.start, one.end, one.peak_c) == (berlin("2026-11-09T22:05"), berlin("2026-11-09T22:45"), 15.0)
     assert other.excursions("FRIDGE") == standing(bench)
+
+
+def test_what_two_stations_told_apart_becomes_one_by_the_next_file() -> None:
+    """Each had a part of the night: the file touches one of them, and that one the other."""
+    bench, _ = in_the_morning(Policy.WARN)
+    bench.tell(found("22:10", "22:40"), found("22:30", "23:10", 15.0), found("23:40", "23:50"))
+    take_in(bench, track("2026-11-09T22:00", 7.0, 12.0, 12.0, 7.0, 7.0, 7.0))
+    apart, one = standing(bench)
+    assert (one.start, one.end, one.peak_c) == (berlin("2026-11-09T22:05"), berlin("2026-11-09T23:10"), 15.0)
+    assert apart == found("23:40", "23:50")

@@ -456,5 +456,5 @@ def _clocks(bench: Bench, name: str) -> object:
     """All that stands of a container but where and when it was seen last, proof that it was cold, and the hold on
     what was out or open and lies in the cold again."""
     holds = tuple(hold for hold in bench.container(name).holds if hold.note != PUT_BACK)
-    unseen = {"last_seen_at": None, "last_seen_where": "", "counted_at": None, "dated_by": (), "holds": holds}
+    unseen = {"last_seen_at": None, "last_seen_where": "", "proofs": (), "dated_by": (), "holds": holds}
     return replace(bench.container(name), **unseen)  # type: ignore[arg-type]

@@ -12,12 +12,13 @@ from station.care.delivery_rules import Box, Consequence, DeliveryRules, Packs
 from station.care.lots import LotRefused
 from station.care.receiving import Arrival, ArrivalRefused
 from station.care.verdict import Verdict
-from station.care.words import HoldReason
+from station.care.words import Card, HoldReason
 from station.services.attaching import Enclosed
 from station.services.delivery import receive_delivery
 from station.services.lead_acts import correct_receipt, hold_lot, recertify_lot, release_lot
 from station.services.outcome import Refusal
 from tests.care.bench import EXPIRES, Bench, site_t, with_room_paste
+from tests.care.fleet import Fleet
 from tests.care.leading import ENGINEER_PROOF, PROOF, held_lot, released_lot
 
 LOT = "SN-4/101"
@@ -228,3 +229,66 @@ def test_files_are_kept_with_a_delivery_a_held_lot_and_a_new_expiry() -> None:
     ]
     assert whole.logger_in_box
     assert bench.station.evidence.fetch(whole.digests[0]) == b"1;4"
+
+
+# ---------------------------------------------------------------------- stations with other settings
+
+
+def apart() -> Fleet:
+    """A's settings ask for no incoming test, B's do; the two have not met."""
+    fleet = Fleet(site=with_tests().site)
+    fleet["A"].site = replace(site_t(), station=7)
+    fleet["A"].restart()
+    return fleet
+
+
+def test_a_lot_that_came_in_where_no_test_is_asked_awaits_it_where_one_is() -> None:
+    fleet = apart()
+    jar = fleet["A"].cold()
+    fleet.meet("A", "B")
+    fleet.later(1)
+    assert holds(fleet["B"], jar) == [HoldReason.INCOMING_TEST]
+    assert fleet.later(11)["B"].scan(jar, "FRIDGE").code == "held"
+    fleet.meet("A", "B")
+    assert holds(fleet["A"], jar) == [HoldReason.INCOMING_TEST]
+    lot = fleet["B"].station.ledger.lots[LOT]
+    release_lot(fleet["B"].station, LOT, lot.holds[0].key, "passed", PROOF, "Report 12")
+    fleet["B"].restart()
+    second = fleet["A"].cold()
+    fleet.meet("A", "B")
+    fleet.later(1)
+    assert [holds(fleet["B"], name) for name in (jar, second)] == [[], []]
+
+
+def test_power_lost_before_it_was_told_the_next_start_tells_it() -> None:
+    fleet = apart()
+    jar = fleet["A"].cold()
+    fleet["B"].journal.take(fleet["A"].journal.facts())
+    fleet["B"].restart()
+    assert holds(fleet["B"], jar) == [HoldReason.INCOMING_TEST]
+
+
+def test_what_has_ended_elsewhere_and_paste_no_setting_has_here_is_not_asked_about() -> None:
+    fleet = apart()
+    jar = fleet["A"].cold()
+    fleet.later(11)["A"].scan(jar, "DESK")
+    fleet["A"].card(Card.EMPTY, "DESK")
+    receipt = next(body for body in written(fleet["A"]) if isinstance(body, f.Received))
+    stranger = replace(receipt, container="K7-009", paste="OLD-1")
+    fleet["A"].tell_own(stranger)
+    fleet["B"].journal.take(fleet["A"].journal.facts())
+    fleet.later(1)
+    fleet["B"].restart()
+    assert not [body for body in written(fleet["B"]) if isinstance(body, f.LotHeld)]
+
+
+def test_the_next_of_a_lot_that_came_before_any_test_was_asked_awaits_it() -> None:
+    bench = Bench()
+    jar = bench.receive()
+    bench.site = with_tests().site
+    bench.restart()
+    assert holds(bench, jar) == []
+    correct_receipt(bench.station, Correction(jar, "misread", temperature_c=9), PROOF)
+    assert holds(bench, jar) == []
+    bench.receive()
+    assert holds(bench, jar) == [HoldReason.INCOMING_TEST]

@@ -11,6 +11,7 @@ from station.care.closing_list import closing_list
 from station.care.cold_readings_stays import stays
 from station.care.counting_differences import differences
 from station.care.late import Late, LateRefused, taken_out_late
+from station.care.move_away import has_others
 from station.care.stock import where
 from station.care.words import Card, CountEnd, Finding, HoldReason, Limit, Place, Stage, Storage
 from station.services.counting import begin_count, end_count
@@ -201,6 +202,15 @@ def test_with_no_other_store_of_its_kind_it_stays() -> None:
     bench.later(60)
     assert away(bench, jar) == "move-not"
     assert bench.container(jar).store == "FRIDGE"
+
+
+def test_a_touch_for_it_is_offered_only_where_another_store_of_the_kind_is() -> None:
+    floor = Bench(two_stores()).floor
+    assert [name for name in ("FRIDGE", "SECOND", "SHELF", "NONE", None) if has_others(floor, name)] == [
+        "FRIDGE",
+        "SECOND",
+    ]
+    assert not has_others(Bench().floor, "FRIDGE")
 
 
 def test_from_shelf_to_shelf_no_clock_is_needed() -> None:

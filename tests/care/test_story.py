@@ -49,7 +49,7 @@ def test_what_was_not_said_is_left_out_of_the_sentence() -> None:
     assert in_words(f.Decanted("K", ("A", "B"), "SN-4", "JAR", "1", SIX), ZONE) == (
         "Filled from A, B: SN-4 in JAR, use up by 2026-11-09 07:00"
     )
-    assert in_words(f.SpecificationSet.__new__(f.SpecificationSet), ZONE) == "Specification set"
+    assert in_words(f.PinProved("P20"), ZONE) == "Pin proved"
 
 
 def test_a_container_is_told_from_the_dock_to_its_end_with_the_hold_of_its_lot() -> None:

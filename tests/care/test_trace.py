@@ -40,6 +40,11 @@ def spoken(floor: Floor, stay: Stay) -> tuple[str, str, str]:
     return stay.position, f"{stay.since.astimezone(floor.zone):%H:%M}", until
 
 
+def past_limits(ledger: Ledger) -> tuple[use_figures.Outside, ...]:
+    """Every stretch past a limit on record."""
+    return use_figures.outside(ledger, use_figures.uses(ledger))
+
+
 def orders(floor: Floor, lot: str) -> set[str | None]:
     """The work orders a lot went into."""
     return {stay.work_order for stay in trace.of_lot(floor.ledger, lot)}
@@ -81,7 +86,8 @@ def test_paste_of_a_recalled_lot_counts_until_its_beads_came_off_not_until_its_j
     [("301", ("SN-4/301",)), ("sn-4  301", ("SN-4/301",)), ("SN-4/301", ("SN-4/301",)), ("PB-1 301", ()), ("", ())],
 )
 def test_a_lot_may_be_said_with_its_paste_or_alone(said: str, meant: tuple[str, ...]) -> None:
-    assert trace.lots_named(after("changeovers").ledger, said) == meant
+    ledger = after("changeovers").ledger
+    assert trace.lots_named(ledger, said, trace.stays(ledger)) == meant
 
 
 def test_what_was_filled_here_is_traced_to_the_lots_it_came_from() -> None:
@@ -102,7 +108,7 @@ def test_a_mounted_cartridge_is_traced_like_a_bead() -> None:
 
 def test_boards_made_while_a_held_bead_lay_there_are_named_with_their_times() -> None:
     floor = after("recall_at_two_printers")
-    held = [entry for entry in use_figures.outside(floor.ledger) if entry.alarm.limit is Limit.HOLD]
+    held = [entry for entry in past_limits(floor.ledger) if entry.alarm.limit is Limit.HOLD]
     times = [(entry.use.position, f"{entry.since.astimezone(floor.zone):%H:%M}", entry.until) for entry in held]
     assert [found[:2] for found in times] == [("P1", "12:00"), ("P2", "12:00")]
     assert [found[2] and f"{found[2].astimezone(floor.zone):%H:%M}" for found in times] == ["12:10", "12:20"]
@@ -111,7 +117,7 @@ def test_boards_made_while_a_held_bead_lay_there_are_named_with_their_times() ->
 
 def test_beads_inside_and_outside_their_limits_are_counted_by_paste() -> None:
     floor = after("recall_at_two_printers")
-    uses, past = use_figures.uses(floor.ledger), use_figures.outside(floor.ledger)
+    uses, past = use_figures.uses(floor.ledger), past_limits(floor.ledger)
     (figures,) = use_figures.in_use(uses, past, datetime(2026, 11, 10, 6, tzinfo=UTC))
     assert (figures.paste, figures.uses, figures.inside, figures.share) == ("SN-4", 4, 2, 0.5)
     assert timedelta(minutes=20) <= figures.longest_outside <= timedelta(minutes=21)
@@ -182,6 +188,6 @@ def mounted(limit: Limit, since: datetime, anchor: str) -> Ledger:
 def test_a_mounted_cartridge_makes_boards_from_its_limit_until_it_is_off(
     limit: Limit, since: datetime, anchor: str, outside: timedelta | None
 ) -> None:
-    found = use_figures.outside(mounted(limit, since, anchor))
+    found = past_limits(mounted(limit, since, anchor))
     assert [entry.until - entry.since for entry in found if entry.until] == ([outside] if outside else [])
     assert all(entry.work_orders == ("WO7",) for entry in found)

@@ -7,8 +7,8 @@ import pytest
 from station.rehearsal.answers.page import page
 from tests.cli.conftest import Say
 
-# whichever test comes first builds the whole table: a minute, and more on a busy machine
-pytestmark = pytest.mark.timeout(400)
+# whichever test comes first builds the whole table, for all of the group: a minute, and more on a busy machine
+pytestmark = [pytest.mark.timeout(400), pytest.mark.xdist_group("answers")]
 
 
 def test_the_table_is_printed(station: Say) -> None:

@@ -109,9 +109,9 @@ def test_a_folder_nobody_may_write_in_is_found(data: Path, monkeypatch: pytest.M
     assert "Permission denied" in found.sentence
 
 
-@pytest.mark.parametrize("folder", [DEMO, PLANT_T])
-def test_settings_and_their_label_are_tried(folder: Path) -> None:
-    assert [finding.ok for finding in settings_findings(folder)] == [True, True, None]
+@pytest.mark.parametrize(("folder", "labels"), [(DEMO, 2), (PLANT_T, 1)])
+def test_settings_and_each_of_their_labels_are_tried(folder: Path, labels: int) -> None:
+    assert [finding.ok for finding in settings_findings(folder)] == [True, *[True] * labels, None]
 
 
 def test_without_settings_the_built_in_label_is_tried() -> None:

@@ -1,5 +1,6 @@
 """`station restore` and what a backup holds of kept files: all of it comes back, and no number twice."""
 
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,7 @@ from station.journal.evidence import FOLDER, FolderEvidence
 from station.journal.store import Journal
 from station.rehearsal.clock import SetClock
 from station.services.attaching import Enclosed, attached
+from station.services.numbering import STRETCH
 from station.services.ports import Draft
 from station.services.station import Station
 from station.settings.load import load
@@ -60,11 +62,36 @@ def test_no_container_number_comes_twice_after_a_restore(
         again.start("test", journal.continues)
         first = again.new_container()
         (kept,) = again.reserve("SN-4", 1, "P12")
-    assert (lost, first, kept) == ("K1-003", "K1-1003", "K1-1004")
+    assert lost == "K1-003"
+    assert int(first[3:]) > 2 * STRETCH
+    assert kept == f"K1-{int(first[3:]) + 1}"
     with Journal.open(new / JOURNAL_NAME) as journal:
         later = opened(new, journal)
         later.start("test", journal.continues)
-        assert later.new_container() == "K1-1005"
+        assert later.new_container() == f"K1-{int(first[3:]) + 2}"
+
+
+def restored(station: Say, backup: Path, data: Path) -> int:
+    """The first number a station gives that was restored from a backup."""
+    assert station("restore", backup, "--data", data).code == 0
+    with Journal.open(data / JOURNAL_NAME) as journal:
+        again = opened(data, journal)
+        again.start("test", journal.continues)
+        return int(again.new_container()[3:])
+
+
+def test_two_stations_restored_from_one_backup_number_apart(station: Say, backup: Path, tmp_path: Path) -> None:
+    first = sorted(restored(station, backup, tmp_path / str(times)) for times in range(5))
+    assert all(later - before >= STRETCH for before, later in pairwise(first))
+    noted = backup.with_name(f"{backup.name}.restored").read_text(encoding="ascii").split()
+    assert len(set(noted)) == 5
+
+
+def test_a_backup_whose_list_of_restores_cannot_be_written_is_restored_all_the_same(
+    station: Say, backup: Path, tmp_path: Path
+) -> None:
+    backup.with_name(f"{backup.name}.restored").mkdir()
+    assert restored(station, backup, tmp_path / "new") > STRETCH
 
 
 @pytest.mark.parametrize("words", [("sheet", "down.pdf", "--down"), ("import-stock", "stock.csv")])

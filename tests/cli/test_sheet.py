@@ -5,6 +5,8 @@ from io import StringIO
 from pathlib import Path
 
 import pytest
+import zxingcpp
+from PIL import Image
 
 from station.bootstrap import DEMO_KEYS, JOURNAL_NAME, NoPrinter, build_station
 from station.care.answers import plain
@@ -194,3 +196,68 @@ def test_a_place_that_can_not_be_written_is_named(station: Say, tmp_path: Path) 
     answer = station("sheet", tmp_path / "file" / "cards.pdf", "--config", DEMO, "--only", "place")
     assert answer.code == 2
     assert "cannot be written" in answer.err
+
+
+# ---------------------------------------------------------------------- a single code on a label
+
+
+@pytest.mark.parametrize(
+    ("what", "text"), [("hold", "D1HOLD"), ("2A", "L12A"), ("Shift desk", "A1DESK"), ("A1", "B1A1")]
+)
+def test_a_single_card_or_tag_is_written_at_the_size_of_the_place_and_reads_back(
+    station: Say, tmp_path: Path, what: str, text: str
+) -> None:
+    file = tmp_path / "one.png"
+    answer = station("sheet", file, "--one", what, "--config", DEMO)
+    assert answer.code == 0, answer.err
+    assert "60 x 40 mm at 203 dots per inch" in answer.out
+    with Image.open(file) as image:
+        assert (image.width, image.height) == (479, 319)
+        (found,) = zxingcpp.read_barcodes(image.convert("L"))
+    assert found.text.startswith(text)
+
+
+@pytest.mark.parametrize(
+    ("words", "sentence"),
+    [
+        (("x.png", "--one", "HOLDE"), "no such card or tag here: 'HOLDE'"),
+        (("x.png", "--one", "P12"), "add --only badge"),
+        (("x.png", "--one", "FRIDGE"), "names several: store, place"),
+        (("x.pdf", "--one", "HOLD"), "does not end with .png"),
+        (("x.png", "--one", "HOLD", "--down"), "Leave out --down"),
+        (("x.png", "--one", "HOLD", "--on", "LINE9"), "no place 'LINE9'"),
+        (("x.pdf", "--on", "LINE1"), "--on is for a single code"),
+        (("x.png", "--one", "P12", "--only", "badge"), "Add --by BADGE"),
+    ],
+)
+def test_a_single_code_that_can_not_be_made_is_said_and_nothing_is_written(
+    station: Say, data: Path, tmp_path: Path, words: tuple[str, ...], sentence: str
+) -> None:
+    answer = station("sheet", tmp_path / words[0], *words[1:], "--config", DEMO, "--data", data)
+    assert answer.code == 2
+    assert sentence in answer.err
+    assert not (tmp_path / words[0]).exists()
+
+
+@pytest.mark.parametrize(
+    ("words", "sentence"),
+    [((), "Name the PDF"), (("--one", "HOLD"), "with --on"), (("--one", "HOLD", "--on", "FRIDGE"), "no printer queue")],
+)
+def test_without_a_file_there_has_to_be_a_printer(station: Say, words: tuple[str, ...], sentence: str) -> None:
+    answer = station("sheet", *words, "--config", DEMO)
+    assert answer.code == 2
+    assert sentence in answer.err
+
+
+def test_a_single_badge_is_made_for_who_proves_it_and_stands_in_the_record(
+    station: Say, data: Path, tmp_path: Path, typed: Callable[[str], None]
+) -> None:
+    words = ("--config", DEMO, "--data", data, "--only", "badge", "--one", "P12", "--by", "P20")
+    typed("2021")
+    assert station("sheet", tmp_path / "badge.png", *words).code == 2
+    assert not (tmp_path / "badge.png").exists()
+    typed("2020")
+    answer = station("sheet", tmp_path / "badge.png", *words)
+    assert answer.code == 0, answer.err
+    (told,) = [fact for fact in recorded(data) if isinstance(fact.body, BadgesPrinted)]
+    assert (told.who, told.body) == ("P20", BadgesPrinted(("P12",)))

@@ -228,6 +228,15 @@ def test_old_facts_are_lifted_step_by_step_and_others_pass_unchanged() -> None:
     assert later.read(changed(schema=SCHEMA + 2)).segment == SEGMENT
 
 
+def test_a_specification_written_before_the_desk_had_drafts_has_none_and_no_sources_of_single_figures() -> None:
+    fields = stored_fields(placed(SpecificationSet(site_t().specifications[0], "d")))
+    for younger in ("draft", "paste"):
+        del fields["body"][younger]
+    del fields["body"]["specification"]["sources"]
+    read = CODEC.read(json.dumps(fields)).body
+    assert read == SpecificationSet(site_t().specifications[0], "d")
+
+
 def test_a_specification_of_schema_1_allows_nothing_it_did_not_mention() -> None:
     whole = replace(site_t().specifications[0], mixings=1, decanted_life=timedelta(hours=8))
     fields = stored_fields(placed(SpecificationSet(whole, "d")))

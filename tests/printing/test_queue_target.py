@@ -10,6 +10,7 @@ from station.care.words import Alloy
 from station.labels.builtin import builtin_templates
 from station.labels.faults import LabelFault
 from station.labels.identity import identity_content
+from station.labels.sheet_codes import SheetCode
 from station.labels.target import Fate, PrintNews, SlowTarget
 from station.printing.print_worker import MAY_COME, Patience
 from station.printing.queue_target import QueueTarget
@@ -53,7 +54,7 @@ class Scripted:
 
     def look(self, job: str, title: str) -> JobLook:
         assert job.startswith("labels-")
-        assert title.startswith("K7-311-")
+        assert title.startswith(("K7-311-", "Command card "))
         return self.seen()
 
     def find(self, title: str) -> str | None:
@@ -125,6 +126,15 @@ def test_the_identity_label_goes_the_same_way_under_its_own_name(target: Make) -
         expires=None,
     )  # fmt: skip
     assert target(Scripted()).send(identity) == "K7-311-identity"
+
+
+def test_a_card_goes_the_same_way_on_a_label_of_its_own_and_is_sent_once(target: Make) -> None:
+    """BR-28."""
+    service = Scripted()
+    queue = target(service)
+    ticket = queue.send_card(SheetCode("card", "Command card", "HOLD", "D1HOLD.Y", "It goes on hold."))
+    assert [(piece.ticket, piece.fate) for piece in queue.last_news(WITHIN_S)] == [(ticket, Fate.SENT)]
+    assert service.done == ["print Command card HOLD"]
 
 
 def test_while_the_service_hangs_nobody_waits_and_all_in_line_fail_together(target: Make) -> None:

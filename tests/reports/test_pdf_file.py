@@ -5,8 +5,12 @@ from datetime import UTC, datetime
 from decimal import Decimal
 from pathlib import Path
 
+import pytest
+
+from station.care.pace import EACH
 from station.reports.document import NOTHING_FOUND, Column, Report, Table
 from station.reports.pdf_file import to_pdf
+from station.reports.pdf_table import shared
 
 MADE_AT = datetime(2026, 11, 9, 6, tzinfo=UTC)
 
@@ -23,12 +27,53 @@ def text_of(told: Report, folder: Path) -> str:
     return done.stdout.decode("utf-8")
 
 
-def test_names_of_many_alphabets_come_back_and_no_letter_is_lost(tmp_path: Path) -> None:
-    names = ["Šćř Łódź", "Иванов", "Παπαδόπουλος", "冷 Ω ≤", "office fi"]
-    text = text_of(report(*((name, Decimal("1.50")) for name in names)), tmp_path)
-    for shown in ("Šćř Łódź", "Иванов", "Παπαδόπουλος", "[U+51B7] Ω ≤", "office fi", "unit: °C", "1.50"):
+NAMES = (
+    *("Šćř Łódź", "Иванов", "Παπαδόπουλος", "Ω ≤ 5 µm", "office fi", "გიორგი", "Nguyễn Thị Hường"),
+    *("张伟 Zhang Wei", "冷藏", "佐藤 サトウ", "김철수", "สมชาย ใจดี"),
+    *("ناصر محمد", "דוד לוי"),
+)
+
+
+def test_names_of_many_alphabets_come_back_each_in_its_own_order(tmp_path: Path) -> None:
+    text = text_of(report(*((name, Decimal("1.50")) for name in NAMES)), tmp_path)
+    for shown in (*NAMES, "unit: °C", "1.50"):
         assert shown in text
-    assert "[U+51B7]: CJK UNIFIED IDEOGRAPH-51B7, not in this font" in text
+    assert "U+" not in text
+
+
+def test_a_letter_no_font_has_is_written_as_its_number_and_named_at_the_end(tmp_path: Path) -> None:
+    text = text_of(report(("नर \x07", Decimal("1.50"))), tmp_path)
+    assert "[U+0928][U+0930] [U+0007]" in text
+    assert "[U+0928]: DEVANAGARI LETTER NA, not in these fonts" in text
+    assert "[U+0007]: a letter without a name" in text
+
+
+def test_a_name_written_from_the_right_stays_in_its_place_in_a_line(tmp_path: Path) -> None:
+    text = text_of(report(("WO 12 محمد", None)), tmp_path)
+    (line,) = [line for line in text.splitlines() if "محمد" in line]
+    assert line.index("WO 12") < line.index("محمد")
+
+
+def test_a_report_in_latin_letters_carries_no_font_it_does_not_need() -> None:
+    small, large = to_pdf(report(("x", None)), MADE_AT), to_pdf(report(("冷", None)), MADE_AT)
+    assert (small.count(b"/FontFile2"), large.count(b"/FontFile2")) == (1, 2)
+    assert len(large) < 60_000  # only the letters used: the font itself has 3 MB
+
+
+def test_long_texts_are_broken_and_nothing_of_them_is_lost(tmp_path: Path) -> None:
+    words, without_blanks = " ".join(f"word{place}" for place in range(90)), "Z" * 400
+    text = text_of(report((words, Decimal(1)), (without_blanks, Decimal(2)), ("two\nlines", None)), tmp_path)
+    assert all(f"word{place}" in text for place in range(90))
+    assert text.count("Z") == 400
+    assert max(map(len, text.splitlines())) < 260
+
+
+def test_a_cell_longer_than_a_page_goes_on_on_the_next_one(tmp_path: Path) -> None:
+    text = text_of(report(("\n".join(f"line {place}." for place in range(120)), None), ("after", None)), tmp_path)
+    assert all(f"line {place}." in text for place in range(120))
+    pages = text.split("\f")[:-1]
+    assert len(pages) > 2
+    assert "after" in pages[-1]
 
 
 def test_each_page_has_its_number_and_the_headings(tmp_path: Path) -> None:
@@ -42,6 +87,33 @@ def test_each_page_has_its_number_and_the_headings(tmp_path: Path) -> None:
 
 def test_nothing_found_is_said(tmp_path: Path) -> None:
     assert NOTHING_FOUND in text_of(report(), tmp_path)
+
+
+def test_whoever_waits_is_told_how_far_it_is_and_may_end_it() -> None:
+    told: list[tuple[str, int, int]] = []
+
+    def pace(what: str, done: int, whole: int) -> None:
+        told.append((what, done, whole))
+        if len(told) == 3:
+            raise InterruptedError
+
+    many = report(*((f"row {place}", None) for place in range(5 * EACH)))
+    with pytest.raises(InterruptedError):
+        to_pdf(many, MADE_AT, pace)
+    assert told == [("writing pages", place * EACH, 5 * EACH) for place in range(3)]
+
+
+@pytest.mark.parametrize(
+    ("wanted", "given"),
+    [
+        ([20.0, 30.0], [20.0, 30.0]),
+        ([5.0, 30.0], [12.0, 30.0]),  # none is too narrow to read a heading
+        ([20.0, 300.0, 50.0], [20.0, 40.0, 40.0]),  # wide ones share what narrow ones leave
+        ([90.0, 90.0, 90.0, 90.0], [25.0, 25.0, 25.0, 25.0]),
+    ],
+)
+def test_columns_share_the_width_of_the_page(wanted: list[float], given: list[float]) -> None:
+    assert shared(wanted, 100.0) == given
 
 
 def test_the_same_report_is_the_same_file() -> None:

@@ -1,6 +1,7 @@
 """A label printer that answers later, when a test says so."""
 
 from station.labels.content import LabelContent
+from station.labels.sheet_codes import SheetCode
 from station.labels.target import Fate, PrintNews
 
 
@@ -15,6 +16,7 @@ class SlowPrinter:
         self.untold: list[PrintNews] = []
         self.against = ""
         self.at_the_end: tuple[PrintNews, ...] = ()
+        self.cards: list[str] = []
         self.looked_for: list[tuple[str, int, str]] = []
 
     def send(self, content: LabelContent) -> str:
@@ -30,6 +32,11 @@ class SlowPrinter:
     def earlier(self) -> str:
         """The ticket of the label of an earlier run that was asked about last."""
         return f"earlier ticket {len(self.looked_for)}"
+
+    def send_card(self, code: SheetCode) -> str:
+        """Put a card in line."""
+        self.cards.append(code.name)
+        return f"card {code.name}"
 
     def answers(self, fate: Fate, sentence: str, place: int = -1) -> None:
         """What became of a label, by default of the last."""

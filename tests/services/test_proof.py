@@ -3,10 +3,15 @@
 from dataclasses import fields
 from typing import get_args
 
-from station.care.facts import Body, FiguresAccepted, SpecificationSet, StockImported
+from station.care.facts import Body, FiguresAccepted, SpecificationDrafted, SpecificationSet, StockImported
 from station.services.proof import NAMING, digests_in
 
-KEEPS_NO_FILE = {(SpecificationSet, "digest"), (StockImported, "digest"), (FiguresAccepted, "runs")}
+KEEPS_NO_FILE = {
+    (SpecificationSet, "digest"),
+    (SpecificationDrafted, "digest"),
+    (StockImported, "digest"),
+    (FiguresAccepted, "runs"),
+}
 
 
 def test_every_digest_in_a_fact_is_known_to_name_a_kept_file_or_none() -> None:

@@ -1,5 +1,6 @@
 """A label that could not be printed one day is a fault of the settings today."""
 
+import re
 from dataclasses import replace
 from zoneinfo import ZoneInfo
 
@@ -23,7 +24,10 @@ built_in = "40x20"
 
 
 def site_of(folder: Folder, labels: str) -> Site:
-    """The site of a folder with another labels.toml."""
+    """The site of a folder with another labels.toml, and one template for all kinds."""
+    settings = folder.path / "site.toml"
+    rules = re.compile(r"\[\[label_for\]\]\n(?:.+\n)*")
+    settings.write_text(rules.sub("", settings.read_text(encoding="utf-8")), encoding="utf-8")
     (folder.path / "labels.toml").write_text(labels, encoding="utf-8")
     return load(folder.path)
 

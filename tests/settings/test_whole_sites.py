@@ -129,7 +129,7 @@ def test_the_rest_of_the_demo_site(demo_site: Site) -> None:
         60 * timedelta(seconds=1),
     )
     assert demo_site.label == LabelSetting("60x40", 203)
-    assert demo_site.templates == {"60x40": {"built_in": "60x40"}, "50x25": {"built_in": "50x25"}}
+    assert demo_site.templates == {name: {"built_in": name} for name in ("60x40", "50x25", "40x20")}
     assert [(shift.starts, shift.length, shift.days[0]) for shift in demo_site.shifts] == [
         ("06:00", 8 * HOURS, "MO"),
         ("14:00", 8 * HOURS, "MO"),

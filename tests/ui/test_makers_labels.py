@@ -1,11 +1,14 @@
 """A maker's label scanned at the window: the form of a delivery opens or is filled in, and nothing is overwritten."""
 
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 import pytest
 from pytestqt.qtbot import QtBot
 
+from station.care.facts import Received
+from station.care.story_words import in_words
 from station.labels.plaincodes import TagKind, tag_text
 from station.scanning.heard import HeardScan
 from station.ui.dialogs.receive_dialog import ReceiveDialog
@@ -73,6 +76,34 @@ def test_the_serial_number_goes_with_one_container_and_is_known_again(desk: Stat
     assert [one.lot for one in plant.station.ledger.containers.values() if one.maker_serial == "S9"] == ["L42A"]
     scanned(desk, text)
     assert "Serial S9 was received before" in form_of(desk).sentence.text()
+
+
+def test_what_else_stands_on_it_is_kept_with_every_container_of_its_lot(desk: StationWindow, plant: Plant) -> None:
+    """BR-73: what is not known is not lost."""
+    scanned(desk, f"]d201{GTIN}10L43A\x1d17270430422276\x1d38X7")
+    form = form_of(desk)
+    form.count.fill("2")
+    form.temperature.measured.fill("6")
+    form.tight.choose("tight")
+    form.another.click()
+    form.prefill("SN-4", "JAR-500", "L44A", date(2027, 4, 30))
+    form.tight.choose("tight")
+    form.hand_in.click()
+    told = [fact.body for fact in plant.station._journal.facts() if isinstance(fact.body, Received)][-3:]
+    assert [(one.lot, one.maker_said) for one in told] == [
+        ("L43A", ("country of origin 276", "38X7")),
+        ("L43A", ("country of origin 276", "38X7")),
+        ("L44A", ()),
+    ]
+    said = in_words(told[0], plant.station.site.zone)
+    assert said.endswith("; the maker's label also says country of origin 276, 38X7")
+
+
+def test_a_best_before_date_is_asked_at_the_expiry_and_not_filled_in(desk: StationWindow) -> None:
+    scanned(desk, f"]d201{GTIN}10L45A\x1d15270331")
+    form = form_of(desk)
+    assert form.expires.text == ""
+    assert "Is it the expiry? Then type 2027-03-31." in form.expires.complaint.text()
 
 
 def test_a_lost_separator_leaves_lot_and_expiry_empty_and_asks_there(desk: StationWindow) -> None:

@@ -57,9 +57,9 @@ def test_every_door_and_the_desk_show_how_long_it_has_left(bench: Bench, place: 
     gone(bench)
     bench.at("2026-11-09T07:15")
     found = row(bench, place)
-    assert (found.countdown, found.caption, found.tone) == ("45 min", "to put away", Tone.CALM)
+    assert (found.countdown, found.caption, found.tone) == ("45 min 00 s", "to put away", Tone.CALM)
     assert found.subtitle.endswith("on its way from Refrigerator")
-    assert [stretch.kind for stretch in found.stretches] == [StretchKind.USABLE, StretchKind.NEAR]
+    assert [stretch.kind for stretch in found.stretches] == [StretchKind.CONDITIONING]
 
 
 def test_ten_minutes_before_its_end_it_is_near_and_after_it_late_with_an_alarm(bench: Bench) -> None:

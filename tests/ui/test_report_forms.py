@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from functools import partial
 from pathlib import Path
-from typing import TypeVar
+from typing import NoReturn, TypeVar
 
 import pytest
 from PySide6.QtCore import Qt
@@ -112,6 +112,41 @@ def test_a_report_whose_form_was_left_is_dropped(desk: StationWindow, qtbot: QtB
     form.leave()
     qtbot.waitUntil(lambda: desk.dialogs._reports._errand is None, timeout=20_000)
     assert seen(desk, ShownReport) == []
+
+
+def without_end(*told: object) -> NoReturn:
+    """Work that goes on until nobody wants it any more; its pace is given last, or stands in what is asked."""
+    pace = told[-1] if callable(told[-1]) else told[-1].pace  # type: ignore[attr-defined]  # a report that is asked for
+    while True:
+        pace("counting jars", 1, 4)
+
+
+def test_a_long_report_says_how_far_it_is_and_ends_when_its_form_is_left(
+    desk: StationWindow, qtbot: QtBot, plant: Plant, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("station.reports.building.build", without_end)
+    desk.act("report:")
+    (form,) = seen(desk, ReportDialog)
+    form.hand_in.click()
+    qtbot.waitUntil(lambda: form.sentence.text().startswith("Counting jars: 25 %. Leave this form"), timeout=20_000)
+    before = plant.station.ledger.tick
+    desk.hear(HeardScan(tag_text(TagKind.PLACE, "FRIDGE"), ""))  # the window listens meanwhile; the form keeps it out
+    assert (plant.station.place, plant.station.ledger.tick) == ("DESK", before)
+    form.leave()
+    qtbot.waitUntil(lambda: desk.dialogs._reports._errand is None, timeout=20_000)
+    assert seen(desk, ShownReport) == []
+
+
+def test_a_file_that_is_not_wanted_any_more_is_not_written(
+    desk: StationWindow, qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shown = ask(desk, qtbot, "stock")
+    monkeypatch.setattr("station.reports.files.pdf_files", without_end)
+    next(button for button in shown.files if button.action_model.id == AS_PDF).click()
+    qtbot.waitUntil(partial(_says, shown, "Counting jars: 25 %"), timeout=20_000)
+    shown.leave()
+    qtbot.waitUntil(lambda: desk.dialogs._reports._errand is None, timeout=20_000)
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_the_story_of_a_scanned_container_is_one_touch_away(desk: StationWindow, plant: Plant) -> None:

@@ -40,7 +40,7 @@ from station.care.facts.containers import (
     UsedPasteKept,
 )
 from station.care.facts.counts import CountBegun, Counted, CountEnded, DifferenceSettled, StockImported
-from station.care.facts.delivery import Delivered
+from station.care.facts.delivery import Delivered, DeliveryCorrected
 from station.care.facts.people import BadgesPrinted, PersonSet, PinProved, PinRefused
 from station.care.facts.plant import (
     AlarmAcknowledged,
@@ -55,6 +55,7 @@ from station.care.facts.plant import (
     LotReleased,
     NumbersReserved,
     PasteListSet,
+    ReactionSet,
     RoomRead,
     ScannerSetUp,
     SpecificationDrafted,
@@ -82,7 +83,7 @@ from station.care.facts.readings import (
     StoreRead,
     WarmCharged,
 )
-from station.care.facts.records import Attached
+from station.care.facts.records import Attached, RecordAsked
 
 SCHEMA = 2
 
@@ -122,6 +123,7 @@ class Fact:
 Body = (
     Received
     | Delivered
+    | DeliveryCorrected
     | PutAway
     | TakenOut
     | LabelAsked
@@ -168,6 +170,7 @@ Body = (
     | BeadLifeApplied
     | FiguresAccepted
     | NumbersReserved
+    | ReactionSet
     | ThawBegun
     | Transferred
     | MoveBegun
@@ -187,6 +190,7 @@ Body = (
     | StationStarted
     | StationStopped
     | Attached
+    | RecordAsked
     | CountBegun
     | Counted
     | CountEnded
@@ -222,6 +226,7 @@ __all__ = [
     "Counted",
     "Decanted",
     "Delivered",
+    "DeliveryCorrected",
     "DifferenceSettled",
     "Dismounted",
     "DraftWithdrawn",
@@ -256,10 +261,12 @@ __all__ = [
     "PinRefused",
     "PositionSetUp",
     "PutAway",
+    "ReactionSet",
     "ReadingsImported",
     "ReadingsWithdrawn",
     "ReceiptCorrected",
     "Received",
+    "RecordAsked",
     "Released",
     "Removed",
     "Resumed",

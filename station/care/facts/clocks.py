@@ -40,12 +40,14 @@ class ClockCompared:
 
 @dataclass(frozen=True, slots=True)
 class StationStarted:
-    """The program started. `clean` tells whether the run before ended by itself."""
+    """The program started. `clean` tells whether the run before ended by itself. A restored station `continues` a
+    journal, and numbers containers from `numbers_from` on; 0 where it does not, or did not say so yet."""
 
     NAME: ClassVar[str] = "station-started"
     version: str
     clean: bool
     continues: str
+    numbers_from: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ class Received:
     """A container arrived at the dock and was scanned in. `shelf_end` is its last usable minute, if dated.
 
     `delivery` names the delivery it came with; "" for one received by itself. `maker_serial` is the serial number on
-    the maker's label, "" where there is none."""
+    the maker's label, "" where there is none; `maker_said` is what else stood on it, known or not, as it was shown."""
 
     NAME: ClassVar[str] = "received"
     container: str
@@ -28,6 +28,7 @@ class Received:
     to_cold_by: datetime | None
     delivery: str = ""
     maker_serial: str = ""
+    maker_said: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

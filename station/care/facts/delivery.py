@@ -25,3 +25,20 @@ class Delivered:
     logger_in_box: bool
     digests: tuple[str, ...]
     warned: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DeliveryCorrected:
+    """What was said of a whole delivery, as it should have been said; `fact` names what is corrected, in whose words.
+
+    The receipts of its containers are corrected by facts of their own, written together with this one."""
+
+    NAME: ClassVar[str] = "delivery-corrected"
+    delivery: str
+    fact: str
+    temperature_c: float | None
+    temperature_answer: str
+    packs: str
+    box: str
+    warned: tuple[str, ...]
+    reason: str

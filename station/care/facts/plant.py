@@ -201,3 +201,15 @@ class ScannerSetUp:
     NAME: ClassVar[str] = "scanner-set-up"
     meant: str
     written: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReactionSet:
+    """A process engineer says what to do at alarms of a limit, while the paste is at a line or away from one.
+
+    An empty `text` goes back to what the settings say."""
+
+    NAME: ClassVar[str] = "reaction-set"
+    limit: Limit
+    at_line: bool
+    text: str

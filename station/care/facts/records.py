@@ -1,6 +1,7 @@
 """Facts about the record itself: files and notes added to what happened."""
 
 from dataclasses import dataclass
+from datetime import datetime
 from typing import ClassVar
 
 
@@ -19,3 +20,15 @@ class Attached:
     digest: str
     size: int
     note: str
+
+
+@dataclass(frozen=True, slots=True)
+class RecordAsked:
+    """Somebody had the record given out: `what` is "digest" or "export", of facts from `since` and before `until`
+    (None for no such bound). `into` names the folder of an export. Written before anybody has it."""
+
+    NAME: ClassVar[str] = "record-asked"
+    what: str
+    since: datetime | None
+    until: datetime | None
+    into: str

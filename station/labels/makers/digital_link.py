@@ -6,7 +6,7 @@ from urllib.parse import parse_qsl, unquote, urlsplit
 
 from station.care.makers_label import Carrier, MakersLabel
 from station.labels.makers.filling import Filling
-from station.labels.makers.gs1 import say_element
+from station.labels.makers.gs1 import BEST_BEFORE, ask_whether_it_expires, say_element
 from station.labels.makers.gs1_ids import known
 
 _LENGTH_OF_KEY = {"00": 18, "01": 14}
@@ -31,6 +31,8 @@ def read_link(text: str, today: date) -> MakersLabel | None:
         filling.unknown(steps[-1])
     for code, value in parse_qsl(parts.query, keep_blank_values=True):
         _say(filling, code, value)
+    said = dict((*zip(steps[::2], steps[1::2], strict=False), *parse_qsl(parts.query)))
+    ask_whether_it_expires(filling, said.get(BEST_BEFORE, ""))
     return filling.label(Carrier.DIGITAL_LINK, text)
 
 

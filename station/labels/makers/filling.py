@@ -60,6 +60,10 @@ class Filling:
         """A person has to say; the field stays empty."""
         self._questions.append(Question(field, sentence, choices))
 
+    def speaks_of(self, field: str) -> bool:
+        """Whether the label says this field, or it is asked already."""
+        return field in self._said or any(question.field == field for question in self._questions)
+
     def label(self, carrier: Carrier, text: str) -> MakersLabel:
         """The label as far as it is certain."""
         for field, values in self._said.items():

@@ -12,6 +12,7 @@ from station.labels.makers.gs1_ids import DATES, Gs1Id, good_check_digit, id_at
 
 SEPARATOR = "\x1d"
 CHECKED = ("00", "01", "02")
+BEST_BEFORE = "15"
 KILOGRAMS_PER_POUND = 0.45359237  # exact: international yard and pound agreement of 1959
 _PLAIN_FIELDS = {"10": "lot", "21": "serial", "00": "package", "30": "quantity", "37": "quantity", "400": "order"}
 _ITEMS = {"01": "gtin", "02": "gtin of the contents", "240": "further number", "241": "customer's part"}
@@ -40,6 +41,16 @@ def fill(filling: Filling, text: str) -> None:
             _ask_where_it_ends(filling, known, value, swallowed)
         else:
             say_element(filling, known, value)
+    best_before = next((value for known, value in elements if known is not None and known.code == BEST_BEFORE), "")
+    ask_whether_it_expires(filling, best_before)
+
+
+def ask_whether_it_expires(filling: Filling, best_before: str) -> None:
+    """A best-before date speaks of quality: where no expiry is given, a person says whether it is one."""
+    day = day_of(best_before, DateForm.SHORT_YEAR_FIRST, filling.today, day_zero=True) if best_before else None
+    if day is not None and not filling.speaks_of("expires"):
+        sentence = f"The label gives a best-before date ({BEST_BEFORE}) and no expiry. Is it the expiry?"
+        filling.ask("expires", sentence, (day.isoformat(),))
 
 
 def split(text: str) -> Iterator[tuple[Gs1Id | None, str]]:

@@ -58,8 +58,9 @@ class ReceiveWord:
     """What was received of one lot. `arrived_at` is an aware UTC instant, the temperature is in degrees Celsius.
 
     `on_paper` are numbers read off a down-station sheet, as they were typed. `leaking_count` of them leak, 0 for all
-    where `leaking`. `maker_serial` is that of the one container, where its label said it. `before` are the lots of
-    the same delivery told before it, `about` what was said of the box."""
+    where `leaking`. `maker_serial` is that of the one container, where its label said it, `maker_said` what else stood
+    on makers' labels of this lot. `before` are the lots of the same delivery told before it, `about` what was said of
+    the box."""
 
     paste: str
     kind: str
@@ -74,6 +75,7 @@ class ReceiveWord:
     on_paper: str = ""
     leaking_count: int = 0
     maker_serial: str = ""
+    maker_said: tuple[str, ...] = ()
     before: tuple["ReceiveWord", ...] = ()
     about: DeliveryWord = NOTHING_SAID
 
@@ -102,6 +104,7 @@ class ReceiveDialog(PaperDialog):
         self.about = NOTHING_SAID
         self.before: tuple[ReceiveWord, ...] = ()
         self.maker_serial = ""
+        self.maker_said: tuple[str, ...] = ()
         self._pastes = {paste.id: paste for paste in pastes}
         self._zone = zone
         self._build_what(self.add_column(1))
@@ -208,6 +211,7 @@ class ReceiveDialog(PaperDialog):
             on_paper=self.on_paper.text.strip(),
             leaking_count=leaks,
             maker_serial=self.maker_serial if count == 1 else "",
+            maker_said=self.maker_said,
         )
 
     # ------------------------------------------------------------------ the fields
@@ -265,7 +269,7 @@ class ReceiveDialog(PaperDialog):
         word = self._lot()
         if word is None:
             return
-        self.before, self.maker_serial = (*self.before, word), ""
+        self.before, self.maker_serial, self.maker_said = (*self.before, word), "", ()
         for field in (self.lot, self.expires, self.made, self.on_paper):
             field.fill("")
         self.count.fill("1")

@@ -51,6 +51,7 @@ DAY = Group(
         ActionModel("closing-list", "Closing list", "before the next shift"),
         ActionModel("missed", "After time off", "what passed while this was off"),
         ActionModel("shelving", "Shelve an alarm", "quiet for a while, badge and PIN"),
+        ActionModel("reactions", "What to do at alarms", "the words on their cards"),
     ),
 )
 RECORD = Group(
@@ -61,9 +62,19 @@ RECORD = Group(
         ActionModel("report", "Reports", "trace, waste, response"),
         ActionModel("story", "Story of anything", "container, lot, order, day"),
         ActionModel("note", "Note or photo", "of a line, lot, alarm, store"),
+        ActionModel("digest", "Daily digest", "where the record stands, to print"),
+        ActionModel("export", "Export for auditors", "badge and PIN"),
     ),
 )
-RULES = Group("rules", "Specifications", "limits and paste lists", ())
+RULES = Group(
+    "rules",
+    "Specifications",
+    "limits and paste lists",
+    (
+        ActionModel("specifications", "Specifications", "read, draft, approve"),
+        ActionModel("paste-lists", "Paste lists", "of products and orders"),
+    ),
+)
 PEOPLE = Group(
     "people",
     "People",

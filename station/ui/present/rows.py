@@ -125,7 +125,7 @@ def _moving(floor: Floor, container: Container, row: BoardRow, since: datetime, 
         replace(
             row,
             subtitle=f"{row.subtitle}, {stock.where(floor, container)}",
-            stretches=_stretches(since, None, near, by, floor.now),
+            stretches=_stretches(since, by, None, by, floor.now),  # no stretch of its way may be used
             countdown=wording.countdown(by, floor.moment.ages),
             caption="on hold" if container.held else "to put away, late" if late else "to put away",
             tone=Tone.PAST if container.held else tone,

@@ -6,6 +6,8 @@ from dataclasses import replace
 from station.care.paste_lists import ListTold
 from station.care.specification import Paste
 
+NONE_FOR_ORDER = "No paste is chosen: the order goes by the list of its product then."
+NONE_FOR_PRODUCT = "No paste is chosen: none may be used for it then."
 Checking = Callable[[ListTold], tuple[str, ...]]
 
 
@@ -50,9 +52,9 @@ class ChosenPastes:
         """What is chosen, with its metal."""
         chosen = [paste for paste in self.pastes if paste.id in self.ids]
         if not chosen:
-            return "No paste is chosen: none may be used then."
+            return NONE_FOR_ORDER if self.begun.order else NONE_FOR_PRODUCT
         shouts = " AND ".join(sorted({paste.alloy.shout for paste in chosen}))
-        return f"Chosen: {', '.join(paste.id for paste in chosen)} ({shouts})"
+        return f"Chosen: {', '.join(paste.id for paste in chosen)}: {shouts}"
 
 
 def _whole(paste: Paste) -> str:

@@ -47,7 +47,7 @@ class Columns(QTableView):
         self.verticalHeader().hide()
 
     def set_look(self, theme: Theme, scale: Scale, high: int) -> None:
-        """Take other colours and sizes; `high` is its least height in pixels."""
+        """Take other colours and sizes; it is as high as its rows, at most `high` pixels."""
         card, bar, line = theme.card, theme.body, theme.line
         size, touch = max(13, round(scale.of(22))), round(scale.touch * 0.7)
         self.setStyleSheet(
@@ -60,10 +60,11 @@ class Columns(QTableView):
         )
         rows = max(26, round(scale.of(40)))
         self.verticalHeader().setDefaultSectionSize(rows)
-        self.setMinimumHeight(min(high, rows * (self.model().rowCount() + 2)))
         header = self.horizontalHeader()
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setResizeContentsPrecision(60)
         self.resizeColumnsToContents()
         header.setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
         header.setStretchLastSection(True)
+        beside = touch if sum(map(self.columnWidth, range(self.model().columnCount()))) > self.viewport().width() else 0
+        self.setFixedHeight(min(high, round(rows * (self.model().rowCount() + 1.4)) + beside))

@@ -5,18 +5,19 @@ from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from station.care.specification import FigureSource
 from station.ui.dialogs.choices import ChoiceGroup
-from station.ui.dialogs.fields import PaperField, label
+from station.ui.dialogs.fields import Captioned, PaperField, label
 from station.ui.dialogs.look import NOTE
 from station.ui.specs.figure_field import FigureField
 from station.ui.specs.keeping_form import KeepingForm
 from station.ui.specs.several import SeveralGroup
-from station.ui.specs.table import Page
-from station.ui.specs.typed import DATA_SHEET, PAGE, Typed
+from station.ui.specs.table import Figure, Page
+from station.ui.specs.typed import BOUGHT_IN, DATA_SHEET, PAGE, Typed
 from station.ui.theme import LIGHT, Theme
 from station.ui.view_models import ActionModel
 
 SHEET_PAGE = "Data sheet"
 UNCHANGED = "Nothing was changed. Change a figure or its source first."
+BY_SOURCE = "Both are needed for the approval. A figure from elsewhere says so by its button Source."
 
 
 class EditForm(KeepingForm):
@@ -37,13 +38,13 @@ class EditForm(KeepingForm):
     ) -> None:
         """`kinds` are all kinds of container; `lines` say who may do it; a `fresh` one may go on unchanged."""
         super().__init__(title, self.tr("Go on"), host, theme)
-        self.typed, self._fresh = typed, fresh
+        self.typed, self._fresh, self._handed_in = typed, fresh, False
         column = self.add_column(1)
         for line in lines:
             column.addWidget(label(NOTE, line))
-        self.pages = ChoiceGroup("", columns=5)
+        self.pages = ChoiceGroup("", columns=len(Page) + 1)
         self.pages.caption.hide()
-        self.pages.chosen_changed.connect(self._turn)
+        self.pages.chosen_changed.connect(self.turn)
         column.addWidget(self.pages)
         self.fields: dict[str, FigureField] = {}
         self.sheet = {
@@ -54,14 +55,15 @@ class EditForm(KeepingForm):
         self.kinds.offer(kinds, self.theme, self.scale)
         self.kinds.choose_all(typed.kinds)
         self.kinds.chosen_changed.connect(lambda _kind: self._chose_kinds())
-        self._leaves = {SHEET_PAGE: self._sheet_page()}
-        self._leaves.update({page.value: QWidget() for page in Page})
+        self._leaves = {name: QWidget() for name in (SHEET_PAGE, *(page.value for page in Page))}
+        self._fill_sheet(QVBoxLayout(self._leaves[SHEET_PAGE]))
+        self._grids = {page: _grid(self._leaves[page.value]) for page in Page}
         for leaf in self._leaves.values():
             column.addWidget(leaf)
         column.addStretch(1)
         self._lay_figures()
         self._offer_pages()
-        self.pages.choose(SHEET_PAGE)
+        self.turn(SHEET_PAGE)
 
     # ------------------------------------------------------------------ the form's own
 
@@ -82,10 +84,11 @@ class EditForm(KeepingForm):
 
     def collect(self) -> object | None:
         """The `Typed`, or None after every wrong field got its sentence and the first one is in sight."""
+        self._handed_in = True
         self.show_complaints()
         first = next(iter(self.typed.complaints()), None)
         if first is not None:
-            self._turn(self._page_with(first))
+            self.turn(self.fields[first].figure.page.value if first in self.fields else SHEET_PAGE)
             self.remark(self._count())
             return None
         if not self.typed.changed and not self._fresh:
@@ -101,47 +104,57 @@ class EditForm(KeepingForm):
     def put_source(self, source: FigureSource) -> None:
         """Somebody said where a figure comes from."""
         self.typed.put_source(source)
-        self._changed()
+        self._written()
+
+    def turn(self, page: str) -> None:
+        """Show one page."""
+        for name, leaf in self._leaves.items():
+            leaf.setVisible(name == page)
+        if self.pages.chosen != page:
+            self.pages.choose(page)
 
     def show_complaints(self) -> None:
-        """Say beside each field what is wrong with it, and on each page how many there are."""
+        """Say beside each field what is wrong, and on each page how many; empty fields wait until it is handed in."""
         complaints = self.typed.complaints()
         for key, field in (*self.fields.items(), *self.sheet.items()):
-            field.complain(complaints.get(key, ""))
+            waits = not field.text and not self._handed_in
+            field.complain("" if waits else complaints.get(key, ""))
+        self.kinds.complain(complaints.get(BOUGHT_IN, ""))
         self._offer_pages()
 
     # ------------------------------------------------------------------ inside
 
-    def _sheet_page(self) -> QWidget:
-        leaf = QWidget()
-        column = QVBoxLayout(leaf)
+    def _fill_sheet(self, column: QVBoxLayout) -> None:
         column.setContentsMargins(0, 0, 0, 0)
+        parts: list[Captioned] = [*self.sheet.values(), self.kinds]
         for key, field in self.sheet.items():
             field.fill(self.typed.text(key))
             field.edited.connect(lambda text, key=key: self._said(key, text))
-            column.addWidget(field)
-        column.addWidget(label(NOTE, self.tr("A figure from another page or document names it by its button Source.")))
-        column.addWidget(self.kinds)
+            field.line.editingFinished.connect(self._written)
+        for part in parts:
+            column.addWidget(part)
+        self.sheet[PAGE].note(self.tr(BY_SOURCE))
         column.addStretch(1)
-        return leaf
 
     def _lay_figures(self) -> None:
-        """Fields for the figures there are now; those that stay keep what was typed."""
+        """Fields for the figures there are now, with what was typed in each."""
         self.fields = {}
-        for page in Page:
-            leaf = self._leaves[page.value]
-            _empty(leaf)
-            grid = leaf.layout()
-            assert isinstance(grid, QGridLayout)
+        for page, grid in self._grids.items():
+            _empty(grid)
             for number, figure in enumerate(entry for entry in self.typed.figures if entry.page is page):
-                field = FigureField(figure)
-                field.fill(self.typed.text(figure.key))
-                field.edited.connect(lambda text, figure=figure: self._wrote(figure.key, text))
-                field.written.connect(self._changed)
-                field.source_wanted.connect(self.source_wanted.emit)
-                self.fields[figure.key] = field
-                grid.addWidget(field, number // 2, number % 2, Qt.AlignmentFlag.AlignTop)
+                self.fields[figure.key] = self._field(figure)
+                grid.addWidget(self.fields[figure.key], number // 2, number % 2, Qt.AlignmentFlag.AlignTop)
         self._say_sources()
+
+    def _field(self, figure: Figure) -> FigureField:
+        field = FigureField(figure)
+        field.fill(self.typed.text(figure.key))
+        field.edited.connect(lambda text: self._wrote(figure.key, text))
+        field.written.connect(self._written)
+        field.source_wanted.connect(self.source_wanted.emit)
+        for button in (*field.words, field.source):
+            button.installEventFilter(self)
+        return field
 
     def _wrote(self, key: str, text: str) -> None:
         before = tuple(entry.key for entry in self.typed.figures)
@@ -163,51 +176,41 @@ class EditForm(KeepingForm):
         self.typed.choose_kinds(self.kinds.all_chosen)
         self.go_on()
         self._lay_figures()
-        self._offer_pages()
+        self.show_complaints()
         self._place()
 
     def _said(self, key: str, text: str) -> None:
         self.typed.write(key, text)
         self.go_on()
-        self._say_sources()
 
-    def _changed(self) -> None:
+    def _written(self) -> None:
+        """Something was typed to its end."""
         self._say_sources()
         self.show_complaints()
-        self.restyle()
 
     def _say_sources(self) -> None:
         for key, field in self.fields.items():
-            field.say_source(source_in_words(self.typed.source(key)))
+            field.say_source(source_in_words(self.typed.source(key)) if key in self.typed.own_sources else "")
 
     def _offer_pages(self) -> None:
-        of_sheet = sum(key in self.sheet for key in self.typed.complaints())
-        told = [ActionModel(SHEET_PAGE, SHEET_PAGE, self._hint(of_sheet))]
-        told += [ActionModel(page.value, page.value, self._hint(self.typed.faulty(page))) for page in Page]
-        if [button.action_model for button in self.pages.buttons] != told:
-            self.pages.offer(tuple(told), self.theme, self.scale)
-            for button in self.pages.buttons:
-                button.installEventFilter(self)
-                button.setFixedHeight(round(self.scale.touch * 1.15))
-
-    def _hint(self, faults: int) -> str:
-        return f"{faults} to mend" if faults else "all right"
+        figures = {figure.key for figure in self.typed.figures}
+        apart = sum(key not in figures for key in self.typed.complaints())
+        told = [ActionModel(SHEET_PAGE, SHEET_PAGE, _hint(apart))]
+        told += [ActionModel(page.value, page.value, _hint(self.typed.faulty(page))) for page in Page]
+        if [button.action_model for button in self.pages.buttons] == told:
+            return
+        self.pages.offer(tuple(told), self.theme, self.scale)
+        for button in self.pages.buttons:
+            button.installEventFilter(self)
+            button.setFixedHeight(round(self.scale.touch * 1.15))
 
     def _count(self) -> str:
         """How much is to be mended, and what belongs to no field of this form in whole sentences."""
         complaints = self.typed.complaints()
+        here = {*self.fields, *self.sheet, BOUGHT_IN}
+        apart = [told for key, told in complaints.items() if key not in here]
         many = len(complaints)
-        apart = [told for key, told in complaints.items() if key not in self.fields and key not in self.sheet]
         return " ".join(["One thing is to be mended." if many == 1 else f"{many} things are to be mended.", *apart])
-
-    def _page_with(self, key: str) -> str:
-        return self.fields[key].figure.page.value if key in self.fields else SHEET_PAGE
-
-    def _turn(self, page: str) -> None:
-        for name, leaf in self._leaves.items():
-            leaf.setVisible(name == page)
-        if self.pages.chosen != page:
-            self.pages.choose(page)
 
 
 def source_in_words(source: FigureSource) -> str:
@@ -217,16 +220,21 @@ def source_in_words(source: FigureSource) -> str:
     return f"Source: {told}." if told else "Source: not said yet."
 
 
-def _empty(leaf: QWidget) -> None:
-    """A leaf with an empty grid."""
-    grid = leaf.layout()
-    if grid is None:
-        grid = QGridLayout(leaf)
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(24)
-        grid.setVerticalSpacing(10)
-        grid.setColumnStretch(0, 1)
-        grid.setColumnStretch(1, 1)
+def _hint(faults: int) -> str:
+    return f"{faults} to mend" if faults else "all right"
+
+
+def _grid(leaf: QWidget) -> QGridLayout:
+    grid = QGridLayout(leaf)
+    grid.setContentsMargins(0, 0, 0, 0)
+    grid.setHorizontalSpacing(24)
+    grid.setVerticalSpacing(10)
+    for column in (0, 1):
+        grid.setColumnStretch(column, 1)
+    return grid
+
+
+def _empty(grid: QGridLayout) -> None:
     while (item := grid.takeAt(0)) is not None:
         widget = item.widget()
         if widget is not None:

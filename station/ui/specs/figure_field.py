@@ -35,7 +35,7 @@ class FigureField(PaperField):
 
     def say_source(self, source: str) -> None:
         """Say range, explanation and source below the field."""
-        self.note(f"{opening(self.figure.allowed)}. {self.figure.why} {source}")
+        self.note(f"{opening(self.figure.allowed)}. {self.figure.why} {source}".strip())
 
     def set_scale(self, scale: Scale) -> None:
         """Take other sizes."""

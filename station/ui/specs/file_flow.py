@@ -6,7 +6,6 @@ from pathlib import Path
 from PySide6.QtCore import QStandardPaths
 
 from station.care.spec_drafts import DraftTold
-from station.care.spec_preview import changes
 from station.services import specifications as acts
 from station.settings.specification_text import read_specifications, write_specifications
 from station.ui.dialogs.lead_dialog import LeadWord
@@ -15,7 +14,7 @@ from station.ui.specs.desk import Desk, proof_of
 from station.ui.specs.file_forms import FileForm, FileFound
 from station.ui.specs.listing import MAY_WRITE
 from station.ui.specs.proof_forms import WHY, EngineerForm
-from station.ui.specs.shown import change_line
+from station.ui.specs.shown import change_lines
 
 FOLDER = "Thawmark specifications"
 
@@ -43,20 +42,20 @@ class FileFlow:
     def _read_file(self, path: Path) -> tuple[FileFound, tuple[DraftTold, ...]]:
         """What a file says. It is small: a settings file."""
         try:
-            text = path.read_text(encoding="utf-8-sig")
-        except (OSError, UnicodeDecodeError):
-            told = "It can't be read as UTF-8 text. Save it as UTF-8, or choose another file."
-            return FileFound(((path.name, told),), (), ()), ()
-        found = read_specifications(text, self._desk.work.station.site, self._desk.floor, path.name)
-        faults = tuple((fault.place, fault.sentence) for fault in found.faults)
+            raw = path.read_bytes()
+        except OSError as trouble:
+            return FileFound((f"{path.name} can't be read ({trouble.strerror}). Choose it again.",), (), (), ()), ()
+        floor = self._desk.floor
+        found = read_specifications(raw, floor, path.name)
+        faults = tuple(fault.sentence for fault in found.faults)
         drafts = tuple((told.specification.paste, self._in_short(told)) for told in found.drafts)
-        return FileFound(faults, drafts, found.unchanged), found.drafts
+        return FileFound(faults, drafts, found.unchanged, found.notes), found.drafts
 
     def _in_short(self, told: DraftTold) -> str:
-        paste = told.paste or self._desk.floor.plant.pastes[told.specification.paste]
         if told.paste is not None:
-            return f"a new paste, {paste.title}"
-        return "; ".join(map(change_line, changes(self._desk.floor, told.specification, paste.storage)))
+            return f"a new paste, {told.paste.title}"
+        lines = change_lines(self._desk.floor, told.specification)
+        return "; ".join(lines) or "the same figures, another source"
 
     def _ask_import(self, below: FileForm, path: Path, drafts: tuple[DraftTold, ...]) -> None:
         form = EngineerForm(
@@ -81,7 +80,8 @@ class FileFlow:
     def export(self, paste: str) -> str:
         """Write what is in force, of one paste or all, and say where it is or why it is not."""
         floor = self._desk.floor
-        text = write_specifications(floor, (paste,) if paste else ())
+        site = self._desk.work.station.site
+        text = write_specifications(floor, (paste,) if paste else (), site.name, site.station)
         stamp = f"{floor.now.astimezone(floor.zone):%Y-%m-%d-%H%M%S}"
         where = self._where() / f"{paste.lower() or 'pastes'}-{stamp}.toml"
         try:

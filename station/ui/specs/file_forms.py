@@ -8,24 +8,28 @@ from PySide6.QtWidgets import QWidget
 
 from station.ui.dialogs.fields import label
 from station.ui.dialogs.file_field import FilesField
-from station.ui.dialogs.look import CAPTION, LOUD, NOTE
+from station.ui.dialogs.look import CAPTION, LOUD, NOTE, TEXT
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.specs.columns import Columns
 from station.ui.theme import LIGHT, Theme
 
 FILES = "Specifications (*.toml)"
-FAULTS_AS = ("Where", "What is wrong, and how to mend it")
+MOST_FAULTS = 30
 DRAFTS_AS = ("Paste", "What it says")
 NONE_CHOSEN = "Choose a file first."
 
 
 @dataclass(frozen=True, slots=True)
 class FileFound:
-    """What a file says: its faults, or rows of what would be drafted; `same` are pastes it changes nothing of."""
+    """What a file says: its faults as sentences, or rows of what would be drafted.
 
-    faults: tuple[tuple[str, str], ...]
+    `same` are pastes it changes nothing of, `notes` what else stands in it that a draft does not carry.
+    """
+
+    faults: tuple[str, ...]
     drafts: tuple[tuple[str, str], ...]
-    same: tuple[str, ...]
+    same: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 class FileForm(PaperDialog):
@@ -36,7 +40,7 @@ class FileForm(PaperDialog):
     def __init__(self, host: QWidget, theme: Theme = LIGHT, *, lines: tuple[str, ...] = ()) -> None:
         """Nothing is read yet."""
         super().__init__("Specifications from a file", self.tr("Write the drafts"), host, theme)
-        self._column = column = self.add_column(1)
+        self._inside = column = self.add_column(1)
         for line in lines:
             column.addWidget(label(NOTE, line))
         self.file = FilesField(
@@ -48,13 +52,14 @@ class FileForm(PaperDialog):
         )
         self.file.chosen.connect(self._chosen)
         self.told = label(CAPTION)
-        self.wrong = label(LOUD)
+        self.wrong, self.faults = label(LOUD), label(TEXT)
         self.rows: Columns | None = None
-        for part in (self.file, self.wrong, self.told):
+        for part in (self.file, self.wrong, self.faults, self.told):
             column.addWidget(part)
         column.addStretch(1)
         self.found: FileFound | None = None
-        self.wrong.hide()
+        for part in (self.wrong, self.faults, self.told):
+            part.hide()
 
     def widest(self) -> float:
         """Long lines."""
@@ -68,16 +73,19 @@ class FileForm(PaperDialog):
         """Say what the file says."""
         self.found = found
         self.wrong.setText(_wrong(found))
-        self.wrong.setVisible(bool(found.faults))
+        self.faults.setText("\n\n".join(_bounded(found.faults)))
+        for part in (self.wrong, self.faults):
+            part.setVisible(bool(found.faults))
         self.told.setText(_told(found))
         self.told.setVisible(not found.faults)
         if self.rows is not None:
             self.rows.hide()
             self.rows.deleteLater()
-        self.rows = Columns(FAULTS_AS, found.faults) if found.faults else Columns(DRAFTS_AS, found.drafts)
-        self.rows.setVisible(bool(found.faults or found.drafts))
-        self._column.insertWidget(self._column.count() - 1, self.rows)
+        self.rows = Columns(DRAFTS_AS, found.drafts)
+        self.rows.setVisible(bool(found.drafts))
+        self._inside.insertWidget(self._inside.count() - 1, self.rows)
         self.restyle()
+        self.remark("")
 
     def collect(self) -> Path | None:
         """The file, or None after the sentence why nothing can be written."""
@@ -92,7 +100,8 @@ class FileForm(PaperDialog):
     def restyle(self) -> None:
         """Rows in the form's letters."""
         if self.rows is not None:
-            high = self.parentWidget().height() if self.parentWidget() is not None else 600
+            host = self.parentWidget()
+            high = host.height() if host is not None else 600
             self.rows.set_look(self.theme, self.scale, max(160, round(high * 0.36)))
 
     def _chosen(self) -> None:
@@ -108,4 +117,9 @@ def _told(found: FileFound) -> str:
     many = len(found.drafts)
     drafts = "no draft" if not many else "one draft" if many == 1 else f"{many} drafts"
     same = f" Nothing is new of {', '.join(found.same)}." if found.same else ""
-    return f"It would make {drafts}.{same}"
+    return " ".join([f"It would make {drafts}.{same}", *found.notes])
+
+
+def _bounded(faults: tuple[str, ...]) -> tuple[str, ...]:
+    more = len(faults) - MOST_FAULTS
+    return (*faults[:MOST_FAULTS], f"And {more} more: mend these first.") if more > 0 else faults

@@ -10,7 +10,7 @@ class KeepingForm(PaperDialog):
     """Base of the forms of figures and lists. `settled` is set once everything is on record."""
 
     settled = False
-    _asked = False
+    _asked, _leaving = False, ""
 
     @property
     def changed(self) -> bool:
@@ -22,7 +22,7 @@ class KeepingForm(PaperDialog):
         if self._asked or self.settled or not self.changed:
             super().leave()
             return
-        self._asked = True
+        self._asked, self._leaving = True, self.cancel.action_model.label
         self.name_leaving(self.tr(LOSE_IT))
         self.remark(self.tr(LOSES))
 
@@ -30,5 +30,5 @@ class KeepingForm(PaperDialog):
         """Somebody types again: the question is over."""
         if self._asked:
             self._asked = False
-            self.name_leaving(self.tr("Leave it"))
+            self.name_leaving(self._leaving)
             self.remark("")

@@ -6,13 +6,13 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from station.ui.dialogs.fields import PaperField, label
-from station.ui.dialogs.look import CAPTION, NOTE, TEXT
+from station.ui.dialogs.look import CAPTION, NOTE
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.theme import LIGHT, Theme
 from station.ui.view_models import ActionModel
 from station.ui.widgets.touch_button import TouchButton
 
-PER_PAGE = 12
+PER_PAGE = 10
 EARLIER, FURTHER = "earlier", "further"
 
 
@@ -51,13 +51,13 @@ class ListForm(PaperDialog):
         column = self.add_column(1)
         for line in lines:
             column.addWidget(label(NOTE, line))
-        self.find = PaperField(find or self.tr("Find: any part of a name or number"), most=40)
-        self.find.setVisible(len(rows) > PER_PAGE)
-        self.find.edited.connect(lambda _text: self._turn(0))
-        self.told = label(CAPTION)
+        self.wanted = PaperField(find or self.tr("Find: any part of a name or number"), most=40)
+        self.wanted.setVisible(len(rows) > PER_PAGE)
+        self.wanted.edited.connect(lambda _text: self._turn(0))
+        self.told = label(NOTE)
         self._list = QVBoxLayout()
         self._list.setSpacing(10)
-        column.addWidget(self.find)
+        column.addWidget(self.wanted)
         column.addWidget(self.told)
         column.addLayout(self._list)
         column.addLayout(self._turning())
@@ -77,11 +77,11 @@ class ListForm(PaperDialog):
 
     def first_field(self) -> QWidget | None:
         """Where one looks for something in a long list."""
-        return self.find.line if not self.find.isHidden() else None
+        return self.wanted.line if not self.wanted.isHidden() else None
 
     def widest(self) -> float:
         """Long lines and a button."""
-        return 1400.0
+        return 1700.0
 
     def restyle(self) -> None:
         """Buttons as large as their words need, all of one width."""
@@ -111,7 +111,7 @@ class ListForm(PaperDialog):
 
     def _turn(self, first: int) -> None:
         """Show the page that begins with row number `first` of those that are looked for."""
-        found = [row for row in self._rows if row.holds(self.find.text)]
+        found = [row for row in self._rows if row.holds(self.wanted.text)]
         self._first = max(0, first)
         here = found[self._first : self._first + PER_PAGE]
         self._empty()
@@ -120,6 +120,7 @@ class ListForm(PaperDialog):
         self.earlier.setVisible(self._first > 0)
         self.further.setVisible(self._first + PER_PAGE < len(found))
         self.told.setText(_told(self._first, len(here), len(found), len(self._rows)))
+        self.told.setVisible(len(here) != len(self._rows) or not self._rows)
         if self.isVisible():
             self.restyle()
 
@@ -136,7 +137,7 @@ class ListForm(PaperDialog):
         line, words = QHBoxLayout(whole), QVBoxLayout()
         line.setContentsMargins(0, 0, 0, 0)
         words.setSpacing(0)
-        words.addWidget(label(TEXT, row.what))
+        words.addWidget(label(CAPTION, row.what))
         for detail in row.details:
             words.addWidget(label(NOTE, detail))
         words.addStretch(1)

@@ -4,6 +4,7 @@ from station.care.floor import Floor
 from station.care.rulebook import Approval, OpenDraft, PasteList
 from station.care.saying import opening
 from station.care.specification import Paste, Specification
+from station.care.words import Storage
 from station.ui import wording
 from station.ui.specs.list_form import Row
 from station.ui.view_models import ActionModel
@@ -11,6 +12,7 @@ from station.ui.view_models import ActionModel
 READ, LIST = "specification", "paste-list"
 MAY_WRITE = "Everybody may read. A process engineer writes and approves, by badge and PIN."
 
+KEPT = {Storage.COLD: "kept cold", Storage.FROZEN: "kept frozen", Storage.ROOM: "kept at room temperature"}
 TWICE = "It was approved twice with other figures: the stricter ones hold until a newer version."
 
 
@@ -42,7 +44,7 @@ def _titled(paste: Paste) -> str:
 
 def paste_words(paste: Paste) -> str:
     """Part number, metal and how it is kept."""
-    return f"{paste.part_number}, {paste.alloy.value}, {paste.alloy.shout}, kept {paste.storage.value}"
+    return f"{paste.part_number}, {paste.alloy.value}, {paste.alloy.shout}, {KEPT[paste.storage]}"
 
 
 def in_force_words(floor: Floor, found: Specification | None, approval: Approval | None) -> str:
@@ -103,7 +105,7 @@ def pastes_words(floor: Floor, pastes: tuple[str, ...]) -> str:
     """The pastes by name, and the metal once; leaded is loud."""
     known = [floor.plant.pastes[paste] for paste in pastes if paste in floor.plant.pastes]
     shouts = " AND ".join(sorted({paste.alloy.shout for paste in known}))
-    return f"{', '.join(pastes)} ({shouts})" if pastes else "No paste approved."
+    return f"{', '.join(pastes)}: {shouts}" if pastes else "No paste approved."
 
 
 def list_words(floor: Floor, told: PasteList | None) -> str:

@@ -1,7 +1,7 @@
 """A paste the site does not have yet: its name, numbers, metal, storage, and what it is bought in."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from PySide6.QtCore import Qt
@@ -24,6 +24,11 @@ from station.ui.theme import LIGHT, Theme
 from station.ui.view_models import ActionModel
 
 Value = TypeVar("Value")
+TESTED = "tested"
+LOTS = (
+    ActionModel("usable", "May be used", "as it arrives"),
+    ActionModel(TESTED, "On hold", "until a test releases it"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,12 +78,14 @@ class PasteForm(KeepingForm):
         self.powder = PaperField(self.tr("Powder, as type 4"), most=20)
         for row in ((self.id_, self.number), (self.name,), (self.part_number,), (self.flux, self.powder)):
             left.addLayout(self._row(row))
-        left.addStretch(1)
         self.alloy = self._group(self.tr("Alloy"), tuple(ActionModel(one.value, one.value, one.shout) for one in Alloy))
         kept = tuple(ActionModel(one.value, opening(one.value)) for one in Storage)
         self.storage = self._group(self.tr("Kept unopened"), kept)
         self.kinds = SeveralGroup(self.tr("Bought in; touch each"), 2)
         self.kinds.offer(kinds, self.theme, self.scale)
+        self.lots = self._group(self.tr("Each new lot"), LOTS)
+        left.addWidget(self.lots)
+        left.addStretch(1)
         for group in (self.alloy, self.storage, self.kinds):
             right.addWidget(group)
         right.addStretch(1)
@@ -99,7 +106,7 @@ class PasteForm(KeepingForm):
 
     def restyle(self) -> None:
         """Answers with a second line are higher."""
-        for button in (*self.alloy.buttons, *self.kinds.buttons):
+        for button in (*self.alloy.buttons, *self.kinds.buttons, *self.lots.buttons):
             button.setFixedHeight(round(self.scale.touch * 1.1))
 
     def collect(self) -> PasteWord | None:
@@ -119,7 +126,21 @@ class PasteForm(KeepingForm):
             return None
         if alloy is None or storage is None or not kinds:
             return None
-        return PasteWord(Paste(id_, number, title, part, Alloy(alloy), flux, powder, Storage(storage)), kinds)
+        made = Paste(id_, number, title, part, Alloy(alloy), flux, powder, Storage(storage))
+        return PasteWord(self._as_copied(made), kinds)
+
+    def _as_copied(self, made: Paste) -> Paste:
+        """What the form does not ask for is as in the copied one, but for the maker's codes."""
+        like, tested = self._begun.like, self.lots.chosen == TESTED
+        if like is None:
+            return replace(made, incoming_test=tested)
+        return replace(
+            made,
+            incoming_test=tested,
+            least_shelf_months=like.least_shelf_months,
+            minimum_stock=like.minimum_stock,
+            price_per_kg=like.price_per_kg,
+        )
 
     def _row(self, fields_of: tuple[PaperField, ...]) -> QHBoxLayout:
         row = QHBoxLayout()
@@ -135,6 +156,8 @@ class PasteForm(KeepingForm):
         return group
 
     def _fill(self, begun: PasteBegun) -> None:
+        tested = begun.like is not None and begun.like.incoming_test
+        self.lots.choose(TESTED if tested else "usable")
         self.number.fill(str(begun.number))
         self.kinds.choose_all(begun.kinds)
         if begun.like is not None:

@@ -45,13 +45,13 @@ class PasteListForm(KeepingForm):
             field.edited.connect(lambda _text: self.go_on())
             column.addWidget(field)
         self.told = label(CAPTION)
-        self.find = PaperField(self.tr("Find a paste: any part of its name or number"), most=40)
-        self.find.setVisible(len(chosen.pastes) > MOST_OFFERED)
-        self.find.edited.connect(lambda _text: self._offer())
+        self.wanted = PaperField(self.tr("Find a paste: any part of its name or number"), most=40)
+        self.wanted.setVisible(len(chosen.pastes) > MOST_OFFERED)
+        self.wanted.edited.connect(lambda _text: self._offer())
         self.pastes = SeveralGroup(self.tr("Pastes; touch one to add it or take it off"), 2)
         self.pastes.chosen_changed.connect(self._touched)
         self.more = label(TEXT)
-        for part in (self.order, self.told, self.find, self.pastes, self.more):
+        for part in (self.order, self.told, self.wanted, self.pastes, self.more):
             column.addWidget(part, 0, Qt.AlignmentFlag.AlignTop)
         column.addStretch(1)
         self._offer()
@@ -62,7 +62,7 @@ class PasteListForm(KeepingForm):
 
     def first_field(self) -> QWidget | None:
         """Where one looks for a paste in a long list."""
-        return self.find.line if not self.find.isHidden() else None
+        return self.wanted.line if not self.wanted.isHidden() else None
 
     def restyle(self) -> None:
         """Answers with a second line are higher."""
@@ -93,7 +93,7 @@ class PasteListForm(KeepingForm):
         return self.chosen.new(self.product.text.upper(), self.title_of.text)
 
     def _offer(self) -> None:
-        found = self.chosen.matching(self.find.text)
+        found = self.chosen.matching(self.wanted.text)
         self.pastes.offer(tuple(_offer(paste) for paste in found[:MOST_OFFERED]), self.theme, self.scale)
         self.pastes.choose_all(self.chosen.ids)
         for button in self.pastes.buttons:

@@ -67,7 +67,8 @@ class PreviewForm(PaperDialog):
 
     def restyle(self) -> None:
         """Tables in the form's letters; together about as high as the form."""
-        high = self.parentWidget().height() if self.parentWidget() is not None else 600
+        host = self.parentWidget()
+        high = host.height() if host is not None else 600
         self.figures.set_look(self.theme, self.scale, max(130, round(high * 0.24)))
         self.reached.set_look(self.theme, self.scale, max(130, round(high * 0.28)))
         for button in self.acts:
@@ -83,7 +84,11 @@ class PreviewForm(PaperDialog):
 
 def _figures(shown: PreviewShown) -> str:
     many = len(shown.figures)
-    return "No figure is another" if not many else f"{many} figure{'s' if many > 1 else ''} would be another"
+    if not many:
+        return "No figure is another: its source is"
+    if all(row[1] == "" for row in shown.figures):
+        return f"A new paste, {many} figures"
+    return f"{many} figure{'s' if many > 1 else ''} would be another"
 
 
 def _reached(shown: PreviewShown) -> str:

@@ -9,7 +9,7 @@ from station.ui.dialogs.lead_dialog import LeadDialog
 from station.ui.dialogs.look import CAPTION, LOUD, TEXT
 from station.ui.theme import LIGHT, Theme
 
-MOST_LISTED = 12
+MOST_LISTED = 8
 WHY = "What changed and why; it stands in the record"
 WHO = "Process engineer's badge: scan it or type it"
 

@@ -1,23 +1,38 @@
 """One specification and one draft in final words, as the forms show them."""
 
+from collections.abc import Mapping
+from datetime import datetime
+
 from station.care.floor import Floor
 from station.care.rulebook import OpenDraft
 from station.care.saying import opening
 from station.care.spec_drafts import approval_hint
-from station.care.spec_preview import PREVIEW_NOTE, Change, PreviewRow, changes, preview
+from station.care.spec_preview import PREVIEW_NOTE, PreviewRow, preview
 from station.care.specification import Paste, Specification
-from station.care.specification_fields import Figure, figures_for, said
+from station.care.specification_change import Change, changes
 from station.ui import wording
 from station.ui.specs.edit_form import source_in_words
 from station.ui.specs.listing import MAY_WRITE, draft_words, in_force_words, paste_words
-from station.ui.specs.pages import Page, allowed, caption, page_of
 from station.ui.specs.preview_form import PreviewShown
 from station.ui.specs.read_form import FigureLine, SpecificationShown
-from station.ui.specs.typed import text_of
+from station.ui.specs.table import Figure, Page, figure_called, figures_of
 from station.ui.view_models import ActionModel
 
 VERSION, DRAFT, COPY, EXPORT = "spec-version", "spec-draft", "spec-new", "spec-export"
 OVER = "OVER AT ONCE"
+ARROW = "\N{RIGHTWARDS ARROW}"
+
+
+def kind_titles(floor: Floor) -> dict[str, str]:
+    """How container kinds are called, by id."""
+    return {kind.id: kind.title for kind in floor.plant.kinds.values()}
+
+
+def figures_in(floor: Floor, paste: Paste, found: Specification) -> tuple[Figure, ...]:
+    """The figures a specification has."""
+    titles = kind_titles(floor)
+    every = figures_of(paste.storage, {entry.kind: titles.get(entry.kind, entry.kind) for entry in found.conditioning})
+    return tuple(figure for figure in every if figure.told(found))
 
 
 def specification_shown(floor: Floor, paste: Paste, draft: OpenDraft | None) -> SpecificationShown | None:
@@ -29,55 +44,56 @@ def specification_shown(floor: Floor, paste: Paste, draft: OpenDraft | None) -> 
     beside = draft.specification if draft is not None and in_force is not None else None
     held = in_force_words(floor, in_force, floor.ledger.rulebook.approval(paste.id))
     told = (draft_words(floor, draft),) if draft is not None else ()
-    head = (paste_words(paste), held, *told, MAY_WRITE)
     title, acts = f"{paste.id}: {paste.title}", _acts(paste, draft, in_force)
-    return SpecificationShown(title, head, _parts(paste, found, beside), acts)
+    head = (paste_words(paste), held, *told, MAY_WRITE)
+    return SpecificationShown(title, head, _parts(floor, paste, found, beside), acts)
 
 
 def _acts(paste: Paste, draft: OpenDraft | None, in_force: Specification | None) -> tuple[ActionModel, ...]:
-    first = (
-        ActionModel(f"{DRAFT}:{draft.key}", "See the draft")
-        if draft is not None
-        else ActionModel(f"{VERSION}:{paste.id}", "Write a new version")
-    )
+    version = ActionModel(f"{VERSION}:{paste.id}", "Write a version")
+    first = ActionModel(f"{DRAFT}:{draft.key}", "See the draft") if draft is not None else version
     more = (ActionModel(f"{COPY}:{paste.id}", "New paste like it"), ActionModel(f"{EXPORT}:{paste.id}", "As a file"))
-    return (first, *more) if in_force is not None else (first,)
+    return (*more, first) if in_force is not None else (first,)
 
 
 def _parts(
-    paste: Paste, found: Specification, beside: Specification | None
+    floor: Floor, paste: Paste, found: Specification, beside: Specification | None
 ) -> tuple[tuple[str, tuple[FigureLine, ...]], ...]:
-    figures = figures_for(paste.storage, found)
+    figures = figures_in(floor, paste, found)
     return tuple(
-        (page.value, tuple(_line(figure, found, beside) for figure in figures if page_of(figure.key) is page))
-        for page in Page
+        (page.value, tuple(_line(figure, found, beside) for figure in figures if figure.page is page)) for page in Page
     )
 
 
 def _line(figure: Figure, found: Specification, beside: Specification | None) -> FigureLine:
-    value = text_of(figure, figure.of(found))
-    detail = f"{opening(allowed(figure))}. {opening(figure.explanation).rstrip('.')}. "
-    other = text_of(figure, figure.of(beside)) if beside is not None else value
-    return FigureLine(
-        caption(figure), value, detail + source_in_words(found.source_of(figure.key)), "" if other == value else other
-    )
+    value = figure.shown(figure.told(found))
+    other = figure.shown(figure.told(beside)) if beside is not None else value
+    detail = f"{opening(figure.allowed)}. {figure.why} {source_in_words(found.source_of(figure.key))}"
+    return FigureLine(figure.name, value, detail, "" if other == value else other or "none")
+
+
+# ---------------------------------------------------------------------- drafts
 
 
 def preview_shown(floor: Floor, draft: OpenDraft, paste: Paste) -> PreviewShown:
     """What a draft would change, with who may approve it."""
     reached = preview(floor, draft.specification)
     over = len({row.subject for row in reached if row.over})
-    warning = f"{over} of them would be over at once." if over else ""
-    title = f"{paste.id}: {paste.title}, draft of version {draft.specification.version}"
     return PreviewShown(
-        title=title,
-        head=(draft_words(floor, draft), _sheet(draft.specification)),
-        figures=tuple(_change_cells(change) for change in changes(floor, draft.specification, paste.storage)),
+        title=f"{paste.id}: draft of version {draft.specification.version}",
+        head=(paste_words(paste), draft_words(floor, draft), _sheet(draft.specification)),
+        figures=tuple(_cells(one) for one in changed_figures(floor, draft.specification)),
         reached=tuple(_row_cells(floor, row) for row in reached),
         note=PREVIEW_NOTE,
-        warning=warning,
+        warning=_over(over),
         hint=approval_hint(floor, draft),
     )
+
+
+def _over(many: int) -> str:
+    if not many:
+        return ""
+    return "1 container or bead would be over at once." if many == 1 else f"{many} of them would be over at once."
 
 
 def _sheet(found: Specification) -> str:
@@ -85,27 +101,54 @@ def _sheet(found: Specification) -> str:
     return f"By {found.data_sheet}{page}." if found.data_sheet else "No data sheet is named yet."
 
 
-def _change_cells(change: Change) -> tuple[str, ...]:
-    before, after = text_of(change.figure, change.before), text_of(change.figure, change.after)
-    return caption(change.figure), before or "none", after, _direction(change)
+Changed = tuple[str, str, str, str]
+"""A figure's name, its text in force and in the draft, and which way it goes."""
 
 
-def _direction(change: Change) -> str:
-    if change.before is None and not change.figure.none:
+def changed_figures(floor: Floor, draft: Specification) -> tuple[Changed, ...]:
+    """The figures that a draft changes, in the order of the table."""
+    before, titles = floor.ledger.specifications.get(draft.paste), kind_titles(floor)
+    found = {change.key: change for change in changes(before, draft)}
+    place = {page: number for number, page in enumerate(Page)}
+    figures = [figure for key in found if (figure := figure_called(key, titles)) is not None]
+    ordered = sorted(figures, key=lambda figure: place[figure.page])
+    told = (_changed(figure, found[figure.key], before, draft) for figure in ordered)
+    return tuple(changed for changed in told if changed[1] != changed[2])
+
+
+def _changed(figure: Figure, change: Change, before: Specification | None, draft: Specification) -> Changed:
+    was, becomes = figure.told(before) if before is not None else "", figure.told(draft)
+    return figure.name, figure.shown(was), figure.shown(becomes), _way(change, was, becomes)
+
+
+def _way(change: Change, was: str, becomes: str) -> str:
+    if not was:
         return "new"
-    return "tighter, holds at once" if change.tighter else "looser, for what begins later"
+    if not becomes:
+        return "taken out"
+    return {True: "tighter", False: "looser", None: "another"}[change.tighter]
 
 
-def change_line(change: Change) -> str:
-    """One changed figure as a line: `Open life: 24 h -> 20 h, tighter`."""
-    before, after = text_of(change.figure, change.before), text_of(change.figure, change.after)
-    way = "tighter" if change.tighter else "looser"
-    told = f"{before} \N{RIGHTWARDS ARROW} {after}, {way}" if before else said(change.figure, change.after)
-    return f"{caption(change.figure)}: {told}"
+def _cells(changed: Changed) -> tuple[str, ...]:
+    meaning = {"tighter": "tighter: holds at once", "looser": "looser: for what begins later"}
+    return *changed[:3], meaning.get(changed[3], changed[3])
+
+
+def change_lines(floor: Floor, draft: Specification) -> tuple[str, ...]:
+    """The changed figures as lines: `Open life: 24 h -> 20 h, tighter`."""
+    return tuple(
+        f"{name}: {was} {ARROW} {becomes or 'none'}, {way}" if was else f"{name}: {becomes}"
+        for name, was, becomes, way in changed_figures(floor, draft)
+    )
 
 
 def _row_cells(floor: Floor, row: PreviewRow) -> tuple[str, ...]:
-    def moment(at: object) -> str:
-        return "none" if at is None else wording.moment(at, floor.now, floor.zone)  # type: ignore[arg-type]
+    def moment(at: datetime | None) -> str:
+        return "none" if at is None else wording.moment(at, floor.now, floor.zone)
 
     return opening(row.spoken), opening(row.what), moment(row.before), moment(row.after), OVER if row.over else ""
+
+
+def kind_offers(kinds: Mapping[str, str]) -> tuple[ActionModel, ...]:
+    """Container kinds to touch."""
+    return tuple(ActionModel(id_, id_, title) for id_, title in kinds.items())

@@ -23,7 +23,8 @@ class SourceForm(PaperDialog):
         self.data_sheet = PaperField(self.tr("Data sheet or other document: name, edition, date"), most=MOST_SHEET)
         self.on_page = PaperField(self.tr("Page"), most=MOST_PAGE)
         self.note = PaperField(self.tr("Remark, such as how the figure was chosen; may be left out"), most=MOST_NOTE)
-        for field, text in ((self.data_sheet, source.data_sheet), (self.on_page, source.page), (self.note, source.note)):
+        now = (source.data_sheet, source.page, source.note)
+        for field, text in zip((self.data_sheet, self.on_page, self.note), now, strict=True):
             field.fill(text)
             column.addWidget(field)
         column.addStretch(1)

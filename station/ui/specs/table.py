@@ -23,6 +23,7 @@ NOT_ALLOWED, AS_LABELLED, YES, NO = "not allowed", "as labelled", "yes", "no"
 PER_KIND = "conditioning."
 """What the key of a kind's conditioning time begins with, as in `conditioning.JAR-500`."""
 
+MINUS = "\N{MINUS SIGN}"
 OUTSIDE = "it is outside"
 COLD = frozenset({Storage.COLD, Storage.FROZEN})
 EVERY = frozenset(Storage)
@@ -73,12 +74,16 @@ class Figure:
         return ""
 
     def _sentence(self, unfit: Unfit) -> str:
-        """The fault as a form says it: nobody writes quotes there, and a range is said as it stands beside the field."""
+        """The fault as a form says it: without quotes, and a range as it stands beside the field."""
         if unfit.reason.startswith(OUTSIDE):
             return f"{self.name}: it is outside {self.allowed}. Check the figure and its unit."
         meant = f' Did you mean "{unfit.nearest}"?' if unfit.nearest else ""
         remedy = f"Write {self.allowed}" if "quotes" in unfit.remedy else unfit.remedy
         return f"{self.name}: {unfit.reason}.{meant} {remedy}."
+
+    def shown(self, text: str) -> str:
+        """A text of a specification as people read it: degrees with their sign."""
+        return f"{text.removesuffix(' C').replace('-', MINUS)} °C" if self.unit == "C" and text else text
 
     def same(self, one: str, other: str) -> bool:
         """Whether two texts mean the same figure; texts that mean none are the same only letter by letter."""
@@ -88,7 +93,7 @@ class Figure:
 
     def as_written(self, typed: str) -> object:
         """What was typed as a file of settings has it: a word or a figure with its unit in quotes, a bare count."""
-        text = " ".join(_COMMA.sub(".", typed.replace("\N{MINUS SIGN}", "-")).split())
+        text = " ".join(_COMMA.sub(".", typed.replace(MINUS, "-")).split())
         low = text.lower()
         if self.words == (YES, NO):
             return {YES: True, NO: False}.get(low, text)
@@ -131,7 +136,7 @@ def _celsius(least: float, most: float) -> dict[str, Any]:
 
 
 def _signed(figure: float) -> str:
-    return f"{figure:g}".replace("-", "\N{MINUS SIGN}")
+    return f"{figure:g}".replace("-", MINUS)
 
 
 def _percent() -> dict[str, Any]:

@@ -7,7 +7,7 @@ from station.care.specification import FigureSource, Specification
 from station.care.words import Storage
 from station.ui.specs.table import PER_KIND, Figure, Page, figures_of
 
-DATA_SHEET, PAGE = "data_sheet", "page"
+DATA_SHEET, PAGE, BOUGHT_IN = "data_sheet", "page", "bought_in"
 Checking = Callable[[tuple[str, ...], Mapping[str, object]], Mapping[str, str]]
 
 
@@ -75,6 +75,11 @@ class Typed:
         """Where a figure comes from: its own source, else that of all the others."""
         return self._sources.get(key, self._of_all(key))
 
+    @property
+    def own_sources(self) -> frozenset[str]:
+        """The figures that come from elsewhere than the others."""
+        return frozenset(self._sources)
+
     def put_source(self, source: FigureSource) -> None:
         """A figure comes from elsewhere than the others; one that says the same as they do has none of its own."""
         self._sources.pop(source.key, None)
@@ -111,11 +116,8 @@ class Typed:
         kinds = {figure.key[len(PER_KIND) :]: self._as_written(figure) for figure in self.figures if _of_a_kind(figure)}
         sheet = {key: text.strip() for key, text in self._sheet.items() if text.strip()}
         sources = {key: source_written(source) for key, source in self._sources.items()}
-        told: dict[str, object] = {**sheet, **plain}
-        for key, table in (("conditioning", kinds), ("sources", sources)):
-            if table:
-                told[key] = table
-        return told
+        tables = {"conditioning": kinds, "sources": sources}
+        return {**sheet, **plain, **{key: table for key, table in tables.items() if table}}
 
     def _as_written(self, figure: Figure) -> object:
         return figure.as_written(self.text(figure.key))

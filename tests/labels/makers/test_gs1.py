@@ -64,6 +64,26 @@ def test_other_dates_are_kept_apart_from_made_and_expiry() -> None:
     assert found.extras == (Extra("13", "date: packed", "2026-08-31"), Extra("15", "date: best before", "2027-03-31"))
 
 
+def test_a_best_before_date_without_an_expiry_is_asked_and_never_taken() -> None:
+    """AI 15 is a date of quality, AI 17 one of safety (GS1 General Specifications 3.4.4 and 3.4.7, from memory)."""
+    found = label(f"01{GTIN}1527033110L42A")
+    assert found.expires is None
+    assert asked(found) == {"expires": ("2027-03-31",)}
+    assert "best-before date (15) and no expiry" in found.questions[0].sentence
+    assert found.besides == ("date: best before 2027-03-31",)
+
+
+@pytest.mark.parametrize("expiry", ["17270430", "70032704302359"])
+def test_beside_an_expiry_nobody_is_asked_about_it(expiry: str) -> None:
+    found = label(f"01{GTIN}15270331{expiry}")
+    assert (found.expires, found.questions) == (date(2027, 4, 30), ())
+
+
+def test_a_lot_that_may_have_swallowed_the_expiry_is_asked_once_for_it() -> None:
+    found = label(f"01{GTIN}1527033110L42A17270430")
+    assert [question.field for question in found.questions] == ["lot", "expires"]
+
+
 def test_two_expiry_dates_are_asked() -> None:
     found = label(f"01{GTIN}1727043017270531")
     assert found.expires is None

@@ -7,7 +7,7 @@ import pytest
 from station.care.makers_label import Carrier
 from station.labels.makers.dates import DateForm
 from station.labels.makers.setting import MakersSetting
-from tests.labels.makers.samples import GTIN, MESSAGE, damage, label, outcome
+from tests.labels.makers.samples import GTIN, MESSAGE, asked, damage, label, outcome
 
 LINK = f"https://example.org/01/{GTIN}/10/L42a/21/S9?17=270430"
 PLAIN = MakersSetting(
@@ -37,6 +37,13 @@ def test_links_of_other_shapes(text: str, lot: str) -> None:
 
 def test_what_a_link_says_beyond_the_standard_is_kept() -> None:
     assert label(f"https://example.org/01/{GTIN}/10?a=b").unknown == ("10", "a=b")
+
+
+@pytest.mark.parametrize(
+    ("dates", "asked_for"), [("15=270331", {"expires": ("2027-03-31",)}), ("15=270331&17=270430", {})]
+)
+def test_a_link_with_a_best_before_date_and_no_expiry_is_asked(dates: str, asked_for: dict[str, object]) -> None:
+    assert asked(label(f"https://example.org/01/{GTIN}/10/L1?{dates}")) == asked_for
 
 
 def test_a_link_with_a_wrong_number_is_refused_and_other_links_are_none_of_ours() -> None:

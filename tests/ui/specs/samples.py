@@ -72,8 +72,10 @@ def paste_form(host: QWidget, theme: Theme = LIGHT) -> PasteForm:
 def paste_list_form(host: QWidget, theme: Theme = LIGHT) -> PasteListForm:
     pastes = tuple(site_d().plant.pastes.values())
     begun = ListTold("CTRL", (pastes[0].id,), "Controller board")
-    lines = ("SN-4 (LEAD-FREE)", "From the settings.", "A process engineer approves a list, by badge and PIN.")
-    return PasteListForm("CTRL: Controller board", ChosenPastes(begun, pastes, lambda _told: ()), host, theme, lines=lines)
+    lines = ("SN-4: LEAD-FREE", "From the settings.", "A process engineer approves a list, by badge and PIN.")
+    return PasteListForm(
+        "CTRL: Controller board", ChosenPastes(begun, pastes, lambda _told: ()), host, theme, lines=lines
+    )
 
 
 def preview_form(host: QWidget, theme: Theme = LIGHT) -> PreviewForm:
@@ -105,7 +107,7 @@ def file_form(host: QWidget, theme: Theme = LIGHT) -> FileForm:
     form = FileForm(host, theme, lines=(MAY_WRITE,))
     form.file.take((Path("/measured/pastes-new.toml"),))
     fault = 'pastes-new.toml, line 31: paste[SN-4].specification.open_life = "24": a figure without its unit.'
-    form.show_found(FileFound(tuple((f"line {31 + row}", fault) for row in range(5)), (), ()))
+    form.show_found(FileFound((fault,) * 5, ()))
     return form
 
 

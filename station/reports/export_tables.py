@@ -4,9 +4,11 @@ import json
 from collections.abc import Iterable
 from decimal import Decimal
 
-from station.journal.contents import Row, Span
+from station.care.pace import Pace, paced, unhurried
 from station.reports.document import Cell, Column, Table
+from station.reports.record import Row, Span
 
+LISTING = "listing facts"
 SUBJECTS = ("container", "position", "lot", "paste", "alarm", "person", "store", "about")
 
 
@@ -26,7 +28,7 @@ def heads_table(parts: Iterable[Span]) -> Table:
     return Table("Journals", columns, tuple(rows))
 
 
-def facts_table(parts: Iterable[Span]) -> Table:
+def facts_table(parts: Iterable[Span], pace: Pace = unhurried) -> Table:
     """Every fact a row, what it is about in a column of its own, and all of its body as it stands."""
     columns = (
         Column("journal"),
@@ -39,7 +41,8 @@ def facts_table(parts: Iterable[Span]) -> Table:
         *map(Column, SUBJECTS),
         Column("all of it"),
     )
-    return Table("Facts", columns, tuple(_row(row) for part in parts for row in part.rows))
+    rows = [row for part in parts for row in part.rows]
+    return Table("Facts", columns, tuple(_row(row) for row in paced(rows, pace, LISTING)))
 
 
 def _row(row: Row) -> tuple[Cell, ...]:

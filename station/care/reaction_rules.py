@@ -1,0 +1,35 @@
+"""The words of a site for its alarms, the usual ones where it has none, and the cautions that always stay."""
+
+from dataclasses import dataclass
+
+from station.care.words import Limit
+
+MOST = 160  # two lines of a card on a small screen
+GLOVES = "Gloves and eye protection; paste and wipes into the paste waste, by the local rules."
+LEADED = "LEADED (Pb): gloves and eye protection; wipes, tools and waste apart; wash hands."
+EITHER = f"{GLOVES} What is leaded (Pb) goes apart."
+_OUT_OF_REACH = "Take it out of reach of the lines now, then discard it or hold it for evaluation."
+_BOARDS = "Set aside the boards made since then; the line goes on with fresh paste only."
+_WARM = "Leave it on hold. How long and how warm it was decides; in doubt ask the supplier."
+# limits that a container or a bead may pass while its paste is at a line
+AT_LINE = (Limit.SHELF, Limit.ROOM, Limit.OPEN, Limit.STENCIL, Limit.DECANTED, Limit.USED_PASTE, Limit.HOLD)
+USUAL: dict[tuple[Limit, bool], str] = {
+    **{(limit, True): _BOARDS for limit in AT_LINE},
+    (Limit.HOLD, True): "Set aside the boards made with it since the hold, and ask who put it on hold.",
+    (Limit.STENCIL, False): "No board made after the end goes on before somebody has judged it.",
+    **{(limit, False): _OUT_OF_REACH for limit in (Limit.SHELF, Limit.ROOM, Limit.OPEN)},
+    **{(limit, False): _OUT_OF_REACH for limit in (Limit.DECANTED, Limit.USED_PASTE)},
+    (Limit.HOLD, False): "Leave it apart until whoever put it on hold has judged it.",
+    **{(limit, False): _WARM for limit in (Limit.TO_COLD, Limit.THAW, Limit.MOVE)},
+    (Limit.CONDITIONING, False): "Leave it closed and apart: water may be in it. The process engineer judges it.",
+    (Limit.SEEN_AGAIN, False): "Find it, find out who still uses it, and put it into the paste waste.",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Reaction:
+    """What the settings say to do at alarms of a limit; `at_line` is None where the words are for both."""
+
+    limit: Limit
+    at_line: bool | None
+    text: str
