@@ -33,6 +33,7 @@ from station.labels.target import PrintTarget, SlowTarget
 from station.rehearsal.clock import SetClock
 from station.rehearsal.player import Player
 from station.services.memory import MemoryJournal
+from station.services.outcome import Refusal
 from station.services.ports import Clock, Evidence, JournalPort
 from station.services.scanner import ScannerSetting
 from station.services.site import LabelSetting, Site
@@ -90,6 +91,17 @@ def target_for(site: Site, data: Path, *, queues: bool = True) -> PrintTarget:
     A queue is spoken to from now on; `close` it at the end. Without `queues` all labels go into the folder.
     """
     return routed(site, lambda label: _target(site, label, data, queues=queues))
+
+
+def target_at(site: Site, data: Path, place: str) -> PrintTarget:
+    """The same for a command without a window, which prints where the labels of `place` come out. Raises Refusal."""
+    from station.ui.app import application  # noqa: PLC0415  labels are drawn by Qt
+
+    if place not in [known.id for known in site.places]:
+        named = ", ".join(known.id for known in site.places)
+        raise Refusal("no-place", f"There is no place {place!r} in this site. Choose from {named}.")
+    application(offscreen=True)
+    return target_for(site, data)
 
 
 def routed(site: Site, make: Callable[[LabelSetting], PrintTarget]) -> PrintTarget:

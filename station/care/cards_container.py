@@ -18,7 +18,7 @@ from station.care.printer import insisting, use
 from station.care.room_air import against_opening
 from station.care.saying import span, spot
 from station.care.state import Container, PositionState
-from station.care.verdict import Armed, Decision, PrintLabel
+from station.care.verdict import Armed, Decision, PrintIdentity, PrintLabel
 from station.care.words import Card, Ending, HoldReason, Limit, Place, Role, Stage, Word
 
 
@@ -191,9 +191,11 @@ def _hold(floor: Floor, context: Context, container: Container) -> Decision:
 
 
 def _reprint(floor: Floor, _context: Context, container: Container) -> Decision:
-    if not (container.has_been_out or container.sources) or container.ended is not None:
-        why = f"{container.spoken} is not out of the cold, or is ended, so it has no time label."
+    if container.ended is not None:
+        why = f"{container.spoken} is ended, so it needs no label."
         return alone(Card.REPRINT, "Nothing was printed.", why)
+    if not (container.has_been_out or container.sources):
+        return _identity_again(floor, container)
     if container.has_been_out and container.earliest_use is None:
         why = f"Nobody can say when {container.spoken} is ready, so it has no time label."
         return alone(Card.REPRINT, "Call the shift lead.", why)
@@ -208,6 +210,20 @@ def _reprint(floor: Floor, _context: Context, container: Container) -> Decision:
         f"{old}Stick {it} on the body, not over the maker's label.",
     )
     return Decision(verdict, effects=(PrintLabel(container.id),))
+
+
+def _identity_again(floor: Floor, container: Container) -> Decision:
+    """It has no time label before it is out: its identity label is meant."""
+    verdict = about(
+        floor,
+        container,
+        Word.DONE,
+        "reprint-identity",
+        "IDENTITY LABEL",
+        f"The identity label of {container.spoken} is printing once more; a time label comes when it is taken out.",
+        "Stick it on the body, not over the maker's label. Tear a damaged one off.",
+    )
+    return Decision(verdict, effects=(PrintIdentity(container.id),))
 
 
 OF_CONTAINER: dict[Card, Callable[[Floor, Context, Container], Decision]] = {

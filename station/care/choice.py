@@ -19,22 +19,19 @@ def usable_instead(floor: Floor, container: Container, position_id: str | None) 
     """
     place = floor.position(position_id) if position_id else None
     feeding = _feeding(place)
+    shelved = floor.storage(container) is Storage.ROOM
     others = (
         other
         for other in floor.alive()
-        if other.id != container.id
+        # what lies in the cold and never was out can't be ready: said first, as most of a large store is that
+        if (shelved or other.out_from is not None or other.opened_at is not None)
         and other.paste == container.paste
-        and _may_be_ready(floor, other)
+        and other.id != container.id
         and floor.stage(other) in (Stage.READY, Stage.OPEN)
         and (place is not None or not (_is_used(other) or floor.mounted_at(other.id)))
         and not against(floor, other, place)
     )
     return min(others, key=lambda other: (other.id != feeding, _is_used(other), *_urgency(floor, other)), default=None)
-
-
-def _may_be_ready(floor: Floor, other: Container) -> bool:
-    """What lies in the cold and never was out can't be ready: said first, as most of a large store is that."""
-    return other.has_been_out or other.opened_at is not None or floor.storage(other) is Storage.ROOM
 
 
 def _feeding(place: PositionState | None) -> str | None:

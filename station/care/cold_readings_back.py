@@ -41,12 +41,10 @@ def take_back(floor: Floor, told: TakeBack, person: str | None) -> tuple[f.Readi
     _only_a_lead(floor, person)
     if not told.reason.strip():
         raise ReadingsRefused(NO_REASON)
-    files = {fact.key: fact.body for fact in floor.ledger.cold.files(told.store)}
-    chosen = files.get(told.taken_in)
-    if not isinstance(chosen, f.ReadingsImported):
+    chosen = _file(floor, told.store, told.taken_in)
+    if chosen is None:
         raise ReadingsRefused(GONE)
-    alike = (key for key, body in files.items() if _same_readings(body, chosen))
-    imports = tuple(sorted(alike))
+    imports = alike(floor, told.store, told.taken_in)
     lost = alone(floor, told.store, imports)
     touched = tuple(_touched(floor, lost))
     fact = f.ReadingsWithdrawn(
@@ -61,6 +59,13 @@ def take_back(floor: Floor, told: TakeBack, person: str | None) -> tuple[f.Readi
         containers=touched,
     )
     return fact, _verdict(floor, fact)
+
+
+def alike(floor: Floor, store: str, taken_in: str) -> tuple[str, ...]:
+    """The imports of the same file read in the same way, this one among them: two stations may each have one."""
+    chosen = _file(floor, store, taken_in)
+    files = floor.ledger.cold.files(store)
+    return tuple(sorted(fact.key for fact in files if chosen is not None and _same_readings(fact.body, chosen)))
 
 
 def alone(floor: Floor, store: str, imports: Sequence[str]) -> tuple[f.ExcursionFound, ...]:
@@ -96,8 +101,12 @@ def _only_a_lead(floor: Floor, person: str | None) -> None:
         raise ReadingsRefused("Only a shift lead says this. Badge in with your PIN.")
 
 
+def _file(floor: Floor, store: str, taken_in: str) -> f.ReadingsImported | None:
+    bodies = (fact.body for fact in floor.ledger.cold.files(store) if fact.key == taken_in)
+    return next((body for body in bodies if isinstance(body, f.ReadingsImported)), None)
+
+
 def _same_readings(body: f.Body, chosen: f.ReadingsImported) -> bool:
-    """The same file read in the same way: two stations may each have taken it in."""
     return isinstance(body, f.ReadingsImported) and (body.digest, body.series) == (chosen.digest, chosen.series)
 
 

@@ -4,7 +4,7 @@ One truck has one temperature, so the receipts that have it from the delivery ar
 from what is said now are added. What no longer follows stays on hold until a shift lead releases it, each by itself.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from station.care import facts as f
@@ -175,12 +175,19 @@ def _warned(floor: Floor, known: f.Delivered, after: f.Delivered, came: tuple[Co
     return tuple(dict.fromkeys((*looks, *rest)))
 
 
-def no_longer(floor: Floor, told: DeliveryCorrection) -> tuple[str, ...]:
-    """The containers, as people call them, with a hold that does not follow from the delivery as it stands now."""
-    found = as_told(floor, told.delivery)
-    if found is None:
+def no_longer(floor: Floor, bodies: Sequence[f.Body]) -> tuple[str, ...]:
+    """The containers, as people call them, with a hold that will not follow any more once these facts are written."""
+    after = next((body for body in bodies if isinstance(body, f.DeliveryCorrected)), None)
+    found = as_told(floor, after.delivery) if after is not None else None
+    if after is None or found is None:
         return ()
-    return tuple(one.spoken for one in came_with(floor, told.delivery) if _stale(floor, one, found[1]))
+    corrected = {body.container: body.received for body in bodies if isinstance(body, f.ReceiptCorrected)}
+    delivery = _with(found[1], after)
+    return tuple(
+        one.spoken
+        for one in came_with(floor, after.delivery)
+        if _stale(floor, one, delivery, corrected[one.id].temperature_c if one.id in corrected else one.temperature_c)
+    )
 
 
 # what only the look or the temperature of a delivery puts on hold
@@ -195,9 +202,9 @@ FROM_A_DELIVERY = (
 )
 
 
-def _stale(floor: Floor, container: Container, delivery: f.Delivered) -> bool:
+def _stale(floor: Floor, container: Container, delivery: f.Delivered, measured: float | None) -> bool:
     looks = {reason for reason, what in _look(floor, container, delivery).items() if what is Consequence.HOLD}
-    own = temperature_holds(floor.specification(container.paste), container.temperature_c)
+    own = temperature_holds(floor.specification(container.paste), measured)
     follows = {*looks, *(reason for reason, _ in own)}
     if delivery.temperature_answer == TRIPPED:
         follows.add(HoldReason.INDICATOR)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from station.care import facts as f
-from station.care.cold_proof import SKEW_ALLOWED, Proof, Seen, Stretch, journal_of
+from station.care.cold_proof import Proof, Seen, Stretch, journal_of
 from station.care.moments import MINUTE, NOTHING, minute_up_span
 from station.care.state import Container, Hold
 from station.care.words import HoldReason
@@ -148,11 +148,11 @@ def out_as_seen(container: Container, fact: f.Fact) -> Container:
 
 
 def _was_out_by_then(container: Container) -> bool:
-    """Whether it was surely seen outside before it is said to have left; the station that saw both knew of both."""
+    """Whether it was seen outside before it is said to have left; a station that told of both knew of both."""
     at, key = container.sighted_warm_at, container.sighted_key or ""
     if at is None or container.out_from is None or journal_of(container.taken_out_key or "") == journal_of(key):
         return False
-    return at < container.out_from - SKEW_ALLOWED
+    return at < container.out_from
 
 
 def _held_seen(container: Container, fact: f.Fact) -> Container:

@@ -77,17 +77,10 @@ def _earliest(running: Iterable[Running]) -> tuple[Running, ...]:
 
 
 def _twin(value: object) -> object:
-    """What stands in a ledger, apart from it: tables and lists are copied, what they hold is frozen.
-
-    A table holds nothing but lists, nothing but sets or nothing but what is frozen: one of them tells which.
-    """
-    if isinstance(value, dict):
-        if isinstance(next(iter(value.values()), None), list | set):
-            return {key: entry.copy() for key, entry in value.items()}
-        return value.copy()
+    """What stands in a ledger, apart from it: tables and lists are copied, what they hold is never changed in place."""
     if isinstance(value, ColdRecord | Rulebook):
         return value.copied()
-    return value.copy() if isinstance(value, list) else value
+    return value.copy() if isinstance(value, dict | list) else value
 
 
 class Ledger:
@@ -109,7 +102,7 @@ class Ledger:
         self.counts: dict[str, Count] = {}
         self.cold = ColdRecord()  # what was read of the stores
         self.imported: dict[str, f.Fact] = {}  # files of stock taken in, by digest
-        self.attached: dict[str, list[f.Fact]] = {}  # files and notes by what they are about, in fold order
+        self.attached: dict[str, tuple[f.Fact, ...]] = {}  # files and notes by what they are about, in fold order
         self.figures: dict[str, Figures] = {}
         self.rulebook = Rulebook()  # specifications and the pastes of products
         self.clock = ClockTrust()
@@ -122,9 +115,10 @@ class Ledger:
         self.tick = 0
         self._histories: dict[Subject, list[Entry]] = {}
         self._by_key: dict[str, f.Fact] = {}
-        self._undone: dict[str, list[f.Fact]] = {}
-        self._loaded_on: dict[str, set[str]] = {}
-        self._reach: dict[Subject, set[str]] = {}
+        self._mine: set[Subject] = set()  # whose histories no other ledger has
+        self._undone: dict[str, tuple[f.Fact, ...]] = {}
+        self._loaded_on: dict[str, frozenset[str]] = {}
+        self._reach: dict[Subject, frozenset[str]] = {}
         self._clock_story: list[f.Fact] = []
         self._corrections = Corrections(())
         self._skews: dict[int, timedelta] = {}
@@ -146,10 +140,15 @@ class Ledger:
         return tuple(entry.fact for entry in self._histories.get((kind, name), ()))
 
     def copied(self) -> "Ledger":
-        """A ledger of its own with all that this one has heard; what either is told from now on, the other is not."""
+        """A ledger of its own with all that this one has heard; what either is told from now on, the other is not.
+
+        Of a million facts it is made between two pictures of the screen: histories are lent, and whoever has to add to
+        one makes its own first.
+        """
         twin = Ledger(self._own)
         for name, value in vars(self).items():
             setattr(twin, name, _twin(value))
+        self._mine, twin._mine = set(), set()
         return twin
 
     def imagined(self, bodies: Iterable[f.Body], at: datetime) -> "Ledger":
@@ -225,7 +224,7 @@ class Ledger:
     def _touched(self, fact: f.Fact) -> tuple[Subject, ...]:
         body = fact.body
         if isinstance(body, f.Undone):
-            self._undone.setdefault(body.fact, []).append(fact)
+            self._undone[body.fact] = (*self._undone.get(body.fact, ()), fact)
             target = self._by_key.get(body.fact)
             return self._about(target.body) if target is not None else ()
         if isinstance(body, f.ClockConfirmed):
@@ -240,10 +239,10 @@ class Ledger:
 
     def _mind_the_end(self, body: f.Loaded | f.Mounted) -> None:
         """A position that hears of a container for the first time must know of its end, told before or after."""
-        positions = self._loaded_on.setdefault(body.container, set())
+        positions = self._loaded_on.get(body.container, frozenset())
         if body.position in positions:
             return
-        positions.add(body.position)
+        self._loaded_on[body.container] = positions | {body.position}
         for told in self.history("container", body.container):
             if isinstance(told.body, f.Ended):
                 self._add(("position", body.position), told)
@@ -257,6 +256,10 @@ class Ledger:
             settled = (told for told in self._clock_story if isinstance(told.body, f.ClockConfirmed))
             started = [Entry(told.order, told) for told in settled] if subject[0] in PHYSICAL else []
             self._histories[subject] = started
+            self._mine.add(subject)
+        elif subject not in self._mine:
+            self._histories[subject] = self._histories[subject].copy()
+            self._mine.add(subject)
         entries = self._histories[subject]
         entry = Entry(fact.order, fact)
         begun = begins(fact.body) and subject[1] == container_of(fact)
@@ -324,7 +327,9 @@ class Ledger:
         container = self.containers[name]
         lot_id = lot_name(container.paste, container.lot)
         for origin in (("lot", lot_id), *(("container", source) for source in container.sources)):
-            self._reach.setdefault(origin, set()).add(name)
+            reached = self._reach.get(origin, frozenset())
+            if name not in reached:
+                self._reach[origin] = reached | {name}
         lot = self.lots.get(lot_id, Lot(lot_id))
         sources = [self.containers[source] for source in container.sources if source in self.containers]
         self.containers[name] = replace(
@@ -386,7 +391,8 @@ class Ledger:
             self._skews[int(body.other, 16)] = body.by
         self.cold.note(fact)
         if isinstance(body, f.Attached):
-            insort(self.attached.setdefault(body.about, []), fact, key=lambda told: told.order)
+            told = (*self.attached.get(body.about, ()), fact)
+            self.attached[body.about] = tuple(sorted(told, key=lambda one: one.order))
         if isinstance(body, f.StockImported):
             self.imported[body.digest] = fact
         if isinstance(body, f.ReactionSet) and self._newest(f"reaction {body.limit} {body.at_line}", fact):

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from station.care import facts as f
 from station.care.alarms import Situation, bead_of
 from station.care.floor import Floor
-from station.care.reaction_rules import EITHER, GLOVES, LEADED, MOST, USUAL
+from station.care.reaction_rules import AT_LINE, EITHER, GLOVES, LEADED, MOST, USUAL
 from station.care.refused import Refused
 from station.care.state import Alarm
 from station.care.words import Limit, Priority, Role
@@ -21,8 +21,11 @@ class ReactionRefused(Refused):
 
 
 def known_kinds() -> Iterator[tuple[Limit, bool]]:
-    """Every limit that may ring, and whether its paste is at a line then."""
-    yield from USUAL
+    """Every limit that may ring, and whether its paste is at a line then: both of a limit side by side, at a line
+    first."""
+    for limit in AT_LINE:
+        yield from ((limit, True), (limit, False))
+    yield from (kind for kind in USUAL if kind[0] not in AT_LINE)
 
 
 def text_for(floor: Floor, limit: Limit, *, at_line: bool) -> str:
@@ -40,6 +43,11 @@ def of_settings(floor: Floor, limit: Limit, *, at_line: bool) -> str:
 def reaction(floor: Floor, alarm: Alarm, situation: Situation) -> str:
     """What to do about an alarm as it stands now, without the cautions."""
     return text_for(floor, alarm.limit, at_line=situation.priority is Priority.HIGH)
+
+
+def ended(text: str) -> str:
+    """The words as a whole sentence, so that a caution may follow."""
+    return text if text.endswith((".", "!", "?")) else f"{text}."
 
 
 def caution(floor: Floor, alarm: Alarm) -> str:

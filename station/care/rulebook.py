@@ -6,7 +6,7 @@ nobody heard of the other, are both in force: figure by figure the stricter one 
 
 from bisect import insort
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from station.care import facts as f
@@ -15,6 +15,7 @@ from station.care.specification import Paste, Plant, Product, Specification
 from station.care.specification_change import same_figures, stricter
 
 ListKey = tuple[str, str]
+_VersionTold = tuple[int, Order, f.Fact, Specification]
 _ListTold = tuple[Order, bool, f.Fact, f.PasteListSet]
 
 
@@ -54,19 +55,6 @@ class PasteList:
     at: datetime
 
 
-@dataclass(slots=True)
-class _Told:
-    """The facts of one paste, in fold order; of its versions the highest last."""
-
-    versions: list[tuple[int, Order, f.Fact, Specification]] = field(default_factory=list)
-    pastes: list[tuple[Order, Paste]] = field(default_factory=list)
-
-    @property
-    def metal_disputed(self) -> bool:
-        """Whether two stations brought the paste in apart, as something else each."""
-        return len({(paste.number, paste.alloy, paste.storage) for _, paste in self.pastes}) > 1
-
-
 class Rulebook:
     """Everything of specifications and paste lists that the ledger has heard."""
 
@@ -76,7 +64,8 @@ class Rulebook:
         self.versions: dict[tuple[str, int], Specification] = {}
         self.lists: dict[ListKey, PasteList] = {}
         self.lists_said: dict[str, f.PasteListSet] = {}  # as this station's settings last had them
-        self._told: dict[str, _Told] = {}
+        self._told: dict[str, list[_VersionTold]] = {}  # by paste, the highest version last
+        self._brought_in: dict[str, list[tuple[Order, Paste]]] = {}
         self._drafted: dict[str, f.Fact] = {}
         self._closed: set[str] = set()
         self._list_story: dict[ListKey, list[_ListTold]] = {}
@@ -89,7 +78,8 @@ class Rulebook:
             setattr(twin, name, getattr(self, name).copy())
         twin._closed = self._closed.copy()
         twin._list_story = {key: story.copy() for key, story in self._list_story.items()}
-        twin._told = {paste: _Told(told.versions.copy(), told.pastes.copy()) for paste, told in self._told.items()}
+        twin._told = {paste: told.copy() for paste, told in self._told.items()}
+        twin._brought_in = {paste: told.copy() for paste, told in self._brought_in.items()}
         return twin
 
     def note(self, fact: f.Fact, *, own: bool) -> None:
@@ -109,47 +99,50 @@ class Rulebook:
 
     def _set(self, fact: f.Fact, body: f.SpecificationSet) -> None:
         self._plant = None
-        told, entry = self._told.setdefault(body.specification.paste, _Told()), body.specification
+        told, entry = self._told.setdefault(body.specification.paste, []), body.specification
         # a station with outdated settings may say an older version later: the highest version is in force
-        insort(told.versions, (entry.version, fact.order, fact, entry), key=lambda one: one[:2])
+        insort(told, (entry.version, fact.order, fact, entry), key=lambda one: one[:2])
         self._closed.update({body.draft} - {""})
         if body.paste is not None:
-            insort(told.pastes, (fact.order, body.paste), key=lambda one: one[0])
-        for version in dict.fromkeys(one[0] for one in told.versions):
-            self.versions[entry.paste, version] = _joined(self._of_version(told, version))
-        self.specifications[entry.paste] = self.versions[entry.paste, told.versions[-1][0]]
+            insort(self._brought_in.setdefault(entry.paste, []), (fact.order, body.paste), key=lambda one: one[0])
+        for version in dict.fromkeys(one[0] for one in told):
+            self.versions[entry.paste, version] = _joined(self._of_version(entry.paste, version))
+        self.specifications[entry.paste] = self.versions[entry.paste, told[-1][0]]
 
-    def _of_version(self, told: _Told, version: int) -> list[Specification]:
+    def _of_version(self, paste: str, version: int) -> list[Specification]:
         """Every content of one version, as told; a paste whose metal is in dispute has none that is approved."""
-        found = [entry for number, _, _, entry in told.versions if number == version]
-        return [replace(entry, approved_by=None) for entry in found] if told.metal_disputed else found
+        found = [entry for number, _, _, entry in self._told[paste] if number == version]
+        return [replace(entry, approved_by=None) for entry in found] if self.metal_disputed(paste) else found
 
     def in_force_since(self, specification: Specification) -> Order | None:
         """Where in the order the figures in force came into force; None for figures that are not in force.
 
         Every station writes down what its settings say; the first of those that say the same in a row is meant.
         """
-        told = self._told.get(specification.paste, _Told()).versions
+        told = self._told.get(specification.paste)
         if not told or not same_figures(self.specifications[specification.paste], specification):
             return None
-        same = [one for one in told if one[0] == told[-1][0]]
+        same = self._newest(specification.paste)
         until = ((one[1], _joined(earlier[3] for earlier in same[:count])) for count, one in enumerate(same, start=1))
         return next(order for order, joined in until if same_figures(joined, specification))
 
     def in_force_from(self, paste: str, order: Order) -> tuple[Specification, ...]:
         """The version of a paste's specification in force at a place in the order, and every newer one since."""
-        told = self._told[paste].versions
+        told = self._told[paste]
         then = [place for place, (_, since, _, _) in enumerate(told) if since <= order]
         return tuple(one[3] for one in told[then[-1] if then else 0 :])
 
     def approval(self, paste: str) -> Approval | None:
         """Who put in force what is: an engineer at the desk where one did, else the settings that were first to."""
-        told = self._told.get(paste, _Told()).versions
-        newest = [one for one in told if one[0] == told[-1][0]]
+        newest = self._newest(paste)
         by_hand = [one for one in newest if one[2].who is not None]
         for version, _, fact, _ in (by_hand or newest)[:1]:
             return Approval(version, fact.who, fact.at, self._explained(fact))
         return None
+
+    def _newest(self, paste: str) -> list[_VersionTold]:
+        told = self._told.get(paste, [])
+        return [one for one in told if one[0] == told[-1][0]]
 
     def _explained(self, fact: f.Fact) -> str:
         draft = self._drafted.get(fact.body.draft) if isinstance(fact.body, f.SpecificationSet) else None
@@ -157,12 +150,13 @@ class Rulebook:
 
     def metal_disputed(self, paste: str) -> bool:
         """Whether a paste was brought in as two different ones, apart; nothing of it is approved then."""
-        return self._told.get(paste, _Told()).metal_disputed
+        told = self._brought_in.get(paste, [])
+        return len({(one.number, one.alloy, one.storage) for _, one in told}) > 1
 
     def disputed(self, paste: str) -> bool:
         """Whether the version in force was approved with two contents, apart; the stricter figures hold."""
-        told = self._told.get(paste, _Told()).versions
-        return any(one[0] == told[-1][0] and not same_figures(one[3], told[-1][3]) for one in told)
+        newest = self._newest(paste)
+        return any(not same_figures(one[3], newest[-1][3]) for one in newest)
 
     # ------------------------------------------------------------------ drafts
 
@@ -223,11 +217,7 @@ class Rulebook:
 
     def _pastes(self, plant: Plant) -> dict[str, Paste]:
         """The pastes the desk brought in. What the settings say of one beside what it is, such as a price, holds."""
-        return {
-            name: _as_approved(told.pastes[0][1], plant.pastes.get(name))
-            for name, told in self._told.items()
-            if told.pastes
-        }
+        return {name: _as_approved(told[0][1], plant.pastes.get(name)) for name, told in self._brought_in.items()}
 
 
 def _joined(contents: Iterable[Specification]) -> Specification:

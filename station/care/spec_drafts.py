@@ -140,7 +140,7 @@ def _near_at_once(floor: Floor, limits: Specification) -> Iterator[str]:
     for limit, length in lengths.items():
         prompt = prompts.near_for(limit).before_end(length)
         if length and prompt > length:
-            yield f"The {limit.value} is shorter than its prompt, {span(prompt)} before its end. Check near in site.toml."
+            yield f"The {limit.value} is shorter than its prompt, {span(prompt)} before its end (near in site.toml)."
 
 
 def _site_near(floor: Floor) -> tuple[tuple[Limit, Near], ...]:

@@ -75,6 +75,11 @@ def stays(ledger: Ledger, pace: Pace = unhurried) -> tuple[Stay, ...]:
     return tuple(sorted(found, key=lambda stay: (stay.since, stay.position, stay.container)))
 
 
+def stays_at(ledger: Ledger, position: str, pace: Pace = unhurried) -> tuple[Stay, ...]:
+    """Every stay at one position, in order of time."""
+    return tuple(sorted(_at(ledger, position, pace), key=lambda stay: (stay.since, stay.container)))
+
+
 def of_lot(ledger: Ledger, lot_id: str) -> tuple[Stay, ...]:
     """Where paste of a lot has been, decanted and used paste included."""
     return tuple(stay for stay in stays(ledger) if lot_id in stay.lots)

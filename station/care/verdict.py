@@ -60,6 +60,13 @@ class PrintLabel:
 
 
 @dataclass(frozen=True, slots=True)
+class PrintIdentity:
+    """Print the identity label of a container once more."""
+
+    container: str
+
+
+@dataclass(frozen=True, slots=True)
 class SignIn:
     """A badge was scanned: this person works here now."""
 
@@ -78,7 +85,7 @@ class Silence:
     """Acknowledge what sounds here."""
 
 
-Effect = PrintLabel | SignIn | SwitchPlace | Silence
+Effect = PrintLabel | PrintIdentity | SignIn | SwitchPlace | Silence
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,7 @@
 """`station import-readings FILE`: a store's logger is taken in, and what it says of the store and what lay there."""
 
 from argparse import Namespace
+from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
@@ -15,7 +16,7 @@ from station.clock import SystemClock
 from station.journal.evidence import FOLDER, FolderEvidence
 from station.journal.store import Journal
 from station.readings.layout import Layout, LayoutRefused, Unit
-from station.readings.long_file import BLOCK, LongFile
+from station.readings.long_file import LongFile
 from station.readings.questions import Declared, LayoutUnclear
 from station.readings.series import ReadingsRefused, bounded
 from station.readings.store_log import read_store_log
@@ -52,17 +53,25 @@ def _bytes(path: Path) -> bytes:
 def _read(told: Namespace, site: Site, content: bytes) -> tuple[LongFile, Layout]:
     name = told.file.name
     try:
-        return read_store_log(name, content, _declared(told, site), told.encoding, _progress)
+        return read_store_log(name, content, _declared(told, site), told.encoding, _progress())
     except (LayoutUnclear, ReadingsRefused) as unread:
         raise Refusal("readings", "\n".join(bounded(list(unread.sentences())))) from unread
     except LayoutRefused as refused:
         raise Refusal("readings", f"{name}: {refused}") from refused
 
 
-def _progress(rows: int) -> bool:
-    if rows >= BLOCK and rows % SAY_EVERY < BLOCK:
-        complain([f"{rows} rows read"])
-    return True
+def _progress() -> Callable[[int], bool]:
+    """Says how far it is, each time another so many rows are read."""
+    said = 0
+
+    def go_on(rows: int) -> bool:
+        nonlocal said
+        if rows // SAY_EVERY > said:
+            said = rows // SAY_EVERY
+            complain([f"{rows} rows read"])
+        return True
+
+    return go_on
 
 
 def _declared(told: Namespace, site: Site) -> Declared:

@@ -5,14 +5,14 @@ from collections import Counter
 from hashlib import sha256
 from pathlib import Path
 
-from station.bootstrap import JOURNAL_NAME, NoPrinter, build_station, keys_in, routed, template_for
+from station.bootstrap import JOURNAL_NAME, NoPrinter, build_station, keys_in, routed, target_at, template_for
 from station.care.facts import LabelSent, Received
 from station.cli.by_badge import signed_in
 from station.cli.restored import refuse_unstarted
 from station.cli.saying import NO, YES, complain, say
 from station.clock import SystemClock
 from station.journal.store import Journal
-from station.labels.target import PrintTarget
+from station.labels.target import PrintTarget, SlowTarget
 from station.printing.png_labels import PngLabels
 from station.services.opening import opening_bodies
 from station.services.outcome import Outcome, Refusal
@@ -34,16 +34,25 @@ def run(told: Namespace) -> int:
     keys = keys_in(told.data, create=False)
     with Journal.open(told.data / JOURNAL_NAME) as journal:
         refuse_unstarted(journal)
-        station = build_station(site, journal, SystemClock(), keys, _target(site, told.labels), journal.own)
-        if any(True for _ in opening_bodies(site, station.ledger)):
-            raise Refusal(
-                "settings-newer",
-                "The settings are not yet what the station works by. Start it once with them, then import.",
-            )
-        return _take_in(station, told, sha256(data).hexdigest(), read.rows, read.faults)
+        target = _target(site, told)
+        try:
+            station = build_station(site, journal, SystemClock(), keys, target, journal.own)
+            if any(True for _ in opening_bodies(site, station.ledger)):
+                raise Refusal(
+                    "settings-newer",
+                    "The settings are not yet what the station works by. Start it once with them, then import.",
+                )
+            return _take_in(station, told, sha256(data).hexdigest(), read.rows, read.faults)
+        finally:
+            if isinstance(target, SlowTarget):
+                target.close()
 
 
-def _target(site: Site, folder: Path | None) -> PrintTarget:
+def _target(site: Site, told: Namespace) -> PrintTarget:
+    """Where identity labels go: into a folder as PNG, where the labels of a place come out, or nowhere."""
+    folder, place = told.labels, told.print_at
+    if place is not None and not told.dry_run:
+        return target_at(site, told.data, place)
     if folder is None:
         return NoPrinter()
     return routed(site, lambda label: PngLabels(folder, template_for(site, label), label.dpi))
@@ -75,8 +84,8 @@ def _take_in(
         return YES
     person = signed_in(station, told.by)
     outcome, numbers = import_stock(station, told.file.name, digest, rows)
-    if told.labels is not None:
-        outcome = station.identify(numbers, outcome, person)
+    if told.labels is not None or told.print_at is not None:
+        outcome = station.identify(numbers, outcome, person, told.print_at or "")
     station.stop("stock was taken in")
     for row, number in zip(rows, numbers, strict=True):
         say(
@@ -84,9 +93,23 @@ def _take_in(
         )
     if outcome.trouble:
         complain([outcome.trouble])
-    for line in _stick(told.labels, outcome):
+    for line in _printed(station, numbers, told.print_at) if told.print_at else _stick(told.labels, outcome):
         say(line)
     return YES
+
+
+def _printed(station: Station, numbers: tuple[str, ...], place: str) -> list[str]:
+    """What became of each label, as far as the queue has said by now, and what is left to do by hand."""
+    sent = [name for name in numbers if _was_sent(station, name)]
+    title = station.site.place(place).title
+    lines = [f"done: {len(numbers)} containers. {len(sent)} identity labels were handed over to print at {title}."]
+    lost = [name.replace("-", " ") for name in numbers if name not in sent]
+    again = "Write the number on each, or print it once more at the shift desk: Stock and stores, Identity label."
+    return [*lines, f"No label, or nobody knows: {', '.join(lost)}. {again}"] if lost else lines
+
+
+def _was_sent(station: Station, name: str) -> bool:
+    return any(isinstance(fact.body, LabelSent) for fact in station.ledger.history("container", name))
 
 
 def _stick(folder: Path | None, outcome: Outcome) -> list[str]:

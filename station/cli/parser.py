@@ -149,7 +149,9 @@ def _import_stock(stock: ArgumentParser) -> None:
     _config(stock, required=True)
     _data(stock)
     stock.add_argument("--dates", choices=("day-first", "month-first"), help="how dates are written (else: 2027-03-31)")
-    stock.add_argument("--labels", type=Path, metavar="FOLDER", help="write an identity label of each as PNG in there")
+    labels = stock.add_mutually_exclusive_group()
+    labels.add_argument("--labels", type=Path, metavar="FOLDER", help="write an identity label of each as PNG in there")
+    labels.add_argument("--print", metavar="PLACE", dest="print_at", help="print them where labels of this place come out")
     _by(stock, "who takes it in")
     stock.add_argument("--dry-run", action="store_true", help="list every fault, and what would be taken in; no more")
 

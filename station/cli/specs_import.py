@@ -20,6 +20,7 @@ from station.settings.source import LARGEST_BYTES
 from station.settings.specification_text import ReadSpecifications, read_specifications
 
 ACT = "A draft of a specification"
+NOBODY = f"{ACT} is written by a process engineer. Add --by BADGE."
 
 
 def run(told: Namespace) -> int:
@@ -58,6 +59,8 @@ def _write(told: Namespace, site: Site, read: ReadSpecifications) -> int:
     if not read.drafts:
         say("done: everything in it is in force already.")
         return YES
+    if told.by is None:
+        raise Refusal("needs-role", NOBODY)
     keys = keys_in(told.data, create=False)
     with Journal.open(told.data / JOURNAL_NAME) as journal:
         refuse_unstarted(journal)

@@ -11,19 +11,18 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, timezone
-from itertools import chain, islice
+from itertools import chain
 from math import nan
 from typing import Any, TextIO
 
 from station.readings.cells import POWER_UP_C, SAME_K, NoFigure, temperature
 from station.readings.columns import columns
 from station.readings.layout import Layout, SensorColumn
-from station.readings.series import Problem, ReadingsRefused, SensorFault
+from station.readings.series import Problem, Reading, ReadingsRefused, SensorFault
 from station.readings.settling import Raw, settled
 from station.readings.timeform import Unreadable
 from station.readings.track import Track, microseconds
 
-BLOCK = 8192
 PIECE = 100_000
 """Characters of a block: a cell that the csv module finds too long (131,072) makes a block no column is cut from."""
 MOST_FAULTS = 1000
@@ -118,21 +117,18 @@ class _Reading:
         heading = csv.reader(text, delimiter=self._layout.delimiter, strict=True)
         self._skip_heading(heading)
         number = heading.line_num
-        while blocks and len(self._wrong) <= MOST_FAULTS:
+        while len(self._wrong) <= MOST_FAULTS:
             block = text.read(PIECE)
             block += "" if block.endswith("\n") else text.readline()
             if not block:
                 return
-            if '"' in block:  # a cell in quotation marks may go on in the next block
-                self._rows(chain(io.StringIO(block, newline=""), text), number, go_on)
-                return
-            number = self._block(block, number) or self._rows(
-                io.StringIO(block, newline=""), number, lambda _rows: True
-            )
+            last = self._block(block, number) if blocks else 0
+            if not last:
+                lines = list(io.StringIO(block, newline=""))
+                last = self._rows(chain(lines, text), number, len(lines))
+            number = last
             if not go_on(len(self._raw.at)):
                 raise Cancelled(self._file)
-        if not blocks:
-            self._rows(text, number, go_on)
 
     # ------------------------------------------------------------------ a block at once
 
@@ -147,10 +143,15 @@ class _Reading:
             times = found.texts(self._layout.time_columns)
             clock = self._clock_of(times[0])
             self._add_times(times, clock)
-            self._add_celsius(found.of(self._column.column))
+            doubtful = self._add_celsius(found.of(self._column.column))
         except _Odd:
             del raw.at[kept:], raw.celsius[kept:]
             return 0
+        for index, reading in doubtful:
+            if isinstance(reading, SensorFault):
+                raw.note_fault(reading, index)
+            else:
+                raw.power_up.append(index)
         raw.numbers.extend(range(before + 1, before + found.rows + 1))
         if clock.aware:
             self._first_offset = self._first_offset or before + 1
@@ -193,64 +194,63 @@ class _Reading:
             raise _Odd
         return count
 
-    def _add_celsius(self, cells: Sequence[str]) -> None:
+    def _add_celsius(self, cells: Sequence[str]) -> list[tuple[int, Reading]]:
+        """Gives the faults, and what may be the value at power-up, each with its place."""
         celsius = self._raw.celsius
         begun = len(celsius)
+        doubtful: list[tuple[int, Reading]] = []
         figures = map(self._known.__getitem__, cells)
         while len(celsius) - begun < len(cells):
             try:
                 celsius.extend(figures)
             except KeyError:
-                celsius.append(self._plain_celsius(cells[len(celsius) - begun]))
-
-    def _plain_celsius(self, cell: str) -> float:
-        """The temperature of a cell, remembered. Raises _Odd for a fault, 85.0 at power-up, or what is no figure."""
-        try:
-            reading = temperature(cell.strip(), self._column.unit, self._layout.decimal)
-        except NoFigure:
-            raise _Odd from None
-        if isinstance(reading, SensorFault) or self._at_power_up(reading):
-            raise _Odd
+                cell = cells[len(celsius) - begun]
+                reading = self._reading(cell.strip())
+                if isinstance(reading, SensorFault) or self._at_power_up(reading):
+                    doubtful.append((len(celsius), reading))
+                else:
+                    self._known[cell] = reading
+                celsius.append(nan if isinstance(reading, SensorFault) else reading)
         if len(self._known) > MOST_KEPT:
             self._known.clear()
-        self._known[cell] = reading
-        return reading
+        return doubtful
+
+    def _reading(self, cell: str) -> Reading:
+        try:
+            return temperature(cell, self._column.unit, self._layout.decimal)
+        except NoFigure:
+            raise _Odd from None
 
     # ------------------------------------------------------------------ row by row
 
-    def _rows(self, lines: Iterable[str], before: int, go_on: Callable[[int], bool]) -> int:
-        """Lines with anything that wants a look; gives the number of the last one."""
+    def _rows(self, lines: Iterable[str], before: int, many: int) -> int:
+        """As many lines, one by one, and what follows as far as their last row goes on; gives the last one's number."""
         layout, raw = self._layout, self._raw
         reader = csv.reader(lines, delimiter=layout.delimiter, strict=True)
         warm, one, joined = self._column.column, layout.time_columns[0], len(layout.time_columns) > 1
         clock, values = _Clock(), raw.values
-        begun = -1
-        while begun != reader.line_num and len(self._wrong) <= MOST_FAULTS:
-            begun = reader.line_num
-            for row in islice(reader, BLOCK):
-                number = before + reader.line_num
-                if len(row) < self._needed:
-                    self._short(number, row, self._needed)
+        while reader.line_num < many and (row := next(reader, None)) is not None:
+            number = before + reader.line_num
+            if len(row) < self._needed:
+                self._short(number, row, self._needed)
+                continue
+            time = self._joined(row) if joined else row[one]
+            hour, _, minute = time.partition(":")
+            try:
+                at = clock.hours[hour] + clock.minutes[minute]
+            except KeyError:
+                found = self._time(number, row, time)
+                if found is None:
                     continue
-                time = self._joined(row) if joined else row[one]
-                hour, _, minute = time.partition(":")
-                try:
-                    at = clock.hours[hour] + clock.minutes[minute]
-                except KeyError:
-                    found = self._time(number, row, time)
-                    if found is None:
-                        continue
-                    at, clock = found
-                celsius = values.get(row[warm])
-                if celsius is None:
-                    celsius = self._celsius(number, row[warm])
-                raw.at.append(at)
-                raw.celsius.append(celsius)
-                raw.numbers.append(number)
-            if not go_on(len(raw.at)):
-                raise Cancelled(self._file)
-            if len(values) > MOST_KEPT:
-                values.clear()
+                at, clock = found
+            celsius = values.get(row[warm])
+            if celsius is None:
+                celsius = self._celsius(number, row[warm])
+            raw.at.append(at)
+            raw.celsius.append(celsius)
+            raw.numbers.append(number)
+        if len(values) > MOST_KEPT:
+            values.clear()
         return before + reader.line_num
 
     def whole(self) -> Raw:

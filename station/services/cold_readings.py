@@ -35,17 +35,18 @@ def keep(evidence: Evidence, found: Found) -> None:
     evidence.keep(found.stored)
 
 
-def record(station: Station, found: Found | Known, unpack: Unpack) -> Outcome:
+def record(station: Station, found: Found | Known, unpack: Unpack, *, kept: bool = False) -> Outcome:
     """Write down what was found in a file. Where other files came in meanwhile it is looked through once more.
 
-    Raises Refusal or JournalTrouble; nothing is recorded then.
+    `kept`: `keep` was called already, by another thread. Raises Refusal or JournalTrouble; nothing is recorded then.
     """
     now = so_far(station.floor(), found.given.store)
     if now.imports != found.so_far.imports:
         found = judge(found.given, now, station.evidence.fetch, unpack)
     if isinstance(found, Known):
         return Outcome(known_verdict(found), (), ())
-    keep(station.evidence, found)
+    if not kept:
+        keep(station.evidence, found)
     store, imported, near = now.store, found.imported, found.near
 
     def decide(floor: Floor) -> Decision:

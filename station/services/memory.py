@@ -16,10 +16,11 @@ class MemoryJournal:
         """An empty journal."""
         self.number = number
         self._facts: list[Fact] = []
+        self._counted, self._seq, self._tick = 0, 0, 0
 
     def append(self, drafts: Sequence[Draft]) -> tuple[Fact, ...]:
         """Store all drafts and give them their place in the order."""
-        seq, tick = self.head()[0], max((fact.tick for fact in self._facts), default=0)
+        seq, tick = self.head()[0], self._tick
         placed = tuple(
             Fact(self.number, seq + place, tick + place, draft.at, draft.station, draft.who, draft.segment, draft.body)
             for place, draft in enumerate(drafts, start=1)
@@ -40,7 +41,11 @@ class MemoryJournal:
 
     def head(self) -> tuple[int, str]:
         """Number of the last fact; a journal in memory is not chained."""
-        return sum(1 for fact in self._facts if fact.journal == self.number), "0" * 64
+        for fact in self._facts[self._counted :]:
+            self._seq += fact.journal == self.number
+            self._tick = max(self._tick, fact.tick)
+        self._counted = len(self._facts)
+        return self._seq, "0" * 64
 
 
 class MemoryEvidence:

@@ -23,9 +23,10 @@ LEFT_OUT_BY_A_RESTORE = 1000
 class Numbering:
     """The counter of one station, kept by the facts it hears in their order."""
 
-    def __init__(self, station: int) -> None:
-        """Nothing numbered yet."""
+    def __init__(self, station: int, own: frozenset[int] | None = None) -> None:
+        """Nothing numbered yet. `own` are the journals this station wrote; None for all of them."""
         self._station = station
+        self._own = own
         self._last = 0
         self._known: set[int] = set()
 
@@ -55,7 +56,8 @@ class Numbering:
             self._known.add(counter)
             if self._last < counter < self._last + STRETCH:
                 self._last = counter
-        if fact.station == self._station and isinstance(fact.body, f.StationStarted) and fact.body.continues:
+        own = fact.station == self._station and (self._own is None or fact.journal in self._own)
+        if own and isinstance(fact.body, f.StationStarted) and fact.body.continues:
             self._last = fact.body.numbers_from - 1 if fact.body.numbers_from else self._last + LEFT_OUT_BY_A_RESTORE
 
     def elsewhere(self, journal: int) -> int:

@@ -20,7 +20,7 @@ from station.care.ledger import Ledger, Subject
 from station.care.room_read import room_read
 from station.care.scans import CardScan, Scan
 from station.care.state import Container, Somebody
-from station.care.verdict import Decision, Effect, PrintLabel, SignIn, Silence, SwitchPlace
+from station.care.verdict import Decision, Effect, PrintIdentity, PrintLabel, SignIn, Silence, SwitchPlace
 from station.care.words import Card, Role
 from station.labels.faults import LabelFault
 from station.labels.keys import KeyRing
@@ -81,7 +81,7 @@ class Station:
         self.ledger = Ledger(own)
         self._ended_clean = True
         self._printouts = Printouts(site.station)
-        self._numbering = Numbering(site.station)
+        self._numbering = Numbering(site.station, own)
         for fact in journal.facts():
             self._numbering.heard(fact, self.ledger.apply(fact))
             self._printouts.heard(fact)
@@ -205,12 +205,13 @@ class Station:
         outcome = replace(outcome, verdict=delivery.delivered(floor, about, told) if told else None)
         return self.identify((arrival.container for arrival in told), outcome, person)
 
-    def identify(self, containers: Iterable[str], outcome: Outcome, person: str | None) -> Outcome:
-        """Print the identity label of each of these, which `outcome` has put on record."""
+    def identify(self, containers: Iterable[str], outcome: Outcome, person: str | None, place: str = "") -> Outcome:
+        """Print the identity label of each of these, which are on record by `outcome`, where labels of `place` do."""
         for name in containers:
             found = self.ledger.containers[name]
             try:
-                outcome = self._send(found, 0, partial(identity_job, container=found, keys=self.keys), outcome, person)
+                make = partial(identity_job, container=found, keys=self.keys)
+                outcome = self._send(found, 0, make, outcome, person, place)
             except JournalTrouble as trouble:  # what was received is on disk; told twice it would be there twice
                 return replace(outcome, trouble=trouble.sentence)
         return outcome
@@ -399,6 +400,8 @@ class Station:
         match effect:
             case PrintLabel():
                 return self._print(effect.container, outcome, place)
+            case PrintIdentity():
+                return self.identify((effect.container,), outcome, self.sessions[place].context.person, place)
             case SignIn():
                 self.sessions[place] = self.sessions[place].signed_in(effect.person, self._watch.last.wall)
             case SwitchPlace():

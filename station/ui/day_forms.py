@@ -36,7 +36,18 @@ from station.ui.present.day_rows import (
 
 DAY_LIST, CLOSING, MISSED, SHELVING = "day-list", "closing-list", "missed", "shelving"
 FORMS = frozenset(
-    {"clear", "confirm-clock", "release", "release-lot", "differences", "version", "stock", CLEAR_GROUP, SHOW_GROUP}
+    {
+        "clear",
+        "confirm-clock",
+        "release",
+        "release-lot",
+        "excursions-seen",
+        "differences",
+        "version",
+        "stock",
+        CLEAR_GROUP,
+        SHOW_GROUP,
+    }
 )
 WITHOUT_CALENDAR = timedelta(hours=24)
 NO_NEED = "Nothing needs a shift lead now."

@@ -6,21 +6,28 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QWidget
 
 from station.care import facts as f
+from station.care.cold_readings_back import TakeBack, alike, alone
 from station.care.floor import Floor
 from station.care.saying import span_up
-from station.services.cold_readings import read_display
+from station.services.cold_readings import read_display, see_excursions, take_back_readings
+from station.services.station import Proof
 from station.ui import wording
 from station.ui.desk_work import DeskWork
+from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.sheet import ReadDialog
+from station.ui.forms import Forms
+from station.ui.store_readings.back_dialog import BackDialog, BackShown, BackWord
 from station.ui.store_readings.display_form import DisplayForm, DisplayWord
+from station.ui.store_readings.instruments import instruments_of
 from station.ui.view_models import ActionModel
 
 if TYPE_CHECKING:
     from station.ui.forms import Forms
     from station.ui.store_readings.flow import LoggerFlow
 
-MOST_SHOWN, MOST_NAMED = 6, 5
+MOST_SHOWN, MOST_NAMED, MOST_FILES, MOST_TAKEN_BACK = 6, 5, 8, 3
+NO_FILE = "No file of any store counts now, so there is none to take back."
 
 
 class ReadingsForms:
@@ -34,6 +41,8 @@ class ReadingsForms:
             "store-file": lambda _rest: self._file(),
             "store-read": lambda _rest: self._display(),
             "excursions": lambda _rest: self._excursions(),
+            "excursions-seen": self._to_be_seen,
+            "store-back": lambda _rest: self._back(),
         }
 
     def finish(self) -> None:
@@ -49,28 +58,108 @@ class ReadingsForms:
         return self._flow.begin()
 
     def _display(self) -> PaperDialog:
-        stores = self._work.station.site.plant.stores.values()
-        form = DisplayForm(tuple(ActionModel(store.id, store.title) for store in stores), self._host)
+        floor = self._work.station.floor()
+        stores = tuple(ActionModel(store.id, store.title) for store in floor.plant.stores.values())
+        form = DisplayForm(stores, instruments_of(floor), self._host)
         form.offered.connect(self._read)
         return form
 
     def _read(self, word: DisplayWord) -> None:
         station = self._work.station
-        self._forms.tell(lambda: self._work.told(read_display(station, word.store, word.temperature_c)))
+        said = word.store, word.temperature_c, word.instrument
+        self._forms.tell(lambda: self._work.told(read_display(station, *said)))
 
     def _excursions(self) -> PaperDialog:
         floor = self._work.station.floor()
         parts = tuple(
-            (store.title, tuple(excursion_line(floor, one) for one in shown(floor, store.id)))
+            (store.title, (*told_lines(floor, store.id), *taken_back_lines(floor, store.id)))
             for store in floor.plant.stores.values()
         )
         named = (("Instruments", instrument_lines(floor)),) if floor.plant.instruments else ()
         return ReadDialog("Times out of the limits", (*parts, *named), self._host)
 
+    def _to_be_seen(self, store: str) -> PaperDialog | None:
+        floor = self._work.station.floor()
+        found = floor.ledger.cold.unseen(store)[:MOST_SHOWN]
+        if not found:
+            return None
+        more = len(floor.ledger.cold.unseen(store)) - len(found)
+        rest = (f"{more} earlier ones come after these.",) if more else ()
+        dialog = LeadDialog(
+            f"{floor.plant.stores[store].title}: out of its limits",
+            self._host,
+            lines=(*(excursion_line(floor, one) for one in found), *rest),
+            act="Seen",
+            reason="What you found, in a few words; it stands in the record",
+            people=self._forms.people(),
+        )
+        dialog.offered.connect(lambda word: self._seen(store, found, word))
+        return dialog
 
-def shown(floor: Floor, store: str) -> tuple[f.ExcursionFound, ...]:
-    """The newest excursions of a store."""
-    return floor.ledger.cold.excursions(store)[:MOST_SHOWN]
+    def _seen(self, store: str, found: tuple[f.ExcursionFound, ...], word: LeadWord) -> None:
+        station, proof = self._work.station, Proof(word.badge, word.pin)
+        self._forms.tell(lambda: self._work.told(see_excursions(station, store, found, word.reason, proof)))
+
+    # ------------------------------------------------------------------ a file taken back
+
+    def _back(self) -> PaperDialog:
+        floor = self._work.station.floor()
+        files = {store: files_of(floor, store) for store in floor.plant.stores}
+        stores = tuple(ActionModel(one.id, one.title) for one in floor.plant.stores.values() if files[one.id])
+        if not stores:
+            return ReadDialog("Take back a file of a store", (("Why not", (NO_FILE,)),), self._host)
+        shown = BackShown(stores, files, self._preview)
+        dialog = BackDialog(shown, self._host, people=self._forms.people())
+        dialog.offered.connect(self._taken_back)
+        return dialog
+
+    def _preview(self, store: str, taken_in: str) -> str:
+        return back_preview(self._work.station.floor(), store, taken_in)
+
+    def _taken_back(self, word: BackWord) -> None:
+        told, proof = TakeBack(word.store, word.taken_in, word.mistake, word.reason), Proof(word.badge, word.pin)
+        self._forms.tell(lambda: self._work.told(take_back_readings(self._work.station, told, proof)))
+
+
+def told_lines(floor: Floor, store: str) -> tuple[str, ...]:
+    """The newest times out of the limits of a store that stand, and which of them no lead has seen."""
+    unseen = floor.ledger.cold.unseen(store)
+    return tuple(
+        f"{excursion_line(floor, one)}{'; no shift lead has seen it yet' if one in unseen else ''}"
+        for one in floor.ledger.cold.excursions(store)[:MOST_SHOWN]
+    )
+
+
+def taken_back_lines(floor: Floor, store: str) -> tuple[str, ...]:
+    """The newest that count no more, because their file was taken back."""
+    found = floor.ledger.cold.taken_back(store)[:MOST_TAKEN_BACK]
+    return tuple(f"TAKEN BACK with its file: {excursion_line(floor, one)}" for one in found)
+
+
+def files_of(floor: Floor, store: str) -> tuple[ActionModel, ...]:
+    """The newest files of a store that count, each once though two stations took it in."""
+    found: dict[str, ActionModel] = {}
+    for fact in reversed(floor.ledger.cold.files(store)):
+        if isinstance(fact.body, f.ReadingsImported):
+            found.setdefault(
+                fact.body.series, ActionModel(fact.key, fact.body.file, _file_hint(floor, fact, fact.body))
+            )
+    return tuple(found.values())[:MOST_FILES]
+
+
+def _file_hint(floor: Floor, fact: f.Fact, body: f.ReadingsImported) -> str:
+    begins, ends = (wording.moment(at, floor.now, floor.zone) for at in (body.begins, body.ends))
+    zone = f", clock in {body.zone}" if body.zone else ""
+    return f"{begins} to {ends}{zone}; taken in {wording.moment(fact.at, floor.now, floor.zone)}"
+
+
+def back_preview(floor: Floor, store: str, taken_in: str) -> str:
+    """What taking this file back would come to."""
+    lost = alone(floor, store, alike(floor, store, taken_in))
+    if not lost:
+        return "No time out of the limits falls with it. Holds and charged minutes stay."
+    many = "1 time" if len(lost) == 1 else f"{len(lost)} times"
+    return f"{many} out of the limits told by it alone will count no more. Holds and charged minutes stay."
 
 
 def excursion_line(floor: Floor, one: f.ExcursionFound) -> str:

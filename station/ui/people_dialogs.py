@@ -12,6 +12,7 @@ from station.care import alarms
 from station.care.makers_label import MakersLabel
 from station.care.refused import Refused
 from station.care.state import Alarm
+from station.care.story import LOT, PERSON, WORK_ORDER
 from station.care.words import Role
 from station.services.attachments import clear_alarm
 from station.services.outcome import Refusal
@@ -30,9 +31,11 @@ from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.place_dialog import PlaceDialog
 from station.ui.dialogs.receive_dialog import ReceiveDialog
 from station.ui.dialogs.recertify_dialog import RecertifyDialog
+from station.ui.dialogs.report_dialog import ReportDialog
 from station.ui.dialogs.room_dialog import ReadBefore, RoomDialog, RoomWord
 from station.ui.dialogs.subject_dialog import SubjectDialog
 from station.ui.excursions import ReadingsForms
+from station.ui.identity_forms import IdentityForms
 from station.ui.lead_forms import LeadForms
 from station.ui.present.alarm_cards import HINTS, printed_between, title_of
 from station.ui.proof_forms import ProofForms
@@ -79,6 +82,7 @@ class PeopleDialogs(QObject):
             **StaffForms(host, work, self).openers,
             **SheetForms(host, work, self, sheets).openers,
             **SingleCodeForms(host, work, self).openers,
+            **IdentityForms(host, work, self).openers,
             **StockForms(host, work).openers,
             **self._readings.openers,
             **self._reports.openers,
@@ -128,7 +132,7 @@ class PeopleDialogs(QObject):
         if isinstance(top, LeadDialog | RecertifyDialog):
             top.take_badge(person)
             return True
-        return False
+        return self._take_of(PERSON, person)
 
     def take_container(self, name: str) -> bool:
         """A container was scanned: an open form that looks for one takes it, and nothing is recorded."""
@@ -144,6 +148,18 @@ class PeopleDialogs(QObject):
         if isinstance(top, SubjectDialog):
             top.take_subject(about)
             return True
+        kind, _, name = about.partition(":")
+        return self._take_of(kind, name)
+
+    def take_work_order(self, order: str) -> bool:
+        """A work order was scanned: an open form that asks what a report is of takes it."""
+        return self._take_of(WORK_ORDER, order)
+
+    def _take_of(self, kind: str, name: str) -> bool:
+        top = self._open[-1] if self._open else None
+        if isinstance(top, ReportDialog):
+            top.take_subject(kind, name)
+            return True
         return False
 
     def take_makers_label(self, label: MakersLabel) -> bool:
@@ -152,7 +168,7 @@ class PeopleDialogs(QObject):
         if isinstance(top, ReceiveDialog):
             self._receive.take_makers_label(top, label)
             return True
-        return False
+        return bool(label.lot) and self._take_of(LOT, label.lot)
 
     def receive(self, label: MakersLabel) -> None:
         """Open the form of a delivery for the maker's label that was scanned."""

@@ -1,16 +1,24 @@
 """Receiving at the screen: the form of a delivery, lot after lot, and what the station is told of it."""
 
 from collections.abc import Callable, Iterator
+from typing import cast
 
 from PySide6.QtWidgets import QWidget
 
+from station.care.answers import at_text
 from station.care.delivery import Delivery
+from station.care.delivery_correction import DeliveryCorrection, as_told, came_with, delivery_of
+from station.care.delivery_rules import Box, Packs
 from station.care.makers_label import MakersLabel
 from station.care.makers_scan import named_by, received_before
 from station.care.on_paper import numbers_on_paper
-from station.care.receiving import Arrival
+from station.care.receiving import Arrival, TemperatureAnswer
+from station.services.delivery import put_delivery_right
+from station.services.station import Proof
 from station.ui.chosen_files import enclosed
 from station.ui.desk_work import DeskWork
+from station.ui.dialogs.arrival_temperature import Warmth
+from station.ui.dialogs.correct_delivery_dialog import CorrectDeliveryDialog, CorrectDeliveryWord, RecordedDelivery
 from station.ui.dialogs.delivery_dialog import DeliveryDialog, DeliveryWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.receive_dialog import KindOffer, PasteOffer, ReceiveDialog, ReceiveWord
@@ -23,7 +31,10 @@ class ReceiveForms:
 
     def __init__(self, host: QWidget, work: DeskWork, forms: Forms) -> None:
         self._host, self._work, self._forms = host, work, forms
-        self.openers: dict[str, Callable[[str], PaperDialog | None]] = {"receive": lambda _rest: self.receive()}
+        self.openers: dict[str, Callable[[str], PaperDialog | None]] = {
+            "receive": lambda _rest: self.receive(),
+            "correct-delivery": self._correct,
+        }
 
     def receive(self) -> ReceiveDialog:
         """The form, empty but for the arrival."""
@@ -48,6 +59,39 @@ class ReceiveForms:
 
         over.offered.connect(told)
         self._forms.lay(over)
+
+    def _correct(self, name: str) -> PaperDialog | None:
+        """The delivery a container came with, to be put right by a shift lead."""
+        floor = self._work.station.floor()
+        container = floor.container(name)
+        told = as_told(floor, delivery_of(floor, container)) if container is not None else None
+        if told is None:
+            return None
+        _, delivery = told
+        came = ", ".join(one.spoken for one in came_with(floor, delivery.delivery)) or "nothing that is still here"
+        recorded = RecordedDelivery(
+            title=f"Delivery {delivery.delivery.replace('-', ' ')}",
+            came=f"Arrived {at_text(floor, delivery.arrived_at)}. With it came {came}.",
+            packs=Packs(delivery.packs),
+            box=Box(delivery.box),
+            warmth=Warmth(cast("TemperatureAnswer", delivery.temperature_answer), delivery.temperature_c),
+        )
+        dialog = CorrectDeliveryDialog(recorded, self._host, people=self._forms.people())
+        dialog.offered.connect(lambda word: self._corrected(delivery.delivery, word))
+        return dialog
+
+    def _corrected(self, delivery: str, word: CorrectDeliveryWord) -> None:
+        warmth = word.warmth
+        told = DeliveryCorrection(
+            delivery=delivery,
+            reason=word.reason,
+            box=word.box,
+            packs=word.packs,
+            temperature_answer=warmth.answer if warmth is not None else None,
+            temperature_c=warmth.celsius if warmth is not None else None,
+        )
+        proof = Proof(word.badge, word.pin)
+        self._forms.tell(lambda: self._work.told(put_delivery_right(self._work.station, told, proof)))
 
     def _received(self, word: ReceiveWord) -> None:
         self._forms.tell(lambda: self._tell(word))
@@ -92,7 +136,7 @@ class ReceiveForms:
             )
 
     def _pastes(self) -> tuple[PasteOffer, ...]:
-        plant, ledger = self._work.station.site.plant, self._work.station.ledger
+        plant, ledger = self._work.station.floor().plant, self._work.station.ledger
         return tuple(
             PasteOffer(
                 id=paste.id,

@@ -15,17 +15,24 @@ from PySide6.QtWidgets import QWidget
 from shiboken6 import isValid
 
 from station.care.floor import Floor
+from station.care.story import CONTAINER
 from station.services.outcome import Refusal
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.report_dialog import AS_CSV, ReportDialog, ReportWord, ShownReport
+from station.ui.dialogs.story_dialog import ShownStory
 from station.ui.forms import Forms
+from station.ui.present.story_board import story_board
+from station.ui.view_models import BoardModel
 
 if TYPE_CHECKING:
     from station.care.pace import Pace
     from station.reports.asked import Asked
     from station.reports.document import Report
+    from station.reports.of_story import Part
     from station.ui.paced_errand import PacedErrand
+
+    Built = tuple[Report, Asked, tuple[BoardModel | None, ...]]
 
 FOLDER = "Thawmark reports"
 USUAL_DAYS = timedelta(days=30)
@@ -62,10 +69,10 @@ class ReportForms(QObject):
         """Of a container at once; of anything else it is asked of what."""
         if not container:
             return self._ask("story", "")
-        from station.reports.building import build  # noqa: PLC0415  nothing of it is on the way to the window
+        from station.reports.of_story import part_of  # noqa: PLC0415  nothing of it is on the way to the window
 
         asked = self._asked(self._work.station.floor(), ReportWord("story", date.min, date.max, container))
-        return self._shown("story", build("story", asked), asked)
+        return self._shown("story", *_told(asked, (part_of(asked, CONTAINER, container),)))
 
     def _ask(self, name: str, of: str) -> PaperDialog:
         floor = self._work.station.floor()
@@ -89,16 +96,13 @@ class ReportForms(QObject):
 
     def _build(self, dialog: ReportDialog, word: ReportWord) -> None:
         """Beside the window, on a copy of the floor as it is now: it goes on changing meanwhile."""
-        from station.reports.building import build  # noqa: PLC0415  as above
-
         if self._errand is not None:
             dialog.refuse(BUSY)
             return
         floor = self._work.station.floor()
         asked = self._asked(replace(floor, ledger=floor.ledger.copied()), word)
         dialog.remark(f"{BUILDING} {TO_STOP}")
-        work: Callable[[Pace], object] = lambda pace: (word.name, build(word.name, replace(asked, pace=pace)), asked)  # noqa: E731
-        self._run(dialog, work, self._built)
+        self._run(dialog, lambda pace: (word.name, *_worked_out(word.name, replace(asked, pace=pace))), self._built)
 
     def _built(self, answer: object) -> None:
         dialog = self._still_wanted()
@@ -112,8 +116,10 @@ class ReportForms(QObject):
 
     # ------------------------------------------------------------------ showing and writing
 
-    def _shown(self, name: str, report: "Report", asked: "Asked") -> ShownReport:
-        dialog = ShownReport(report, self._host)
+    def _shown(
+        self, name: str, report: "Report", asked: "Asked", boards: tuple[BoardModel | None, ...] = ()
+    ) -> ShownReport:
+        dialog = ShownStory(report, boards, self._host) if boards else ShownReport(report, self._host)
         dialog.wanted.connect(lambda form: self._write(dialog, form, name, asked))
         return dialog
 
@@ -179,6 +185,22 @@ class ReportForms(QObject):
     def _where(self) -> Path:
         place = QStandardPaths.StandardLocation.DocumentsLocation
         return self._folder or Path(QStandardPaths.writableLocation(place)) / FOLDER
+
+
+def _worked_out(name: str, asked: "Asked") -> "Built":
+    """A report by its name; a story with its boards."""
+    from station.reports.building import build  # noqa: PLC0415  nothing of it is on the way to the window
+    from station.reports.of_story import parts  # noqa: PLC0415
+
+    return _told(asked, parts(asked)) if name == "story" else (build(name, asked), asked, ())
+
+
+def _told(asked: "Asked", found: "tuple[Part, ...]") -> "Built":
+    """Stories as a report, and what is drawn of each."""
+    from station.reports.of_story import report_of  # noqa: PLC0415  as above
+
+    boards = tuple(story_board(asked.floor, one.kind, one.name, one.lines, asked.pace) for one in found)
+    return report_of(asked, found), asked, boards
 
 
 def _begun(floor: Floor) -> datetime:

@@ -13,7 +13,7 @@ from station.ui.specs.draft_flow import DraftFlow
 from station.ui.specs.file_flow import FileFlow
 from station.ui.specs.list_flow import ListFlow
 from station.ui.specs.list_form import ListForm
-from station.ui.specs.listing import LIST, MAY_WRITE, READ, specification_rows
+from station.ui.specs.listing import LIST, READ, may_write, specification_rows
 from station.ui.specs.read_form import ReadForm
 from station.ui.specs.shown import COPY, DRAFT, EXPORT, VERSION, specification_shown
 from station.ui.view_models import ActionModel
@@ -47,7 +47,8 @@ class SpecForms:
             ActionModel(f"{IMPORT}:", "From a file"),
             ActionModel(f"{EXPORT}:", "All as a file"),
         )
-        dialog = ListForm("Specifications", rows, self._desk.host, lines=(MAY_WRITE,), acts=more)
+        lines = (may_write(self._desk.floor),)
+        dialog = ListForm("Specifications", rows, self._desk.host, lines=lines, acts=more)
         dialog.offered.connect(lambda act: self._go_to(dialog, act))
         return dialog
 

@@ -9,6 +9,7 @@ from datetime import datetime
 from enum import StrEnum
 
 from station.care.words import Place, Priority, Word
+from station.ui.ruler import LIVE, Reach
 
 
 class StretchKind(StrEnum):
@@ -95,7 +96,8 @@ class BoardRow:
     """One container or bead on the time board.
 
     `countdown` is written by `wording`; `caption` says what the countdown runs to. `group` is the heading the
-    row stands under, shown where it changes. `unacknowledged` rows flash with the phase the screen is given.
+    row stands under, shown where it changes. `unacknowledged` rows flash with the phase the screen is given. `marks`
+    are instants at which something was recorded.
     """
 
     title: str
@@ -109,15 +111,21 @@ class BoardRow:
     group: str = ""
     priority: Priority | None = None
     unacknowledged: bool = False
+    marks: tuple[datetime, ...] = ()
 
 
 @dataclass(frozen=True)
 class BoardModel:
-    """Rows on one shared time ruler, most urgent first; `more` counts rows the caller left out."""
+    """Rows on one shared time ruler, most urgent first; `more` counts rows the caller left out.
+
+    A story has a `reach` of its own, and `now` is where its line stands; what is left out of it is `older`.
+    """
 
     now: datetime
     rows: tuple[BoardRow, ...] = ()
     more: int = 0
+    reach: Reach = LIVE
+    older: bool = False
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from PySide6.QtCore import QTimer, Signal
 from PySide6.QtGui import QCloseEvent
 from PySide6.QtWidgets import QMainWindow
 
-from station.care.scans import BadgeScan, ContainerScan, MakersLabelScan, StoreScan, TagScan
+from station.care.scans import BadgeScan, ContainerScan, MakersLabelScan, StoreScan, TagScan, WorkOrderScan
 from station.care.words import Card, Word
 from station.scanning.calibration import lesson, table_of
 from station.scanning.heard import HeardScan, candidates
@@ -92,6 +92,8 @@ class StationWindow(QMainWindow):
         if isinstance(scan, ContainerScan) and self.dialogs.take_container(scan.container):
             return
         if isinstance(scan, MakersLabelScan) and self.dialogs.take_makers_label(scan.label):
+            return
+        if isinstance(scan, WorkOrderScan) and self.dialogs.take_work_order(scan.order):
             return
         if isinstance(scan, TagScan | StoreScan) and self.dialogs.take_subject(_about(scan)):
             return

@@ -1,6 +1,9 @@
 """A copy of the picture stays as it is while the floor goes on."""
 
+from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
+
+import pytest
 
 from station.care import facts as f
 from station.care.ledger import Ledger
@@ -42,3 +45,47 @@ def test_a_temperature_read_afterwards_reaches_the_floor_and_not_the_copy() -> N
         (SIX + timedelta(minutes=2), 9.0),
         (SIX + timedelta(minutes=1), 5.0),
     ]
+
+
+def picture(ledger: Ledger) -> list[object]:
+    """All that is added up, and every history."""
+    subjects = sorted(ledger._histories)
+    tables = (ledger.containers, ledger.positions, ledger.alarms, ledger.people, ledger.lots, ledger.attached)
+    return [*tables, ledger.facts(), {one: ledger.history(*one) for one in subjects}]
+
+
+def told_of(facts: Iterable[f.Fact]) -> Ledger:
+    """A ledger that heard these."""
+    ledger = Ledger()
+    for one in facts:
+        ledger.apply(one)
+    return ledger
+
+
+@pytest.mark.parametrize("day", ["changeovers", "recall_at_two_printers", "decanted_and_held"])
+@pytest.mark.parametrize("part", [0.2, 0.5, 0.9])
+def test_whichever_of_the_two_is_told_more_the_other_stands_as_if_there_were_no_copy(day: str, part: float) -> None:
+    facts = after(day).ledger.facts()
+    split = round(len(facts) * part)
+    first, rest = facts[:split], facts[split:]
+    ledger = told_of(first)
+    twin = ledger.copied()
+    for one in rest:
+        ledger.apply(one)
+    assert picture(ledger) == picture(told_of(facts))
+    assert picture(twin) == picture(told_of(first))
+    for one in reversed(rest):  # late and the wrong way round
+        twin.apply(one)
+    assert picture(twin) == picture(told_of((*first, *reversed(rest))))
+    assert picture(ledger) == picture(told_of(facts))
+
+
+def test_a_copy_of_a_copy_lends_no_history_twice() -> None:
+    ledger = told_of([fact(1, f.Cleaned("2"))])
+    twin = ledger.copied()
+    third = twin.copied()
+    for place, one in enumerate((ledger, twin, third), start=2):
+        one.apply(fact(place, f.Cleaned("2")))
+    assert [[told.seq for told in one.history("position", "2")] for one in (ledger, twin, third)] == [
+        [1, 2], [1, 3], [1, 4],
+    ]  # fmt: skip

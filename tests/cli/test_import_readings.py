@@ -78,7 +78,7 @@ def test_whoever_stops_it_leaves_nothing(station: Say, data: Path, monkeypatch: 
     def stopped(_rows: int) -> bool:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(import_readings, "_progress", stopped)
+    monkeypatch.setattr(import_readings, "_progress", lambda: stopped)
     answer = run(station, data, CALM)
     assert (answer.code, "nothing of it was taken in" in answer.err) == (2, True)
     assert imports(data) == []

@@ -8,9 +8,12 @@ import pytest
 
 from station.bootstrap import JOURNAL_NAME
 from station.care import facts as f
+from station.cli import import_stock
 from station.clock import SystemClock
 from station.journal.lock import FolderLock
 from station.journal.store import Journal
+from station.labels.content import LabelContent
+from station.labels.faults import LabelFault
 from tests.cli.answers import DEMO, Answer
 from tests.cli.conftest import Say
 
@@ -195,3 +198,37 @@ def test_it_is_refused_while_the_station_runs_and_where_there_is_no_file(station
     assert answer.err.strip()
     missing = station("import-stock", data / "none.csv", "--config", DEMO, "--data", data)
     assert (missing.code, "can't be read" in missing.err) == (2, True)
+
+
+def test_identity_labels_are_printed_where_those_of_a_place_come_out(station: Say, data: Path) -> None:
+    answer = run(station, data, f"{HEAD}\n{GOOD}\n{GOOD}\n", "--print", "FRIDGE")
+    assert answer.code == 0, answer.err
+    assert "done: 2 containers. 2 identity labels were handed over to print at Refrigerator" in answer.out
+    assert {path.stem for path in (data / "labels").iterdir()} >= {"K1-003-identity", "K1-004-identity"}
+    sent = [(body.container, body.print_number) for body in bodies(data) if isinstance(body, f.LabelSent)][-2:]
+    assert sent == [("K1-003", 0), ("K1-004", 0)]
+
+
+def test_a_place_that_is_none_is_refused_before_anything_is_recorded(station: Say, data: Path) -> None:
+    before = len(bodies(data))
+    answer = run(station, data, f"{HEAD}\n{GOOD}\n", "--print", "DOOR-9")
+    assert (answer.code, len(bodies(data))) == (2, before)
+    assert "no place 'DOOR-9'" in answer.err
+    assert "FRIDGE" in answer.err
+
+
+def test_labels_that_did_not_come_out_are_named_with_what_to_do(
+    station: Say, data: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    class Jammed:
+        name = "jammed"
+
+        def send(self, content: LabelContent) -> str:
+            raise LabelFault("jam", f"The printer took no label for {content.container}.")
+
+    monkeypatch.setattr(import_stock, "target_at", lambda *_: Jammed())
+    answer = run(station, data, f"{HEAD}\n{GOOD}\n{GOOD}\n", "--print", "FRIDGE")
+    assert answer.code == 0
+    assert "0 identity labels were handed over" in answer.out
+    assert "No label, or nobody knows: K1 003, K1 004." in answer.out
+    assert "Stock and stores, Identity label" in answer.out

@@ -31,6 +31,8 @@ ODD: list[Callable[[str, str], str]] = [
     lambda time, _cell: time,
     lambda time, cell: f'"{time}";{cell}',
     lambda time, cell: f'{time};{cell};"a\nb"',
+    lambda time, cell: f'"{time}";"{cell};5,0"',
+    lambda time, cell: f'{time};{cell}";"4,1',
     lambda time, cell: f" {time} ; {cell}",
     lambda _time, cell: f"soon;{cell}",
     lambda time, cell: f"{time}Z;{cell}",
@@ -40,7 +42,7 @@ PLAIN: Callable[[str, str], str] = lambda time, cell: f"{time};{cell}"  # noqa: 
 LINES = st.lists(
     st.tuples(
         st.sampled_from([5, 5, 5, 5, 30, 0, -5, 55]),
-        st.sampled_from([*TEMPERATURES[:4] * 10, *TEMPERATURES]),
+        st.sampled_from([*TEMPERATURES[:4] * 4, *TEMPERATURES]),
         st.sampled_from([PLAIN] * 60 + ODD),
     ),
     min_size=1,
@@ -69,6 +71,7 @@ def told(content: bytes, how: Layout, *, blocks: bool) -> Told | tuple[str, ...]
     start=st.sampled_from(["2027-07-27T08:10", "2027-10-31T00:40", "2027-03-28T00:40"]),
     ends=st.sampled_from(["\n", "\r\n", "\r"]),
     piece=st.sampled_from([1, 40, 300, 100_000]),
+    quoted=st.sampled_from(["{0};{1}", '"{0}";{1}', '"{0}";"{1}"']),
 )
 def test_blocks_and_rows_say_the_same_of_every_file(
     lines: list[tuple[int, str, Callable[[str, str], str]]],
@@ -77,16 +80,19 @@ def test_blocks_and_rows_say_the_same_of_every_file(
     start: str,
     ends: str,
     piece: int,
+    quoted: str,
 ) -> None:
     """Hours that come twice or never, faults, empty and short lines, quotation marks, offsets here and there."""
     at, text = datetime.fromisoformat(start), "Time;Air"
     for step, cell, written in lines:
         at += timedelta(minutes=step)
-        text += ends + written(WRITTEN[form](at), cell)
+        time = WRITTEN[form](at)
+        text += ends + (quoted.format(time, cell) if written is PLAIN else written(time, cell))
     how = layout(form, zone)
+    by_rows = told(text.encode(), how, blocks=False)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(long_file, "PIECE", piece)
-        assert told(text.encode(), how, blocks=True) == told(text.encode(), how, blocks=False)
+        assert told(text.encode(), how, blocks=True) == by_rows
 
 
 @pytest.mark.parametrize("form", ["DD.MM.YYYY hh:mm:ss", "DD.MM.YYYY hh:mm:ss AM"])
@@ -99,14 +105,22 @@ def test_a_date_apart_from_its_time_is_read_in_blocks_too(form: str) -> None:
     assert found[1] == 11
 
 
-def test_a_plain_file_never_goes_row_by_row(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("line", ["{0},{1}", '"{0}","{1}"', '"{0}",{1},x'])
+def test_a_plain_file_never_goes_row_by_row(line: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """Else it would be slow, and nothing but the bench would notice."""
-    lines = rows("2027-07-27T08:00", timedelta(minutes=1), [f"{4 + number % 9 / 10:.1f}" for number in range(9000)])
-    text = "\n".join(["Time,Air", *lines, ""])
+    plain = rows("2027-07-27T08:00", timedelta(minutes=1), [f"{4 + number % 9 / 10:.1f}" for number in range(9000)])
+    text = "\n".join(["Time,Air", *(line.format(*row.split(",")) for row in plain), ""])
     assert len(text) > 2 * long_file.PIECE
     how = Layout(",", ".", 1, (0,), time_form("ISO"), (SensorColumn(1, "Air", Unit.CELSIUS),), BERLIN)
     monkeypatch.setattr(long_file._Reading, "_rows", None)
     assert read_long("log.csv", text.encode(), "utf-8", how, how.sensors[0]).rows == 9000
+
+
+def test_the_time_may_be_the_last_column() -> None:
+    how = Layout(";", ",", 1, (1,), time_form("ISO"), (SensorColumn(0, "Air", Unit.CELSIUS),), BERLIN)
+    text = "\n".join(["Air;Time", *(f"4,1;2027-07-27T08:{minute:02d}" for minute in range(30)), ""])
+    found = told(text.encode(), how, blocks=True)
+    assert (found, found[1]) == (told(text.encode(), how, blocks=False), 30)
 
 
 @pytest.mark.parametrize(
@@ -118,6 +132,11 @@ def test_a_plain_file_never_goes_row_by_row(monkeypatch: pytest.MonkeyPatch) -> 
         ("a;b\n\nc;d\n", None),
         ("a;b;c\nd\n", None),
         ("a\nb\n", None),
+        ('"a";b\n"c";d\n', ['"a"', "b\n", '"c"', "d"]),
+        ('"a";b\nc;d\n', None),
+        ('"a;b"\n"c;d"\n', None),
+        ('a;"b\nc";d\n', None),
+        ('";"""\n', None),
         (f"a;{'b' * MOST_CHARACTERS}", None),
     ],
 )

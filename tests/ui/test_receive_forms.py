@@ -5,6 +5,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from PySide6.QtWidgets import QFileDialog
 from pytestqt.qtbot import QtBot
 
 from station.care import facts as f
@@ -14,9 +15,11 @@ from station.labels.plaincodes import TagKind, tag_text
 from station.scanning.heard import HeardScan
 from station.services.outcome import Refusal
 from station.ui.chosen_files import MOST_BYTES, enclosed
+from station.ui.dialogs.correct_delivery_dialog import CorrectDeliveryDialog
 from station.ui.dialogs.delivery_dialog import DeliveryDialog
+from station.ui.dialogs.lot_dialogs import proof_field
 from station.ui.dialogs.receive_dialog import ReceiveDialog
-from station.ui.present.lead_offers import lot_holds
+from station.ui.present.lead_offers import lead_offers, lot_holds
 from station.ui.window import StationWindow
 from tests.ui.plants import Plant, mid_shift
 
@@ -73,6 +76,76 @@ def test_two_lots_and_the_loggers_file_in_one_act(desk: StationWindow, plant: Pl
     assert {body.delivery for body in received} == {whole.delivery}
     assert whole.warned == ("cold packs melted on arrival",)
     assert plant.station.evidence.fetch(whole.digests[0]) == file.read_bytes()
+
+
+def test_a_lot_told_before_can_be_taken_back_and_stands_in_the_form_again(desk: StationWindow, plant: Plant) -> None:
+    before = len(facts(plant, 0))
+    desk.act("receive")
+    (form,) = desk.findChildren(ReceiveDialog)
+    for name in ("26-170", "26-171"):
+        lot(form, plant, name, 2)
+        form.another.click()
+    assert [button.action_model.hint for button in form.told.buttons] == ["2 x SN-4 lot 26-170", "2 x SN-4 lot 26-171"]
+    form.told.buttons[0].click()
+    assert (form.lot.text, form.count.text, form.tight.chosen) == ("26-170", "2", None)
+    assert "Lot 26-170 is taken back; nothing was recorded." in form.sentence.text()
+    lot(form, plant, "26-172", 1)
+    form.told.buttons[0].click()
+    assert (form.lot.text, form.told.isVisible()) == ("26-172", False)  # what is filled in stays
+    form.hand_in.click()
+    told = [body for body in facts(plant, before) if isinstance(body, f.Received)]
+    assert [body.lot for body in told] == ["26-172"]
+
+
+def test_the_right_kind_of_file_is_listed_first(qtbot: QtBot, plant: Plant, desk: StationWindow) -> None:
+    """A certificate is no logger's file."""
+    desk.act("receive")
+    (form,) = desk.findChildren(ReceiveDialog)
+    form.more.click()
+    (over,) = desk.findChildren(DeliveryDialog)
+    over.files.button.click()
+    (chooser,) = over.findChildren(QFileDialog) or desk.findChildren(QFileDialog)
+    assert chooser.nameFilters()[0] == "Loggers' files and reports (*.csv *.txt *.tsv *.pdf)"
+    chooser.reject()
+    document = proof_field()
+    qtbot.addWidget(document)
+    document.button.click()
+    (chooser,) = document.findChildren(QFileDialog)
+    assert chooser.nameFilters()[0].startswith("Certificates and reports (*.pdf")
+    chooser.reject()
+
+
+def test_what_was_said_of_a_delivery_is_put_right_by_a_lead(desk: StationWindow, plant: Plant, tmp_path: Path) -> None:
+    desk.act("receive")
+    (form,) = desk.findChildren(ReceiveDialog)
+    lot(form, plant, "26-180", 2)
+    form.hand_in.click()
+    jars = [one.id for one in plant.station.ledger.containers.values() if one.lot == "26-180"]
+    assert f"correct-delivery:{jars[1]}" in [
+        offer.id for offer in lead_offers(plant.station.floor(), plant.station.ledger.containers[jars[1]])
+    ]
+    desk.act(f"correct-delivery:{jars[1]}")
+    (right,) = desk.findChildren(CorrectDeliveryDialog)
+    assert (right.box.chosen, right.temperature.measured.text) == (None, "6")
+    right.grab().save(str(tmp_path / "right.png"))
+    right.box.choose("damaged")
+    right.badge.fill("P20")
+    right.pin.fill("2020")
+    right.reason.fill("the carrier's note was read too late")
+    right.hand_in.click()
+    assert not right.isVisible()
+    reasons = [[hold.reason for hold in plant.station.ledger.containers[jar].holds] for jar in jars]
+    assert reasons == [[HoldReason.BOX_DAMAGED], [HoldReason.BOX_DAMAGED]]
+    desk.act(f"correct-delivery:{jars[0]}")
+    again = next(one for one in desk.findChildren(CorrectDeliveryDialog) if one.isVisible())
+    assert again.box.chosen == "damaged"
+    again.temperature.other.choose("indicator tripped")
+    again.badge.fill("P20")
+    again.pin.fill("2021")
+    again.reason.fill("it was red")
+    again.hand_in.click()
+    assert again.isVisible()
+    assert "PIN" in again.sentence.text()
 
 
 def test_a_refused_lot_leaves_the_form_with_nothing_recorded(desk: StationWindow, plant: Plant) -> None:

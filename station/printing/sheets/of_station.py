@@ -21,12 +21,12 @@ def down_station_pdf(station: Station, paper: Paper, person: str | None, pastes:
     Raises Refusal for a paste that is not known, LabelFault where something does not fit, with no number spent, and
     JournalTrouble where the numbers can't be recorded.
     """
-    wanted = tuple(pastes) or tuple(station.site.plant.pastes)
-    unknown = [paste for paste in wanted if paste not in station.site.plant.pastes]
-    if unknown:
-        known = ", ".join(station.site.plant.pastes)
-        raise Refusal("unknown-paste", f"There is no paste {unknown[0]!r} in this plant; known are {known}.")
     floor = station.floor()
+    wanted = tuple(pastes) or tuple(floor.plant.pastes)
+    unknown = [paste for paste in wanted if paste not in floor.plant.pastes]
+    if unknown:
+        known = ", ".join(floor.plant.pastes)
+        raise Refusal("unknown-paste", f"There is no paste {unknown[0]!r} in this plant; known are {known}.")
     down_pages([down_sheet(floor, paste, (WIDEST,) * LABELS) for paste in wanted], paper)
     sheets = [down_sheet(floor, paste, station.reserve(paste, LABELS, person)) for paste in wanted]
     return sheets_pdf(down_pages(sheets, paper), f"Down-station sheets of {station.site.name}", floor.now)

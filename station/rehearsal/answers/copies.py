@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from station.care.cold_readings_record import ColdRecord
 from station.care.ledger import Ledger
+from station.care.rulebook import Rulebook
 from station.rehearsal.clock import SetClock
 from station.services.due_list import DueList
 from station.services.memory import MemoryEvidence, MemoryJournal
@@ -14,7 +15,7 @@ from station.services.reading import Reader
 from station.services.station import Station
 
 GROW = (
-    *(Station, Ledger, ColdRecord, DueList, Doorkeeper, Reader, Printouts, Numbering),
+    *(Station, Ledger, ColdRecord, Rulebook, DueList, Doorkeeper, Reader, Printouts, Numbering),
     *(MemoryJournal, MemoryEvidence, SetClock),
 )
 

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from functools import cache
 
 from station.care.decide import JUST_SCANNED
-from station.care.verdict import PrintLabel, SignIn, Silence, SwitchPlace, Verdict
+from station.care.verdict import PrintIdentity, PrintLabel, SignIn, Silence, SwitchPlace, Verdict
 from station.care.words import Card, HoldReason, Limit
 from station.rehearsal.answers.plant import KINDS, PLACES, STORES
 from station.rehearsal.answers.table import Answer
 
 DOES = {
     PrintLabel: "a label prints",
+    PrintIdentity: "its identity label prints",
     SignIn: "the person works here from now",
     SwitchPlace: "the station works at that place from now",
     Silence: "the alarms are silent",

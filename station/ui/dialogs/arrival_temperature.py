@@ -49,6 +49,14 @@ class ArrivalTemperature(Captioned):
         self.unit.chosen_changed.connect(self._read_back)
         self.other.chosen_changed.connect(self._answered)
 
+    def take(self, warmth: Warmth) -> None:
+        """An answer as it is recorded, in Celsius."""
+        if warmth.celsius is None:
+            self.other.choose(warmth.answer)
+        else:
+            self.unit.choose("C")
+            self.measured.fill(f"{warmth.celsius:g}")
+
     def answer(self) -> Warmth | None:
         """What was said, or None with a sentence below."""
         if self.other.chosen is not None:

@@ -9,7 +9,7 @@ from station.care.delivery_rules import Box, Packs
 from station.ui.dialogs import readings
 from station.ui.dialogs.choices import ChoiceGroup
 from station.ui.dialogs.fields import PaperField
-from station.ui.dialogs.file_field import FilesField
+from station.ui.dialogs.file_field import LOGGER_PROOF, FilesField
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.readings import Unreadable
 from station.ui.theme import LIGHT, Theme
@@ -60,6 +60,7 @@ class DeliveryDialog(PaperDialog):
             self.tr("The logger's file"),
             word=self.tr("Choose the file"),
             hint=self.tr("Kept as proof with this delivery. It can be left out."),
+            sorts=LOGGER_PROOF,
         )
         for column, parts in ((left, (self.packs, self.box)), (right, (self.logger, self.files, self.days))):
             for part in parts:

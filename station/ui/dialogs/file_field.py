@@ -11,6 +11,8 @@ from station.ui.widgets.touch_button import TouchButton
 
 MOST_NAMED = 4
 LOGGERS = "Loggers' files (*.csv *.txt *.tsv)"
+LOGGER_PROOF = "Loggers' files and reports (*.csv *.txt *.tsv *.pdf)"
+PAPERS = "Certificates and reports (*.pdf *.jpg *.jpeg *.png *.csv *.txt)"
 PROOF = "Photos and papers (*.jpg *.jpeg *.png *.pdf *.csv *.txt)"
 
 

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from station.ui.dialogs.choices import ChoiceGroup
 from station.ui.dialogs.fields import PaperField
-from station.ui.dialogs.file_field import FilesField
+from station.ui.dialogs.file_field import PAPERS, FilesField
 from station.ui.dialogs.lead_dialog import LeadDialog
 from station.ui.theme import LIGHT, Scale, Theme
 from station.ui.view_models import ActionModel
@@ -20,7 +20,11 @@ MOST_DOCUMENT = 80
 def proof_field() -> FilesField:
     """Where the file of a document is chosen, to be kept with the act."""
     return FilesField(
-        "The document as a file", word="Choose the file", hint="Kept as proof. It can be left out.", several=False
+        "The document as a file",
+        word="Choose the file",
+        hint="Kept as proof. It can be left out.",
+        several=False,
+        sorts=PAPERS,
     )
 
 

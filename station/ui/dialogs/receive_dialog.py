@@ -15,6 +15,7 @@ from station.ui.dialogs.choices import ChoiceGroup
 from station.ui.dialogs.delivery_dialog import NOTHING_SAID, DeliveryWord
 from station.ui.dialogs.fields import PaperField, label
 from station.ui.dialogs.look import LOUD, NOTE
+from station.ui.dialogs.lots_told import LotsTold
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.readings import Unreadable
 from station.ui.dialogs.stepper import CountField
@@ -156,6 +157,7 @@ class ReceiveDialog(PaperDialog):
         """The two further buttons as large as those that hand in and leave."""
         for button in (self.more, self.another):
             button.setFixedSize(QSize(round(self.scale.of(360)), round(self.scale.touch * 1.1)))
+        self.told.resize_to(self.scale)
 
     def collect(self) -> ReceiveWord | None:
         """The delivery, or None after each missing or wrong field got its sentence.
@@ -226,7 +228,9 @@ class ReceiveDialog(PaperDialog):
         choices = (ActionModel(paste.id, paste.id, paste.family) for paste in self._pastes.values())
         self.paste.offer(tuple(choices), self.theme, self.scale)
         self.paste.chosen_changed.connect(self._paste_chosen)
-        for part in (self.paste, self.kind):
+        self.told = LotsTold(self.tr("Lots told before, recorded together with this one"))
+        self.told.taken_back.connect(self._take_back)
+        for part in (self.told, self.paste, self.kind):
             column.addWidget(part)
         column.addLayout(_beside(self.lot, self.count))
         column.addLayout(_beside(self.expires, self.made))
@@ -275,9 +279,24 @@ class ReceiveDialog(PaperDialog):
         self.count.fill("1")
         self.tight.clear()
         self._say_how_far()
-        told = ", ".join(f"{lot.count} x {lot.paste} lot {lot.lot}" for lot in self.before)
-        self.lot.note(self.tr("Before it: {}. Receive and print records them all.").format(told))
+        self._show_told()
         self.lot.line.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def _show_told(self) -> None:
+        self.told.take([f"{lot.count} x {lot.paste} lot {lot.lot}" for lot in self.before], self.scale)
+
+    def _take_back(self, place: int) -> None:
+        """A lot told before was wrong: it goes, and into the fields where they are empty, to be told better."""
+        lot = self.before[place]
+        self.before = (*self.before[:place], *self.before[place + 1 :])
+        self._show_told()
+        empty = not (self.lot.text or self.expires.text or self.made.text)
+        if empty:
+            self.prefill(lot.paste, lot.kind, lot.lot, lot.expires, lot.made, lot.count)
+            self.maker_serial, self.maker_said = lot.maker_serial, lot.maker_said
+            self.on_paper.fill(lot.on_paper)
+        stands = self.tr("It stands in the form again.") if empty else ""
+        self.remark(f"{self.tr('Lot {} is taken back; nothing was recorded.').format(lot.lot)} {stands}".strip())
 
     def _some_leak(self) -> bool:
         return self.tight.chosen == LEAKING and self.count.text != "1"

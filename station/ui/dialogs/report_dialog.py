@@ -25,6 +25,7 @@ CHOICES = (
     ActionModel("stock", "Stock", "and expiry, now"),
     ActionModel("story", "Story", "of anything"),
 )
+TRACED = ("lot", "work order")
 AS_CSV, AS_PDF = "csv", "pdf"
 Index = QModelIndex | QPersistentModelIndex
 NOWHERE = QModelIndex()
@@ -32,7 +33,10 @@ NOWHERE = QModelIndex()
 
 @dataclass(frozen=True)
 class ReportWord:
-    """A report that is wanted: from the first to the last of two plant days, both whole; `of` may be empty."""
+    """A report that is wanted: from the first to the last of two plant days, both whole; `of` may be empty.
+
+    From `date.min` on means all there is.
+    """
 
     name: str
     first: date
@@ -53,7 +57,7 @@ class ReportDialog(PaperDialog):
         left.addWidget(self.reports)
         left.addStretch(1)
         self.of = PaperField(self.tr("Of what, if not of all"))
-        self.of.note(self.tr("A lot, a work order, a container, a position, a badge or name, a day"))
+        self.of.note(self.tr("A lot, a work order, a container, a position, a badge or name, a day; or scan it now"))
         self.first = PaperField(self.tr("First day"), most=10)
         self.last = PaperField(self.tr("Last day"), most=10)
         self.first.fill(begun.first.isoformat())
@@ -62,6 +66,13 @@ class ReportDialog(PaperDialog):
         for part in (self.of, self.first, self.last):
             right.addWidget(part)
         right.addStretch(1)
+
+    def take_subject(self, kind: str, name: str) -> None:
+        """Something was scanned: its whole story is wanted, or its trace where that is chosen and there is one."""
+        traced = self.reports.chosen == "trace" and kind in TRACED
+        self.reports.choose("trace" if traced else "story")
+        self.of.fill(name)
+        self.offered.emit(ReportWord(self.reports.chosen or "story", date.min, date.max, name))
 
     def first_field(self) -> QWidget:
         """What it is about."""
@@ -120,7 +131,7 @@ class ShownReport(PaperDialog):
         """It shows the first table that has rows."""
         super().__init__(report.title, "Seen", host, theme)
         self.report = report
-        column = self.add_column(1)
+        self.column = column = self.add_column(1)
         self.tables = ChoiceGroup("", columns=4)
         self.tables.caption.hide()
         named = tuple(
@@ -155,7 +166,7 @@ class ShownReport(PaperDialog):
         self.view.setModel(_Rows(table, self))
         self.view.setVisible(bool(table.rows))
         self.nothing.setVisible(not table.rows)
-        self._fit()
+        self.fit()
 
     def widest(self) -> float:
         """As wide as the window."""
@@ -183,9 +194,10 @@ class ShownReport(PaperDialog):
         )
         for button in self.files:
             button.setFixedSize(round(self.scale.of(260)), round(self.scale.touch * 1.1))
-        self._fit()
+        self.fit()
 
-    def _fit(self) -> None:
+    def fit(self) -> None:
+        """The table as high as it may be, its columns as wide as what they hold."""
         host = self.parentWidget()
         high = host.height() if host is not None else 0
         self.view.setMinimumHeight(max(180, round(high * 0.42)))

@@ -8,7 +8,7 @@ from station.care.alarm_floods import Group, grouped
 from station.care.alarms import Situation
 from station.care.day_list import past_until
 from station.care.floor import Floor
-from station.care.reactions import caution, reaction
+from station.care.reactions import caution, ended, reaction
 from station.care.saying import spot
 from station.care.state import Alarm
 from station.care.words import Disposition, Limit, Priority
@@ -105,7 +105,8 @@ def printed_between(floor: Floor, asked: Sequence[Alarm]) -> str:
 
 def _lines(floor: Floor, alarm: Alarm, situation: Situation) -> tuple[str, ...]:
     since = f"Since {wording.moment(alarm.since, floor.now, floor.zone)}. {_silenced(floor, alarm, situation)}"
-    return (since.strip(), _known(floor, alarm), f"{reaction(floor, alarm, situation)} {caution(floor, alarm)}".strip())
+    todo = ended(reaction(floor, alarm, situation))
+    return (since.strip(), _known(floor, alarm), f"{todo} {caution(floor, alarm)}")
 
 
 def _silenced(floor: Floor, alarm: Alarm, situation: Situation) -> str:

@@ -30,6 +30,7 @@ STOCK = Group(
         ActionModel("move-store", "Move a store", "all of it goes to another"),
         ActionModel("store-out", "Store failed", "all of it is out since"),
         ActionModel("count", "Count", "a store, and what differed"),
+        ActionModel("identity", "Identity label", "once more, by its number"),
     ),
 )
 READINGS = Group(
@@ -40,6 +41,7 @@ READINGS = Group(
         ActionModel("store-file", "Read a logger", "its file, of one store"),
         ActionModel("store-read", "Read a display", "what it shows now"),
         ActionModel("excursions", "Out of limits", "when, how far, what was inside"),
+        ActionModel("store-back", "Take a file back", "of another store, or read wrongly"),
     ),
 )
 DAY = Group(

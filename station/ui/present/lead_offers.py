@@ -9,6 +9,7 @@ from dataclasses import replace
 from station.care import facts as f
 from station.care import late, lots, versions
 from station.care.correction import CorrectionRefused, to_take_back
+from station.care.delivery_correction import delivery_of
 from station.care.floor import Floor
 from station.care.fold_container import applied
 from station.care.fold_lot import spoken_lot
@@ -47,6 +48,8 @@ def _of_container(floor: Floor, container: Container) -> Iterator[ActionModel]:
         yield ActionModel(f"late:{container.id}", "Taken out earlier", "no scan at the door")
     if receipt_of(floor, container) is not None:
         yield ActionModel(f"correct:{container.id}", "Correct receipt", "lot, expiry, arrival, temperature")
+    if delivery_of(floor, container):
+        yield ActionModel(f"correct-delivery:{container.id}", "Correct delivery", "box, packs, temperature")
     if differs(floor, container):
         yield ActionModel(f"version:{container.id}", "Other version", "of its specification")
     yield ActionModel(f"story:{container.id}", "Story", "all that happened to it")

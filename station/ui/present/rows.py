@@ -53,7 +53,7 @@ def container_row(floor: Floor, container: Container, group: str = "") -> Due:
     row = BoardRow(
         title=title,
         subtitle=_where(floor, container, subtitle),
-        stretches=_stretches(container.out_from or container.arrived_at, container.earliest_use, near, end, floor.now),
+        stretches=stretches(container.out_from or container.arrived_at, container.earliest_use, near, end, floor.now),
         countdown=wording.countdown(end, floor.moment.ages),
         caption="on hold" if container.held else f"{limit.value} passed" if tone is Tone.PAST else limit.value,
         tone=Tone.PAST if container.held else tone,
@@ -79,7 +79,7 @@ def bead_row(floor: Floor, position: PositionState, bead: Bead, group: str = "")
     row = BoardRow(
         title=f"{spot(position.id).upper()} BEAD",
         subtitle=f"{bead.paste} since {_at(floor, bead.started_at)}, feeding: {feeding}",
-        stretches=_stretches(bead.started_at, None, near, end, floor.now),
+        stretches=stretches(bead.started_at, None, near, end, floor.now),
         countdown="replace" if bead.replace else wording.countdown(end, floor.moment.ages),
         caption="paused too long" if bead.replace else _paused(floor, bead) or caption,
         tone=tone,
@@ -102,12 +102,12 @@ def _warming(floor: Floor, container: Container, title: str, subtitle: str, grou
         return Due(row, floor.now + FAR)
     limits = floor.standing(container).limits
     end = limits[0][1] if limits else earliest
-    stretches = _stretches(container.out_from, earliest, _near(floor, container), end, floor.now)
+    pieces = stretches(container.out_from, earliest, _near(floor, container), end, floor.now)
     doubtful = floor.now >= earliest
     row = BoardRow(
         title,
         subtitle,
-        stretches=stretches,
+        stretches=pieces,
         countdown="check clock" if doubtful else wording.time_to_wait(earliest - floor.now, seconds=True),
         caption="clock in doubt" if doubtful else f"ready {_at(floor, earliest)}",
         tone=Tone.PAST if container.held else Tone.WAIT,
@@ -125,7 +125,7 @@ def _moving(floor: Floor, container: Container, row: BoardRow, since: datetime, 
         replace(
             row,
             subtitle=f"{row.subtitle}, {stock.where(floor, container)}",
-            stretches=_stretches(since, by, None, by, floor.now),  # no stretch of its way may be used
+            stretches=stretches(since, by, None, by, floor.now),  # no stretch of its way may be used
             countdown=wording.countdown(by, floor.moment.ages),
             caption="on hold" if container.held else "to put away, late" if late else "to put away",
             tone=Tone.PAST if container.held else tone,
@@ -151,7 +151,7 @@ def _thawing(floor: Floor, container: Container, row: BoardRow) -> Due:
         replace(
             row,
             subtitle=f"{row.subtitle}, {where}",
-            stretches=_stretches(start, ready, near, end, floor.now),
+            stretches=stretches(start, ready, near, end, floor.now),
             countdown=left,
             caption="on hold" if container.held else caption,
             tone=Tone.PAST if container.held else tone,
@@ -168,7 +168,7 @@ def _near(floor: Floor, container: Container) -> datetime | None:
     return container_near_from(container, floor.specification(container.paste))
 
 
-def _stretches(
+def stretches(
     start: datetime, ready: datetime | None, near: datetime | None, end: datetime, now: datetime
 ) -> tuple[Stretch, ...]:
     """Conditioning to `ready`, usable to `near`, near to `end`, past from there to now; empty pieces left out."""

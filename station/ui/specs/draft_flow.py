@@ -12,7 +12,7 @@ from station.ui.specs.checked import Begun
 from station.ui.specs.desk import Desk, proof_of
 from station.ui.specs.edit_form import EditForm
 from station.ui.specs.keeping_form import KeepingForm
-from station.ui.specs.listing import MAY_WRITE
+from station.ui.specs.listing import may_write
 from station.ui.specs.new_paste import begin_new, begin_texts
 from station.ui.specs.paste_form import PasteForm, PasteWord
 from station.ui.specs.preview_form import APPROVE, EDIT, PreviewForm
@@ -48,9 +48,8 @@ class DraftFlow:
         """A paste the site does not have yet, like another one or from nothing."""
         floor = self._desk.floor
         drafted = tuple(draft.paste for draft in self._desk.drafts if draft.paste is not None)
-        dialog = PasteForm(
-            begin_new(floor, drafted, like), kind_offers(kind_titles(floor)), self._desk.host, lines=(MAY_WRITE,)
-        )
+        kinds, lines = kind_offers(kind_titles(floor)), (may_write(floor),)
+        dialog = PasteForm(begin_new(floor, drafted, like), kinds, self._desk.host, lines=lines)
         dialog.offered.connect(lambda word: self._founded(dialog, word, like))
         return dialog
 
@@ -75,7 +74,7 @@ class DraftFlow:
             typed,
             kind_offers(titles),
             self._desk.host,
-            lines=(MAY_WRITE,),
+            lines=(may_write(self._desk.floor),),
             fresh=begun.founds,
         )
         dialog.offered.connect(lambda _typed: self._hand_in((dialog, *below), dialog.typed, begun))

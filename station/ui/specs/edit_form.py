@@ -9,7 +9,7 @@ from station.ui.dialogs.fields import Captioned, PaperField, label
 from station.ui.dialogs.look import NOTE
 from station.ui.specs.figure_field import FigureField
 from station.ui.specs.keeping_form import KeepingForm
-from station.ui.specs.several import SeveralGroup
+from station.ui.specs.several import SeveralGroup, two_lines
 from station.ui.specs.table import Figure, Page
 from station.ui.specs.typed import BOUGHT_IN, DATA_SHEET, PAGE, Typed
 from station.ui.theme import LIGHT, Theme
@@ -80,7 +80,7 @@ class EditForm(KeepingForm):
         for field in self.fields.values():
             field.set_scale(self.scale)
         for button in (*self.pages.buttons, *self.kinds.buttons):
-            button.setFixedHeight(round(self.scale.touch * 1.15))
+            button.setFixedHeight(two_lines(self.scale))
 
     def collect(self) -> object | None:
         """The `Typed`, or None after every wrong field got its sentence and the first one is in sight."""
@@ -202,7 +202,7 @@ class EditForm(KeepingForm):
         self.pages.offer(tuple(told), self.theme, self.scale)
         for button in self.pages.buttons:
             button.installEventFilter(self)
-            button.setFixedHeight(round(self.scale.touch * 1.15))
+            button.setFixedHeight(two_lines(self.scale))
 
     def _count(self) -> str:
         """How much is to be mended, and what belongs to no field of this form in whole sentences."""

@@ -12,7 +12,7 @@ from station.ui.dialogs.lead_dialog import LeadWord
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.specs.desk import Desk, proof_of
 from station.ui.specs.file_forms import FileForm, FileFound
-from station.ui.specs.listing import MAY_WRITE
+from station.ui.specs.listing import may_write
 from station.ui.specs.proof_forms import WHY, EngineerForm
 from station.ui.specs.shown import change_lines
 
@@ -28,7 +28,7 @@ class FileFlow:
 
     def begin(self) -> PaperDialog:
         """Ask for a file."""
-        dialog = FileForm(self._desk.host, lines=(MAY_WRITE,))
+        dialog = FileForm(self._desk.host, lines=(may_write(self._desk.floor),))
         read: list[tuple[DraftTold, ...]] = [()]
 
         def chosen(path: Path) -> None:

@@ -13,7 +13,13 @@ READ, LIST = "specification", "paste-list"
 MAY_WRITE = "Everybody may read. A process engineer writes and approves, by badge and PIN."
 
 KEPT = {Storage.COLD: "kept cold", Storage.FROZEN: "kept frozen", Storage.ROOM: "kept at room temperature"}
+TWO_PERSON = "Another engineer than its writer approves a draft."
 TWICE = "It was approved twice with other figures: the stricter ones hold until a newer version."
+
+
+def may_write(floor: Floor) -> str:
+    """Who may do what with specifications at this site."""
+    return f"{MAY_WRITE} {TWO_PERSON}" if floor.rules.two_person else MAY_WRITE
 
 
 def specification_rows(floor: Floor) -> tuple[Row, ...]:

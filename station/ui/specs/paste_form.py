@@ -19,7 +19,7 @@ from station.ui.dialogs.fields import PaperField, label
 from station.ui.dialogs.look import NOTE
 from station.ui.dialogs.readings import Unreadable
 from station.ui.specs.keeping_form import KeepingForm
-from station.ui.specs.several import SeveralGroup
+from station.ui.specs.several import SeveralGroup, two_lines
 from station.ui.theme import LIGHT, Theme
 from station.ui.view_models import ActionModel
 
@@ -71,7 +71,7 @@ class PasteForm(KeepingForm):
             left.addWidget(label(NOTE, line))
         self.id_ = PaperField(self.tr("Short name, as SN-7"), most=16)
         self.number = PaperField(self.tr("Number"), most=4)
-        self.number.note(self.tr("0 to {}, another for each paste: labels carry it").format(HIGHEST_PASTE_NUMBER))
+        self.number.note(self.tr("0 to {}; labels carry it").format(HIGHEST_PASTE_NUMBER))
         self.name = PaperField(self.tr("Name on screens"), most=40)
         self.part_number = PaperField(self.tr("Maker's part number"), most=LONGEST_PART_NUMBER)
         self.flux = PaperField(self.tr("Flux class, as ROL0"), most=20)
@@ -107,7 +107,7 @@ class PasteForm(KeepingForm):
     def restyle(self) -> None:
         """Answers with a second line are higher."""
         for button in (*self.alloy.buttons, *self.kinds.buttons, *self.lots.buttons):
-            button.setFixedHeight(round(self.scale.touch * 1.1))
+            button.setFixedHeight(two_lines(self.scale))
 
     def collect(self) -> PasteWord | None:
         """The `PasteWord`, or None after each missing or wrong field got its sentence."""

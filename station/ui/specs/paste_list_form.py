@@ -9,7 +9,7 @@ from station.ui.dialogs.fields import PaperField, label
 from station.ui.dialogs.look import CAPTION, NOTE, TEXT
 from station.ui.specs.chosen_pastes import ChosenPastes
 from station.ui.specs.keeping_form import KeepingForm
-from station.ui.specs.several import SeveralGroup
+from station.ui.specs.several import SeveralGroup, two_lines
 from station.ui.theme import LIGHT, Theme
 from station.ui.view_models import ActionModel
 
@@ -67,7 +67,7 @@ class PasteListForm(KeepingForm):
     def restyle(self) -> None:
         """Answers with a second line are higher."""
         for button in self.pastes.buttons:
-            button.setFixedHeight(round(self.scale.touch * 1.15))
+            button.setFixedHeight(two_lines(self.scale))
 
     def collect(self) -> ListTold | None:
         """What was chosen, or None after the sentence that says what is wrong."""

@@ -1,6 +1,12 @@
-"""Several answers out of a list, each touched on and off."""
+"""Several answers out of a list, each touched on and off; and how high an answer of two lines is."""
 
 from station.ui.dialogs.choices import ChoiceButton, ChoiceGroup
+from station.ui.theme import Scale
+
+
+def two_lines(scale: Scale) -> int:
+    """Height in pixels of an answer with a second line."""
+    return round(max(scale.touch * 1.15, scale.of(84)))
 
 
 class SeveralGroup(ChoiceGroup):

@@ -12,7 +12,7 @@ from station.care.specification import Paste, Specification
 from station.care.specification_change import Change, changes
 from station.ui import wording
 from station.ui.specs.edit_form import source_in_words
-from station.ui.specs.listing import MAY_WRITE, draft_words, in_force_words, paste_words
+from station.ui.specs.listing import draft_words, in_force_words, may_write, paste_words
 from station.ui.specs.preview_form import PreviewShown
 from station.ui.specs.read_form import FigureLine, SpecificationShown
 from station.ui.specs.table import Figure, Page, figure_called, figures_of
@@ -45,7 +45,7 @@ def specification_shown(floor: Floor, paste: Paste, draft: OpenDraft | None) -> 
     held = in_force_words(floor, in_force, floor.ledger.rulebook.approval(paste.id))
     told = (draft_words(floor, draft),) if draft is not None else ()
     title, acts = f"{paste.id}: {paste.title}", _acts(paste, draft, in_force)
-    head = (paste_words(paste), held, *told, MAY_WRITE)
+    head = (paste_words(paste), held, *told, may_write(floor))
     return SpecificationShown(title, head, _parts(floor, paste, found, beside), acts)
 
 
@@ -97,8 +97,9 @@ def _over(many: int) -> str:
 
 
 def _sheet(found: Specification) -> str:
-    page = f", page {found.page}" if found.page else ""
-    return f"By {found.data_sheet}{page}." if found.data_sheet else "No data sheet is named yet."
+    if not found.data_sheet or not found.page:
+        return "The data sheet edition or page is missing: change the draft first, the approval needs both."
+    return f"By {found.data_sheet}, page {found.page}."
 
 
 Changed = tuple[str, str, str, str]

@@ -9,6 +9,7 @@ from station.ui.dialogs.choices import ChoiceGroup
 from station.ui.dialogs.digit_pad import DigitPad
 from station.ui.dialogs.fields import PaperField
 from station.ui.dialogs.paper_dialog import PaperDialog
+from station.ui.store_readings.instruments import InstrumentChoice, Instruments
 from station.ui.theme import LIGHT, Theme
 from station.ui.view_models import ActionModel
 
@@ -21,13 +22,16 @@ class DisplayWord:
 
     store: str
     temperature_c: float
+    instrument: str = ""
 
 
 class DisplayForm(PaperDialog):
     """Asks for a store and what its display shows; `offered` hands over a `DisplayWord`."""
 
-    def __init__(self, stores: tuple[ActionModel, ...], host: QWidget, theme: Theme = LIGHT) -> None:
-        """`stores` are those there are."""
+    def __init__(
+        self, stores: tuple[ActionModel, ...], instruments: Instruments, host: QWidget, theme: Theme = LIGHT
+    ) -> None:
+        """`stores` are those there are, `instruments` those of each."""
         super().__init__("A store, as you read its display now", "Record it", host, theme)
         column = self.add_column(3)
         self.store = ChoiceGroup(self.tr("The store"), 1)
@@ -38,7 +42,9 @@ class DisplayForm(PaperDialog):
         self.unit.offer(UNITS, self.theme, self.scale)
         self.unit.choose("C")
         self.temperature.add_beside(self.unit)
+        self.instrument = InstrumentChoice(self.tr("Which instrument"), instruments)
         column.addWidget(self.store)
+        column.addWidget(self.instrument)
         column.addWidget(self.temperature)
         column.addStretch(1)
         beside = self.add_column(2)
@@ -48,6 +54,8 @@ class DisplayForm(PaperDialog):
         self.pad.cleared.connect(self.temperature.line.clear)
         beside.addWidget(self.pad)
         beside.addStretch(1)
+        self.store.chosen_changed.connect(self._of_store)
+        self._of_store(self.store.chosen or "")
 
     def widest(self) -> float:
         """Narrower than a form with many fields."""
@@ -62,6 +70,10 @@ class DisplayForm(PaperDialog):
         store = self.store.required(self.tr("Say which store you read."))
         shown = self.temperature.required(self.tr("Write what the display shows."))
         figure = self.temperature.read(readings.figure) if shown else None
-        if store is None or figure is None:
+        instrument = self.instrument.answer(self.tr("Say which instrument you read."))
+        if store is None or figure is None or instrument is None:
             return None
-        return DisplayWord(store, readings.celsius(figure, self.unit.chosen or "C"))
+        return DisplayWord(store, readings.celsius(figure, self.unit.chosen or "C"), instrument)
+
+    def _of_store(self, store: str) -> None:
+        self.instrument.of_store(store, self.theme, self.scale)

@@ -9,7 +9,11 @@ from station.readings.long_file import Cancelled, LongFile
 from station.readings.questions import LayoutUnclear, Option
 from station.readings.series import ReadingsRefused
 from station.readings.store_log import read_store_log
-from station.services.cold_readings_judged import LoggerFile
+from station.readings.track import unpack
+from station.services.cold_readings import keep
+from station.services.cold_readings_judged import Found, Known, LoggerFile, StoreSoFar, judge
+from station.services.outcome import Refusal
+from station.services.ports import Evidence, JournalTrouble
 from station.ui.warm_up.asked import Asks, Faults
 from station.ui.warm_up.questions import answered, asking, hopeless
 
@@ -24,6 +28,7 @@ class LoggerAsked:
     file: Path
     store: str
     zone: str
+    instrument: str = ""
     answers: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
@@ -59,7 +64,29 @@ def read_logger(asked: LoggerAsked, go_on: Callable[[int], bool]) -> Asks | Faul
         rows=log.rows,
         faults=log.faults,
         repeated=log.repeated,
+        instrument=asked.instrument,
     )
+
+
+def found_in(
+    asked: LoggerAsked, known: StoreSoFar, evidence: Evidence, go_on: Callable[[int], bool]
+) -> Asks | Faults | Stopped | Found | Known:
+    """What the file comes to beside what was `known` of its store, kept on disk but not on record.
+
+    Whoever leaves the form before the end has kept and recorded nothing.
+    """
+    read = read_logger(asked, go_on)
+    if not isinstance(read, LoggerFile):
+        return read
+    try:
+        found = judge(read, known, evidence.fetch, unpack)
+        if not go_on(read.rows):
+            return Stopped()
+        if isinstance(found, Found):
+            keep(evidence, found)
+    except (Refusal, JournalTrouble) as trouble:
+        return Faults((trouble.sentence,))
+    return found
 
 
 def _read(asked: LoggerAsked, content: bytes, go_on: Callable[[int], bool]) -> tuple[LongFile, Layout]:

@@ -8,11 +8,12 @@ from PySide6.QtWidgets import QWidget
 from shiboken6 import isValid
 
 from station.readings.track import unpack
-from station.services.cold_readings import import_store_readings
-from station.services.cold_readings_judged import LoggerFile
+from station.services.cold_readings import record
+from station.services.cold_readings_judged import Found, Known, so_far
 from station.ui.desk_work import DeskWork
 from station.ui.forms import Forms
-from station.ui.store_readings.finding import LoggerAsked, read_logger
+from station.ui.store_readings.finding import LoggerAsked, found_in
+from station.ui.store_readings.instruments import instruments_of
 from station.ui.store_readings.logger_form import LoggerForm
 from station.ui.view_models import ActionModel
 from station.ui.warm_up.asked import Asks, Faults
@@ -41,7 +42,7 @@ class LoggerFlow(QObject):
         """The form, with no file."""
         site = self._work.station.site
         stores = tuple(ActionModel(store.id, store.title) for store in site.plant.stores.values())
-        form = LoggerForm(stores, site.zone.key, self._host)
+        form = LoggerForm(stores, site.zone.key, instruments_of(self._work.station.floor()), self._host)
         form.offered.connect(self._offered)
         form.rezoned.connect(self._forget)
         form.left.connect(self._left)
@@ -70,7 +71,9 @@ class LoggerFlow(QObject):
             return
         self._asked, self._stop = asked, False
         self._form.wait(self.tr("The file is being read. Leave this form to stop it."))
-        self._errand = Errand(lambda: read_logger(asked, self._go_on), self)
+        station = self._work.station
+        known, evidence = so_far(station.floor(), asked.store), station.evidence
+        self._errand = Errand(lambda: found_in(asked, known, evidence, self._go_on), self)
         self._errand.told.connect(self._told)
         self._errand.finished.connect(self._errand.deleteLater)
         self._errand.start()
@@ -95,7 +98,7 @@ class LoggerFlow(QObject):
                 self._ask(QuestionsForm(questions, self._host))
             case Faults(sentences=sentences):
                 form.ready("\n".join(sentences))
-            case LoggerFile():
+            case Found() | Known():
                 self._record(found)
             case _:
                 form.ready(FAILED)
@@ -110,6 +113,6 @@ class LoggerFlow(QObject):
         if self._asked is not None:
             self._read(replace(self._asked, answers={**self._asked.answers, **answers}))
 
-    def _record(self, given: LoggerFile) -> None:
+    def _record(self, found: Found | Known) -> None:
         station = self._work.station
-        self._forms.tell(lambda: self._work.told(import_store_readings(station, given, unpack)))
+        self._forms.tell(lambda: self._work.told(record(station, found, unpack, kept=True)))

@@ -7,6 +7,7 @@ from station.ui.dialogs.choices import ChoiceGroup
 from station.ui.dialogs.file_field import FilesField
 from station.ui.dialogs.paper_dialog import OFFER, PaperDialog
 from station.ui.store_readings.finding import LoggerAsked
+from station.ui.store_readings.instruments import InstrumentChoice, Instruments
 from station.ui.theme import LIGHT, Theme
 from station.ui.view_models import ActionModel
 from station.ui.warm_up.questions import zones
@@ -17,7 +18,14 @@ class LoggerForm(PaperDialog):
 
     rezoned = Signal()
 
-    def __init__(self, stores: tuple[ActionModel, ...], zone: str, host: QWidget, theme: Theme = LIGHT) -> None:
+    def __init__(
+        self,
+        stores: tuple[ActionModel, ...],
+        zone: str,
+        instruments: Instruments,
+        host: QWidget,
+        theme: Theme = LIGHT,
+    ) -> None:
         """`zone` is the plant's; it holds for files that name none, and the form says so."""
         super().__init__("Readings of a store, from its logger", "Take them in", host, theme)
         column = self.add_column(1)
@@ -29,8 +37,10 @@ class LoggerForm(PaperDialog):
         )
         self.store = ChoiceGroup(self.tr("The store it measured"), 1)
         self.store.offer(stores, self.theme, self.scale)
+        self.instrument = InstrumentChoice(self.tr("Its instrument"), instruments)
         column.addWidget(self.files)
         column.addWidget(self.store)
+        column.addWidget(self.instrument)
         column.addStretch(1)
         beside = self.add_column(1)
         self.zone = ChoiceGroup(self.tr("Its clock shows, if the file does not say"), 1)
@@ -40,6 +50,8 @@ class LoggerForm(PaperDialog):
         beside.addStretch(1)
         self.files.chosen.connect(self.rezoned)
         self.zone.chosen_changed.connect(lambda _zone: self.rezoned.emit())
+        self.store.chosen_changed.connect(self._of_store)
+        self._of_store(self.store.chosen or "")
 
     def first_field(self) -> QWidget:
         """The button that asks for the file."""
@@ -61,7 +73,13 @@ class LoggerForm(PaperDialog):
         if not self.files.paths:
             self.files.complain(self.tr("Choose the logger's file."))
             return None
-        return LoggerAsked(self.files.paths[0], store, self.zone.chosen or "") if store else None
+        instrument = self.instrument.answer(self.tr("Say which instrument it was."))
+        if store is None or instrument is None:
+            return None
+        return LoggerAsked(self.files.paths[0], store, self.zone.chosen or "", instrument)
+
+    def _of_store(self, store: str) -> None:
+        self.instrument.of_store(store, self.theme, self.scale)
 
     def _act(self, *, enabled: bool) -> None:
         self.hand_in.action_model = ActionModel(OFFER, self.tr("Take them in"), enabled=enabled)

@@ -30,7 +30,7 @@ class AlarmCard(PaintedPart):
         self.model, self._waiting = model, more
         self.grid.show_actions(model.actions if model else (), self.theme, self.scale)
         self._place_grid()
-        self.update()
+        self.paint_for(model, more)
 
     def set_look(self, theme: Theme, scale: Scale) -> None:
         """Take other colours and sizes, with the buttons."""

@@ -1,5 +1,7 @@
 """One row's bar on the time ruler: conditioning striped, usable solid, near dotted, past crossed."""
 
+from datetime import datetime
+
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor, QPainter
 
@@ -29,6 +31,16 @@ def draw_stretch(
         rule(painter, QPointF(inner.left(), piece.top()), QPointF(inner.left(), piece.bottom()), mark.shape, edge)
     if ruler.reaches(stretch.end):
         rule(painter, QPointF(inner.right(), piece.top()), QPointF(inner.right(), piece.bottom()), mark.shape, edge)
+
+
+def draw_marks(
+    painter: QPainter, lane: QRectF, ruler: TimeRuler, marks: tuple[datetime, ...], theme: Theme, scale: Scale
+) -> None:
+    """A thin stroke through the lane at each instant; what falls on the same dot is drawn once."""
+    over, wide = lane.height() * 0.28, max(1.0, scale.of(2.5))
+    for across in sorted({round(lane.left() + ruler.position(mark)) for mark in marks}):
+        start, end = QPointF(across, lane.top() - over), QPointF(across, lane.bottom() + over)
+        rule(painter, start, end, theme.outline.shape, wide)
 
 
 def stretch_rect(lane: QRectF, ruler: TimeRuler, stretch: Stretch, least: float) -> QRectF:

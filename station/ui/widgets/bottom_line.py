@@ -21,7 +21,7 @@ class BottomLine(PaintedPart):
     def show_model(self, hint: str, health: tuple[HealthMark, ...]) -> None:
         """Show another hint or health."""
         self.hint, self.health = hint, tuple(sorted(health, key=lambda mark: mark.ok))
-        self.update()
+        self.paint_for(hint, self.health)
 
     def preferred_height(self, width: float) -> float:
         """One line where hint and health stand side by side, else two, pixels."""

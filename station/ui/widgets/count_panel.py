@@ -36,6 +36,7 @@ class CountPanel(PaintedPart):
         self.last.show_model(model.last if model is not None else None)
         self.last.setVisible(model is not None and model.last is not None)
         self.set_look(self.theme, self.scale)
+        self.paint_for(model)
 
     def set_look(self, theme: Theme, scale: Scale) -> None:
         """Take other colours and sizes, with the answer and the touches."""

@@ -58,7 +58,7 @@ class JustScanned(_ListPart):
     def show_rows(self, rows: tuple[JustScannedRow, ...]) -> None:
         """Show other scans."""
         self.rows = rows
-        self.update()
+        self.paint_for(rows)
 
     def heading_text(self) -> str:
         """The heading in the site's language."""
@@ -108,7 +108,7 @@ class TakeNext(_ListPart):
     def show_rows(self, rows: tuple[TakeNextRow, ...]) -> None:
         """Show other containers."""
         self.rows = rows
-        self.update()
+        self.paint_for(rows)
 
     def heading_text(self) -> str:
         """The heading in the site's language."""
@@ -149,7 +149,7 @@ class Summary(_ListPart):
     def show_rows(self, rows: tuple[tuple[str, str], ...]) -> None:
         """Show other figures."""
         self.rows = rows
-        self.update()
+        self.paint_for(rows)
 
     def heading_text(self) -> str:
         """The heading in the site's language."""

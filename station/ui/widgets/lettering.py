@@ -8,6 +8,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
+from functools import lru_cache
 
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen
@@ -76,8 +77,14 @@ class Lettered:
 
 def letter(size: float, *, bold: bool) -> QFont:
     """The screen's one face at a size in pixels."""
+    return _letter(max(1, round(size)), bold)
+
+
+# Letters are of whole pixels, so a screen has few of them; most of what it says it said a second ago too.
+@lru_cache(maxsize=256)
+def _letter(pixels: int, bold: bool) -> QFont:  # noqa: FBT001  the two things a letter is
     font = QFont(FAMILY)
-    font.setPixelSize(max(1, round(size)))
+    font.setPixelSize(pixels)
     font.setBold(bold)
     font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
     return font
@@ -85,12 +92,22 @@ def letter(size: float, *, bold: bool) -> QFont:
 
 def metrics(style: Style) -> QFontMetricsF:
     """Measures of a style."""
-    return QFontMetricsF(letter(style.size, bold=style.bold))
+    return _metrics(max(1, round(style.size)), style.bold)
+
+
+@lru_cache(maxsize=256)
+def _metrics(pixels: int, bold: bool) -> QFontMetricsF:  # noqa: FBT001
+    return QFontMetricsF(_letter(pixels, bold))
 
 
 def width_of(text: str, style: Style) -> float:
     """Advance width of one line in pixels."""
-    return metrics(style).horizontalAdvance(text)
+    return _advance(text, max(1, round(style.size)), style.bold)
+
+
+@lru_cache(maxsize=8192)
+def _advance(text: str, pixels: int, bold: bool) -> float:  # noqa: FBT001
+    return _metrics(pixels, bold).horizontalAdvance(text)
 
 
 def line_height(style: Style) -> float:
@@ -105,16 +122,17 @@ def unbreakable_parts(text: str) -> list[str]:
 
 def wrapped(text: str, style: Style, width: float) -> list[str]:
     """The text in lines no wider than `width`, broken at line feeds and at spaces, never inside a count-down."""
-    return [line for line, _ in _measured(text, metrics(style), width)]
+    return [line for line, _ in _measured(text, max(1, round(style.size)), style.bold, width)]
 
 
-def _measured(text: str, measure: QFontMetricsF, width: float) -> list[tuple[str, float]]:
+@lru_cache(maxsize=4096)
+def _measured(text: str, pixels: int, bold: bool, width: float) -> tuple[tuple[str, float], ...]:  # noqa: FBT001
     """The lines of a text and their widths; measuring is most of what a screen costs, so nothing is measured twice."""
     lines: list[tuple[str, float]] = []
     for paragraph in text.splitlines():
-        whole = measure.horizontalAdvance(paragraph)
-        lines += [(paragraph, whole)] if whole <= width else _broken(paragraph, measure, width)
-    return lines
+        whole = _advance(paragraph, pixels, bold)
+        lines += [(paragraph, whole)] if whole <= width else _broken(paragraph, _metrics(pixels, bold), width)
+    return tuple(lines)
 
 
 def _broken(paragraph: str, measure: QFontMetricsF, width: float) -> list[tuple[str, float]]:
@@ -138,7 +156,7 @@ def block_height(text: str, style: Style, width: float) -> float:
 def fitted(text: str, style: Style, width: float, height: float) -> tuple[Style, list[str]]:
     """The largest step of the style at which the wrapped text fits into width x height."""
     while True:
-        lines = _measured(text, metrics(style), width)
+        lines = _measured(text, max(1, round(style.size)), style.bold, width)
         wide = max((across for _, across in lines), default=0.0)
         if (wide <= width and len(lines) * line_height(style) <= height + 0.5) or style.size <= _SMALLEST:
             return style, [line for line, _ in lines]
@@ -192,9 +210,8 @@ class Lettering:
         return sum(width_of(run.text, replace(style, size=style.size * run.share, bold=run.bold)) for run in runs)
 
     def _draw(self, text: str, row: QRectF, style: Style, box: QRectF, smallest: float) -> None:
-        measure = metrics(style)
-        left = row.left() + (row.width() - measure.horizontalAdvance(text)) * style.align.value
-        baseline = row.center().y() + measure.capHeight() / 2
+        left = row.left() + (row.width() - width_of(text, style)) * style.align.value
+        baseline = row.center().y() + metrics(style).capHeight() / 2
         self._stamp(text, QPointF(left, baseline), style, box, smallest)
 
     def _stamp(self, text: str, origin: QPointF, style: Style, box: QRectF, smallest: float) -> None:

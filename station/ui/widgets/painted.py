@@ -17,11 +17,19 @@ class PaintedPart(QWidget):
         self.scale: Scale = scale_for(1920, 1080)
         self.flash_on = True
         self.lettered: tuple[Lettered, ...] = ()
+        self._painted_for: object = None
 
     def set_look(self, theme: Theme, scale: Scale) -> None:
         """Take other colours and sizes."""
-        self.theme, self.scale = theme, scale
-        self.update()
+        if (theme, scale) != (self.theme, self.scale):
+            self.theme, self.scale = theme, scale
+            self.update()
+
+    def paint_for(self, *shown: object) -> None:
+        """Paint anew where what is `shown` is not what was: a screen is told all it shows once a second."""
+        if shown != self._painted_for:
+            self._painted_for = shown
+            self.update()
 
     def set_flash(self, on: bool) -> None:
         """Take the phase of the flash, told by whoever owns the one timer (at most 2 Hz)."""

@@ -22,7 +22,7 @@ class StorePanel(PaintedPart):
     def show_model(self, model: StoreModel | None) -> None:
         """Show another store or reading."""
         self.model = model
-        self.update()
+        self.paint_for(model)
 
     def preferred_height(self, _width: float) -> float:
         """Words and a curve, pixels."""

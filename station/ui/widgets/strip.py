@@ -138,7 +138,7 @@ class Banner(PaintedPart):
     def show_model(self, model: BannerModel | None) -> None:
         """Show another banner."""
         self.model = model
-        self.update()
+        self.paint_for(model)
 
     def _pair(self) -> Pair:
         return self.theme.danger if self.model and self.model.tone is Tone.PAST else self.theme.caution

@@ -17,7 +17,7 @@ class TeachPanel(PaintedPart):
     def show_hint(self, hint: str) -> None:
         """Show other steps."""
         self.hint = hint
-        self.update()
+        self.paint_for(hint)
 
     def preferred_height(self, width: float) -> float:
         """Height from which on nothing has to shrink."""

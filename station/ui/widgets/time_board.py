@@ -5,13 +5,14 @@ from PySide6.QtGui import QColor, QPainter
 
 from station.ui.ruler import TimeRuler
 from station.ui.view_models import BoardModel, StretchKind
-from station.ui.widgets.bar_painter import draw_stretch
+from station.ui.widgets.bar_painter import draw_marks, draw_stretch
 from station.ui.widgets.board_layout import BoardLayout, RowHeights, Slot, lay_out, wanted_height
 from station.ui.widgets.board_row import Columns, RowPainter, columns_for, common_digits, now_line
 from station.ui.widgets.legend import LegendWords, draw_legend
 from station.ui.widgets.lettering import Align, Lettering, Style, width_of
 from station.ui.widgets.painted import PaintedPart, rule
 
+LINES = ("NOW", "END")
 _HEADER = 44
 _BEST_ROW = 112
 _LEAST_ROW = 80
@@ -29,7 +30,8 @@ class TimeBoard(PaintedPart):
     def show_model(self, model: BoardModel | None) -> None:
         """Show other rows or another now."""
         self.model = model
-        self.update()
+        # without rows nothing on it shows what time it is
+        self.paint_for(model if model is not None and model.rows else model is None)
 
     def flashes(self) -> bool:
         """True while a row is unacknowledged."""
@@ -71,7 +73,7 @@ class TimeBoard(PaintedPart):
         layout = self.laid_out()
         self.hidden_rows = layout.hidden
         columns = columns_for(area.width(), self.scale)
-        ruler = TimeRuler(self.model.now, columns.lane_width)
+        ruler = TimeRuler(self.model.now, columns.lane_width, self.model.reach)
         rows = RowPainter(painter, lettering, self.theme, self.scale, columns)
         for slot in layout.slots:
             rows.ground(slot.row, self._row_area(slot), flash_on=self.flash_on)
@@ -102,6 +104,7 @@ class TimeBoard(PaintedPart):
         lane = QRectF(columns.lane_left, area.center().y() - high / 2, columns.lane_width, high)
         for stretch in slot.row.stretches:
             draw_stretch(painter, lane, ruler, stretch, self.theme, self.scale)
+        draw_marks(painter, lane, ruler, slot.row.marks, self.theme, self.scale)
 
     def _ticks(
         self, painter: QPainter, lettering: Lettering, ruler: TimeRuler, columns: Columns, layout: BoardLayout
@@ -110,7 +113,7 @@ class TimeBoard(PaintedPart):
         quiet = Style(self.scale.of(21), self.theme.quiet, align=Align.CENTRE)
         bold = Style(self.scale.of(25), self.theme.body, bold=True, align=Align.CENTRE)
         for tick in ruler.legible_ticks(
-            lambda name: width_of(name, bold if name == "NOW" else quiet), self.scale.of(14)
+            lambda name: width_of(name, bold if name in LINES else quiet), self.scale.of(14)
         ):
             across = columns.lane_left + ruler.position_of_offset(tick.offset)
             style = bold if tick.is_now else quiet
@@ -145,5 +148,6 @@ class TimeBoard(PaintedPart):
             return
         top = self.scale.of(_HEADER) + layout.bottom
         box = QRectF(self.scale.of(36), top, self.width() - self.scale.of(50), self.row_heights().more)
-        text = self.tr("and {} more, due later").format(layout.hidden)
+        older = self.model is not None and self.model.older
+        text = (self.tr("and {} more, earlier") if older else self.tr("and {} more, due later")).format(layout.hidden)
         lettering.line(text, box, Style(self.scale.of(24), self.theme.quiet))

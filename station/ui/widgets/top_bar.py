@@ -22,7 +22,7 @@ class TopBar(PaintedPart):
     def show_model(self, model: TopBarModel) -> None:
         """Show other counts, person or time."""
         self.model = model
-        self.update()
+        self.paint_for(model)
 
     def flashes(self) -> bool:
         """True while an alarm is unacknowledged."""

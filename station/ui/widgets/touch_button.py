@@ -33,8 +33,9 @@ class TouchButton(QAbstractButton):
 
     def set_look(self, theme: Theme, scale: Scale) -> None:
         """Take other colours and sizes."""
-        self.theme, self.scale = theme, scale
-        self.update()
+        if (theme, scale) != (self.theme, self.scale):
+            self.theme, self.scale = theme, scale
+            self.update()
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """At least 15 mm each way."""

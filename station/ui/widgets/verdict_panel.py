@@ -31,7 +31,7 @@ class VerdictPanel(PaintedPart):
     def show_model(self, model: VerdictModel | None) -> None:
         """Show another verdict; None leaves the panel blank."""
         self.model = model
-        self.update()
+        self.paint_for(model)
 
     def preferred_height(self, width: float) -> float:
         """Height from which on nothing has to shrink."""

@@ -260,7 +260,7 @@ def test_lots_of_one_truck_are_told_one_after_another(form: ReceiveDialog) -> No
     form.count.fill("3")
     form.another.click()
     assert words == []
-    assert "3 x SN-4 lot 26-118" in form.lot.remark.text()
+    assert [button.action_model.hint for button in form.told.buttons] == ["3 x SN-4 lot 26-118"]
     assert (form.lot.text, form.expires.text, form.count.text, form.tight.chosen) == ("", "", "1", None)
     form.prefill("PB-1", "JAR-500", "77", date(2027, 2, 28), count=2)
     form.tight.choose("tight")

@@ -13,9 +13,14 @@ from PySide6.QtWidgets import QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from station.care.specification_change import same_figures
-from station.settings.specification_text import write_specifications
+from station.care.words import Card
+from station.labels.plaincodes import TagKind, badge_text, card_text, tag_text
+from station.scanning.heard import HeardScan
+from station.settings.specification_text import read_specifications, write_specifications
 from station.ui.desk_work import DeskWork
+from station.ui.specs.desk import Desk
 from station.ui.specs.edit_form import EditForm
+from station.ui.specs.file_flow import FileFlow
 from station.ui.specs.file_forms import FileForm
 from station.ui.specs.list_form import PER_PAGE, ListForm
 from station.ui.specs.paste_form import PasteForm
@@ -26,11 +31,11 @@ from station.ui.specs.read_form import ReadForm
 from station.ui.specs.source_form import SourceForm
 from station.ui.window import StationWindow
 from tests.care.bench import Bench, site_t, with_rules
-from tests.care.engineering import drafted, second_engineer
+from tests.care.engineering import approved, drafted, second_engineer
 from tests.ui.specs.samples import many_rows
 
 Form = TypeVar("Form", bound=QWidget)
-Desk = Callable[[Bench], StationWindow]
+OpenDesk = Callable[[Bench], StationWindow]
 
 
 @pytest.fixture
@@ -39,7 +44,7 @@ def bench() -> Bench:
 
 
 @pytest.fixture
-def desk_of(qtbot: QtBot) -> Iterator[Desk]:
+def desk_of(qtbot: QtBot) -> Iterator[OpenDesk]:
     shown: list[StationWindow] = []
 
     def open_desk(bench: Bench) -> StationWindow:
@@ -94,7 +99,7 @@ def many(bench: Bench) -> int:
 # ---------------------------------------------------------------------- reading
 
 
-def test_everybody_reads_every_figure_with_range_and_source(bench: Bench, desk_of: Desk) -> None:
+def test_everybody_reads_every_figure_with_range_and_source(bench: Bench, desk_of: OpenDesk) -> None:
     desk = desk_of(bench)
     desk.act("specifications:")
     listed = the(desk, ListForm)
@@ -127,7 +132,7 @@ def test_a_list_of_two_hundred_is_shown_by_pages_and_found_by_a_part_of_a_name(q
 # ---------------------------------------------------------------------- writing
 
 
-def test_a_version_is_written_looked_at_and_approved(bench: Bench, desk_of: Desk) -> None:
+def test_a_version_is_written_looked_at_and_approved(bench: Bench, desk_of: OpenDesk) -> None:
     before = bench.limits("SN-4")
     desk = desk_of(bench)
     form = typed_anew(desk, open_life="20 h", stencil_life="6 h")
@@ -147,7 +152,7 @@ def test_a_version_is_written_looked_at_and_approved(bench: Bench, desk_of: Desk
     assert not desk.dialogs.busy
 
 
-def test_a_wrong_pin_or_a_lead_records_nothing_and_loses_nothing(bench: Bench, desk_of: Desk) -> None:
+def test_a_wrong_pin_or_a_lead_records_nothing_and_loses_nothing(bench: Bench, desk_of: OpenDesk) -> None:
     desk = desk_of(bench)
     edit = typed_anew(desk, open_life="20 h")
     edit.hand_in.click()
@@ -160,7 +165,7 @@ def test_a_wrong_pin_or_a_lead_records_nothing_and_loses_nothing(bench: Bench, d
     assert edit.fields["open_life"].text == "20 h"
 
 
-def test_a_wrong_figure_is_said_beside_it_and_stops_the_way_on(bench: Bench, desk_of: Desk) -> None:
+def test_a_wrong_figure_is_said_beside_it_and_stops_the_way_on(bench: Bench, desk_of: OpenDesk) -> None:
     desk = desk_of(bench)
     form = typed_anew(desk, stencil_life="60 d", open_life="20 h")
     assert "outside 15 min to 7 d" in form.fields["stencil_life"].complaint.text()
@@ -171,7 +176,7 @@ def test_a_wrong_figure_is_said_beside_it_and_stops_the_way_on(bench: Bench, des
     assert not [found for found in desk.findChildren(EngineerForm) if found.isVisible()]
 
 
-def test_leaving_asks_once_and_only_where_something_would_be_lost(bench: Bench, desk_of: Desk) -> None:
+def test_leaving_asks_once_and_only_where_something_would_be_lost(bench: Bench, desk_of: OpenDesk) -> None:
     desk = desk_of(bench)
     desk.act("spec-version:SN-4")
     QTest.keyClick(the(desk, EditForm), Qt.Key.Key_Escape)
@@ -187,7 +192,7 @@ def test_leaving_asks_once_and_only_where_something_would_be_lost(bench: Bench, 
     assert not bench.station.ledger.rulebook.drafts
 
 
-def test_not_allowed_is_touched_and_stands_in_the_field(bench: Bench, desk_of: Desk) -> None:
+def test_not_allowed_is_touched_and_stands_in_the_field(bench: Bench, desk_of: OpenDesk) -> None:
     desk = desk_of(bench)
     form = typed_anew(desk)
     field = form.fields["decanted_life"]
@@ -197,7 +202,7 @@ def test_not_allowed_is_touched_and_stands_in_the_field(bench: Bench, desk_of: D
     assert form.typed.complaint("decanted_life") == ""
 
 
-def test_a_second_cold_cycle_asks_for_the_time_before_it(bench: Bench, desk_of: Desk) -> None:
+def test_a_second_cold_cycle_asks_for_the_time_before_it(bench: Bench, desk_of: OpenDesk) -> None:
     form = typed_anew(desk_of(bench), open_life="20 h")
     assert "return_within" not in form.fields
     form.fields["cold_cycles"].fill("2")
@@ -205,7 +210,7 @@ def test_a_second_cold_cycle_asks_for_the_time_before_it(bench: Bench, desk_of: 
     assert form.fields["open_life"].text == "20 h"
 
 
-def test_a_figure_may_come_from_another_page(bench: Bench, desk_of: Desk) -> None:
+def test_a_figure_may_come_from_another_page(bench: Bench, desk_of: OpenDesk) -> None:
     desk = desk_of(bench)
     form = typed_anew(desk, open_life="20 h")
     form.fields["open_life"].source.click()
@@ -221,10 +226,31 @@ def test_a_figure_may_come_from_another_page(bench: Bench, desk_of: Desk) -> Non
     assert draft.explanation == "edition 8"
 
 
+# ---------------------------------------------------------------------- scans
+
+
+def test_a_badge_is_scanned_where_a_proof_is_asked(bench: Bench, desk_of: OpenDesk) -> None:
+    desk = desk_of(bench)
+    typed_anew(desk, open_life="20 h").hand_in.click()
+    desk.hear(HeardScan(badge_text("P30"), ""))
+    assert the(desk, EngineerForm).badge.text == "P30"
+
+
+def test_a_scan_while_figures_are_typed_changes_nothing(bench: Bench, desk_of: OpenDesk) -> None:
+    desk = desk_of(bench)
+    form = typed_anew(desk, open_life="20 h")
+    before = many(bench)
+    for text in (badge_text("P30"), tag_text(TagKind.POSITION, "1"), card_text(Card.REMOVE)):
+        desk.hear(HeardScan(text, ""))
+    assert many(bench) == before
+    assert (form.fields["open_life"].text, form.isVisible()) == ("20 h", True)
+    assert "nothing was recorded" in form.sentence.text()
+
+
 # ---------------------------------------------------------------------- drafts
 
 
-def test_where_two_are_needed_the_writer_is_told_so_and_cannot_approve(desk_of: Desk) -> None:
+def test_where_two_are_needed_the_writer_is_told_so_and_cannot_approve(desk_of: OpenDesk) -> None:
     bench = second_engineer(Bench(with_rules(site_t(), two_person=True)))
     draft = drafted(bench, open_life=timedelta(hours=20))
     desk = desk_of(bench)
@@ -238,7 +264,7 @@ def test_where_two_are_needed_the_writer_is_told_so_and_cannot_approve(desk_of: 
     assert bench.limits("SN-4").approved_by == "P31"
 
 
-def test_a_draft_stands_beside_what_is_in_force_until_it_is_withdrawn(bench: Bench, desk_of: Desk) -> None:
+def test_a_draft_stands_beside_what_is_in_force_until_it_is_withdrawn(bench: Bench, desk_of: OpenDesk) -> None:
     drafted(bench, open_life=timedelta(hours=20))
     desk = desk_of(bench)
     desk.act("specification:SN-4")
@@ -251,7 +277,7 @@ def test_a_draft_stands_beside_what_is_in_force_until_it_is_withdrawn(bench: Ben
     assert not bench.station.ledger.rulebook.drafts
 
 
-def test_a_changed_draft_takes_the_place_of_the_first(bench: Bench, desk_of: Desk) -> None:
+def test_a_changed_draft_takes_the_place_of_the_first(bench: Bench, desk_of: OpenDesk) -> None:
     first = drafted(bench, open_life=timedelta(hours=20))
     desk = desk_of(bench)
     desk.act(f"spec-draft:{first.key}")
@@ -267,7 +293,7 @@ def test_a_changed_draft_takes_the_place_of_the_first(bench: Bench, desk_of: Des
 # ---------------------------------------------------------------------- a new paste
 
 
-def test_a_new_paste_like_another_one_is_founded_by_an_engineer(bench: Bench, desk_of: Desk) -> None:
+def test_a_new_paste_like_another_one_is_founded_by_an_engineer(bench: Bench, desk_of: OpenDesk) -> None:
     desk = desk_of(bench)
     desk.act("spec-new:SN-4")
     form = the(desk, PasteForm)
@@ -296,7 +322,7 @@ def same_figures_but_the_name(bench: Bench, one: str, other: str) -> bool:
     return same_figures(replace(bench.limits(one), paste=other), bench.limits(other))
 
 
-def test_a_paste_from_nothing_begins_with_empty_figures(bench: Bench, desk_of: Desk) -> None:
+def test_a_paste_from_nothing_begins_with_empty_figures(bench: Bench, desk_of: OpenDesk) -> None:
     desk = desk_of(bench)
     desk.act("spec-new:")
     form = the(desk, PasteForm)
@@ -320,7 +346,7 @@ def test_a_paste_from_nothing_begins_with_empty_figures(bench: Bench, desk_of: D
 # ---------------------------------------------------------------------- files
 
 
-def test_a_file_with_faults_lists_them_and_writes_nothing(bench: Bench, desk_of: Desk, tmp_path: Path) -> None:
+def test_a_file_with_faults_lists_them_and_writes_nothing(bench: Bench, desk_of: OpenDesk, tmp_path: Path) -> None:
     text = write_specifications(bench.floor).replace('open_life = "24 h"', 'open_life = "24"')
     (tmp_path / "new.toml").write_text(text, encoding="utf-8")
     desk = desk_of(bench)
@@ -335,7 +361,7 @@ def test_a_file_with_faults_lists_them_and_writes_nothing(bench: Bench, desk_of:
     assert not [found for found in desk.findChildren(EngineerForm) if found.isVisible()]
 
 
-def test_a_file_becomes_drafts_all_at_once(bench: Bench, desk_of: Desk, tmp_path: Path) -> None:
+def test_a_file_becomes_drafts_all_at_once(bench: Bench, desk_of: OpenDesk, tmp_path: Path) -> None:
     text = write_specifications(bench.floor).replace('open_life = "24 h"', 'open_life = "20 h"')
     (tmp_path / "new.toml").write_text(text, encoding="utf-8")
     desk = desk_of(bench)
@@ -351,7 +377,7 @@ def test_a_file_becomes_drafts_all_at_once(bench: Bench, desk_of: Desk, tmp_path
     assert "Draft of version" in words(the(desk, ListForm))
 
 
-def test_a_file_that_cannot_be_read_is_said(bench: Bench, desk_of: Desk, tmp_path: Path) -> None:
+def test_a_file_that_cannot_be_read_is_said(bench: Bench, desk_of: OpenDesk, tmp_path: Path) -> None:
     desk = desk_of(bench)
     desk.act("spec-import:")
     form = the(desk, FileForm)
@@ -363,7 +389,7 @@ def test_a_file_that_cannot_be_read_is_said(bench: Bench, desk_of: Desk, tmp_pat
 # ---------------------------------------------------------------------- paste lists
 
 
-def test_a_products_pastes_are_chosen_with_one_metal_only(bench: Bench, desk_of: Desk) -> None:
+def test_a_products_pastes_are_chosen_with_one_metal_only(bench: Bench, desk_of: OpenDesk) -> None:
     desk = desk_of(bench)
     desk.act("paste-list:CTRL:")
     form = the(desk, PasteListForm)
@@ -378,7 +404,7 @@ def test_a_products_pastes_are_chosen_with_one_metal_only(bench: Bench, desk_of:
     assert "Chosen: SN-4: LEAD-FREE" in form.told.text()
 
 
-def test_a_new_product_gets_its_pastes_from_an_engineer_only(bench: Bench, desk_of: Desk) -> None:
+def test_a_new_product_gets_its_pastes_from_an_engineer_only(bench: Bench, desk_of: OpenDesk) -> None:
     desk = desk_of(bench)
     desk.act("paste-list::")
     form = the(desk, PasteListForm)
@@ -396,7 +422,7 @@ def test_a_new_product_gets_its_pastes_from_an_engineer_only(bench: Bench, desk_
     assert "Approved by Alex Linden (P30)" in words(the(desk, ListForm))
 
 
-def test_one_work_order_may_have_a_list_of_its_own(bench: Bench, desk_of: Desk) -> None:
+def test_one_work_order_may_have_a_list_of_its_own(bench: Bench, desk_of: OpenDesk) -> None:
     desk = desk_of(bench)
     desk.act("paste-list:CTRL:")
     form = the(desk, PasteListForm)
@@ -406,3 +432,25 @@ def test_one_work_order_may_have_a_list_of_its_own(bench: Bench, desk_of: Desk) 
     assert bench.station.ledger.rulebook.lists["CTRL", "8836"].pastes == ("SN-4",)
     desk.act("paste-lists:")
     assert "work order 8836" in words(the(desk, ListForm))
+
+
+def files_of(window: StationWindow, bench: Bench, folder: Path) -> FileFlow:
+    return FileFlow(Desk(window, DeskWork(bench.station), window.dialogs), folder)
+
+
+def test_a_file_written_at_the_desk_says_what_is_in_force_and_reads_back_the_same(
+    bench: Bench, desk_of: OpenDesk, tmp_path: Path
+) -> None:
+    approved(bench, open_life=timedelta(hours=20))
+    told = files_of(desk_of(bench), bench, tmp_path / "files").export("SN-4")
+    (written,) = (tmp_path / "files").iterdir()
+    assert told == f"Written: {written}"
+    found = read_specifications(written.read_bytes(), bench.floor, written.name)
+    assert (found.unchanged, found.drafts, found.faults) == (("SN-4",), (), ())
+    assert 'open_life = "20 h"' in written.read_text(encoding="utf-8")
+
+
+def test_a_folder_that_takes_no_file_is_said(bench: Bench, desk_of: OpenDesk, tmp_path: Path) -> None:
+    (tmp_path / "files").write_text("no folder", encoding="utf-8")
+    told = files_of(desk_of(bench), bench, tmp_path / "files").export("")
+    assert "can't be written" in told

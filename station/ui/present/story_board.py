@@ -1,0 +1,163 @@
+"""A story drawn on the time board, beside its lines: what lay where, and a stroke for each thing that was told."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from datetime import datetime, timedelta
+
+from station.care import trace
+from station.care.floor import Floor
+from station.care.limits import container_near_from, running_limits
+from station.care.pace import Pace, paced, unhurried
+from station.care.saying import spot
+from station.care.state import Container
+from station.care.story import CONTAINER, LOT, POSITION, WORK_ORDER, Told, story
+from station.care.trace import Stay
+from station.ui import wording
+from station.ui.present.rows import container_row, stretches
+from station.ui.ruler import story_reach
+from station.ui.view_models import BoardModel, BoardRow, Stretch, StretchKind, Tone
+
+LITTLE = timedelta(minutes=1)
+DRAWING = "drawing it"
+NOTHING_LEFT = timedelta(0)
+
+
+def story_board(
+    floor: Floor, kind: str, name: str, told: tuple[Told, ...], pace: Pace = unhurried
+) -> BoardModel | None:
+    """The rows of a story, the newest first; `told` are its lines. None where nothing was told.
+
+    A container, its lot and a work order have rows of jars and of what they lay at, a position one for each bead, all
+    else one for each place at which something was done.
+    """
+    if not told:
+        return None
+    rows, goes_on = _rows(floor, kind, name, told, pace)
+    ends = max(line.at for line in told)
+    begins = min(line.at for line in told)
+    line = max(floor.now, ends) if goes_on else ends + max(LITTLE, (ends - begins) / 50)  # clear of the last stroke
+    return BoardModel(line, rows, reach=story_reach(line - begins, goes_on=goes_on), older=True)
+
+
+def _rows(floor: Floor, kind: str, name: str, told: tuple[Told, ...], pace: Pace) -> tuple[tuple[BoardRow, ...], bool]:
+    """The rows, and whether something of it is still there."""
+    if kind == POSITION:
+        found = trace.stays_at(floor.ledger, name, pace)
+        return tuple(_at_one_place(floor, found, told)), any(stay.until is None for stay in found)
+    if kind == WORK_ORDER:
+        found = trace.of_work_order(floor.ledger, name, pace)
+        return tuple(_lain(floor, stay, told) for stay in reversed(found)), any(stay.until is None for stay in found)
+    if kind in (CONTAINER, LOT):
+        return _of_containers(floor, kind, name, pace)
+    return tuple(_places(told)), False
+
+
+# ---------------------------------------------------------------------- containers
+
+
+def _of_containers(floor: Floor, kind: str, name: str, pace: Pace) -> tuple[tuple[BoardRow, ...], bool]:
+    known = floor.ledger.containers
+    of_lot = (found.id for found in known.values() if name in trace.lots_of(floor.ledger, found.id))
+    names = tuple(of_lot) if kind == LOT else (name,)
+    found = sorted((known[one] for one in names if one in known), key=lambda one: one.arrived_at, reverse=True)
+    rows = [row for one in paced(found, pace, DRAWING) for row in _container(floor, one, alone=kind == CONTAINER)]
+    return tuple(rows), any(one.ended is None for one in found)
+
+
+def _container(floor: Floor, container: Container, *, alone: bool) -> Iterator[BoardRow]:
+    told = story(floor.ledger, CONTAINER, container.id, floor.zone)
+    marks = tuple(line.at for line in told)
+    yield replace(_jar(floor, container), marks=marks)
+    if alone:
+        places = dict.fromkeys(
+            place
+            for fact in floor.ledger.history("container", container.id)
+            if (place := getattr(fact.body, "position", None))
+        )
+        lain = [stay for place in places for stay in trace.stays_at(floor.ledger, place)]
+        mine = sorted((stay for stay in lain if stay.container == container.id), key=lambda stay: stay.since)
+        yield from (_lain(floor, stay, told) for stay in reversed(mine))
+
+
+def _jar(floor: Floor, container: Container) -> BoardRow:
+    """As it stands on the board while it is alive; afterwards from its way out of the cold to its end."""
+    if container.ended is None or container.ended_at is None:
+        return replace(container_row(floor, container).row, unacknowledged=False)
+    ended = container.ended_at
+    limits = running_limits(container)
+    limit, end = limits[0] if limits else (None, ended)
+    out = container.out_from or container.arrived_at
+    near = container_near_from(container, floor.specification(container.paste)) or end
+    late = ended > end
+    whole = stretches(out, container.earliest_use, near, end, ended)
+    return BoardRow(
+        title=container.spoken,
+        subtitle=f"{container.paste}, lot {container.lot}",
+        stretches=tuple(_cut(whole, ended)),
+        countdown=wording.time_left(max(NOTHING_LEFT, ended - out)),
+        caption=f"{container.ended.value}, {limit.value} passed" if late and limit else container.ended.value,
+        tone=Tone.PAST if late else Tone.CALM,
+    )
+
+
+def _cut(whole: Iterable[Stretch], ended: datetime) -> Iterator[Stretch]:
+    """What lay before its end."""
+    for stretch in whole:
+        if stretch.start < ended:
+            yield replace(stretch, end=min(stretch.end, ended))
+
+
+# ---------------------------------------------------------------------- where it lay
+
+
+def _at_one_place(floor: Floor, found: Iterable[Stay], told: tuple[Told, ...]) -> Iterator[BoardRow]:
+    beads: dict[str, list[Stay]] = {}
+    for stay in found:
+        beads.setdefault(stay.key, []).append(stay)
+    for group in reversed(list(beads.values())):
+        first = group[0]
+        ends = [stay.until for stay in group if stay.until is not None]
+        until = max(ends) if len(ends) == len(group) else None
+        fed = ", ".join(dict.fromkeys(stay.container.replace("-", " ") for stay in group))
+        orders = ", ".join(dict.fromkeys(stay.work_order for stay in group if stay.work_order))
+        row = _lain(floor, replace(first, until=until), told)
+        yield replace(row, title=fed, subtitle=f"{first.paste}{f', {orders}' if orders else ''}")
+
+
+def _lain(floor: Floor, stay: Stay, told: tuple[Told, ...]) -> BoardRow:
+    """Paste at a position: usable until an alarm about it says since when it was past a limit."""
+    until = stay.until or floor.now
+    since_past = [
+        alarm.since
+        for alarm in floor.ledger.alarms.values()
+        if alarm.subject in (stay.position, stay.container) and stay.key in alarm.id.split("/")
+    ]
+    past = max(stay.since, min(since_past, default=until))
+    pieces = ((StretchKind.USABLE, stay.since, min(past, until)), (StretchKind.PAST, past, until))
+    late = past < until
+    return BoardRow(
+        title=spot(stay.position).upper(),
+        subtitle=f"{stay.container.replace('-', ' ')}, {stay.paste}",
+        stretches=tuple(Stretch(kind, begins, ends) for kind, begins, ends in pieces if begins < ends),
+        countdown=wording.time_left(max(NOTHING_LEFT, until - stay.since)),
+        caption=f"past for {wording.time_left(until - past)}"
+        if late
+        else "lies there"
+        if stay.until is None
+        else "lay there",
+        tone=Tone.PAST if late else Tone.CALM,
+        marks=tuple(line.at for line in told if stay.since <= line.at <= until),
+    )
+
+
+# ---------------------------------------------------------------------- all else
+
+
+def _places(told: Iterable[Told]) -> Iterator[BoardRow]:
+    """A row for each place, that where something was done last first."""
+    places: dict[str, list[datetime]] = {}
+    for line in told:
+        places.setdefault(line.where, []).append(line.at)
+    for place, marks in sorted(places.items(), key=lambda entry: max(entry[1]), reverse=True):
+        things = "thing recorded" if len(marks) == 1 else "things recorded"
+        yield BoardRow(place[:1].upper() + place[1:], countdown=str(len(marks)), caption=things, marks=tuple(marks))
