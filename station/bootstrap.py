@@ -5,6 +5,7 @@ second copy of the program must be refused before it touches anything. Parts are
 rehearsals put in their own.
 """
 
+import gc
 import os
 import secrets
 import tempfile
@@ -293,6 +294,7 @@ def run_window(config: Path, data: Path) -> int:
             running.work.label_fault = next(filter(None, tried), "")
             listen_to_serial(running, site.scanner)
             running.show()
+            gc.freeze()  # a long record is never garbage: to look it all through holds the window up for seconds
             return running.run()
         finally:
             if isinstance(target, SlowTarget):

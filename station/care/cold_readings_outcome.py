@@ -54,6 +54,8 @@ def told(floor: Floor, store: Store, logger: str, judged: Sequence[Judged]) -> t
         if not any(set(found.containers) <= set(old.containers) for old in stands):
             bodies.append(whole)
             standing = [*(old for old in standing if old not in same), whole]
+        else:
+            bodies += _confirmed(same, found)
         bodies += _comes_to(floor, store, found, whole, lying, grown=not stands)
     return tuple(bodies)
 
@@ -89,6 +91,14 @@ def _named(whole: f.ExcursionFound, inside: tuple[str, ...], same: Sequence[f.Ex
         containers=tuple(dict.fromkeys((*whole.containers, *inside))),
         replaces=tuple(other for other in replaced if other != name),
     )
+
+
+def _confirmed(same: Sequence[f.ExcursionFound], found: f.ExcursionFound) -> Iterator[f.ExcursionConfirmed]:
+    """Without this, taking back the file that told of it first would take it back though another one tells of it."""
+    for old in same:
+        further = tuple(name for name in found.readings if name not in old.readings)
+        if old.readings and further:  # where none was noted, every file of its time speaks for it
+            yield f.ExcursionConfirmed(old.store, old.excursion, further)
 
 
 def _comes_to(

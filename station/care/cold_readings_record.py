@@ -5,12 +5,15 @@ A file that was taken back counts no more, and neither does an excursion that on
 
 from bisect import insort
 from collections.abc import Collection, Iterator
+from dataclasses import replace
 from datetime import datetime
 
 from station.care import facts as f
 from station.care.cold_readings_joined import as_far, together
 
-KEPT = f.ReadingsImported | f.ReadingsWithdrawn | f.StoreRead | f.ExcursionFound | f.ExcursionSeen
+KEPT = (
+    f.ReadingsImported | f.ReadingsWithdrawn | f.StoreRead | f.ExcursionFound | f.ExcursionConfirmed | f.ExcursionSeen
+)
 
 
 class ColdRecord:
@@ -49,6 +52,10 @@ class ColdRecord:
         """The files that count, the first to come in first."""
         return tuple(told.body for told in self.files(store) if isinstance(told.body, f.ReadingsImported))
 
+    def every_file(self) -> tuple[f.Fact, ...]:
+        """The imports of all stores that count."""
+        return tuple(told for store in sorted(self._facts) for told in self.files(store))
+
     def last_reading(self, store: str) -> tuple[datetime, float | None] | None:
         """The newest figure of a store and when it was measured; None in its place for a sensor fault."""
         found = [(one.ends, one.last_c) for one in self.imports(store)]
@@ -80,7 +87,8 @@ class ColdRecord:
         back = self._taken_back(store)
         found = {told.excursion: told for told in self._told(store) if self._only_from(store, told, back)}
         standing = {one.excursion for one in self.excursions(store)}
-        gone = (one for name, one in found.items() if name not in standing)
+        replaced = {name for one in self.excursions(store) for name in one.replaces}
+        gone = (one for name, one in found.items() if name not in standing | replaced)
         return tuple(sorted(gone, key=lambda one: one.start, reverse=True))
 
     def unseen(self, store: str) -> tuple[f.ExcursionFound, ...]:
@@ -95,7 +103,16 @@ class ColdRecord:
     # ------------------------------------------------------------------ inside
 
     def _told(self, store: str) -> Iterator[f.ExcursionFound]:
-        return (told.body for told in self._of(store) if isinstance(told.body, f.ExcursionFound))
+        """As they were told, each with every series that was found to tell of it since."""
+        confirmed: dict[str, tuple[str, ...]] = {}
+        for told in self._of(store):
+            if isinstance(told.body, f.ExcursionConfirmed):
+                before = confirmed.get(told.body.excursion, ())
+                confirmed[told.body.excursion] = tuple(dict.fromkeys((*before, *told.body.readings)))
+        for told in self._of(store):
+            if isinstance(told.body, f.ExcursionFound):
+                further = confirmed.get(told.body.excursion, ()) if told.body.readings else ()
+                yield replace(told.body, readings=tuple(dict.fromkeys((*told.body.readings, *further))))
 
     def _taken_back(self, store: str) -> frozenset[str]:
         bodies = (told.body for told in self._of(store))

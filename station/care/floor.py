@@ -131,8 +131,8 @@ class Floor:
         """The pastes approved for an order of a product: its own list, else the product's; None where nobody set up
         such a product."""
         lists, known = self.ledger.rulebook.lists, self.plant.products.get(product)
-        own = lists.get((product, order))
-        if own is not None and own.pastes:
+        own = lists.get((product, order)) if order else None
+        if own is not None:
             return own.pastes
         if known is not None:
             return known.pastes
@@ -243,6 +243,13 @@ class Floor:
         since, the shorter of them. A newer version tightens at once and never loosens what lies there already."""
         versions = self.ledger.in_force_from(bead.paste, bead.key)
         return min(entry.pause_knead for entry in versions), min(entry.pause_replace for entry in versions)
+
+    def least_c(self, container: Container) -> float:
+        """How warm its paste must be to be opened (degrees Celsius): the most that a version asks which was in force
+        since its take-out, for a newer version makes nothing usable that is under way."""
+        if container.taken_out_key is None:
+            return self.specification(container.paste).floor_c
+        return max(entry.floor_c for entry in self.ledger.in_force_from(container.paste, container.taken_out_key))
 
     def person_has(self, person_id: str | None, role: Role) -> bool:
         """Whether somebody may decide what `role` may."""

@@ -8,6 +8,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from station.care import facts as f
+from station.care.cold_proof import Stretch
 from station.care.moments import NOTHING, minute_up_span
 from station.care.state import Container, Hold
 from station.care.words import HoldReason
@@ -28,8 +29,8 @@ def begun(container: Container, fact: f.Fact, body: f.MoveBegun) -> Container:
     put_away_at = container.put_away_at
     came_to_rest = put_away_at is not None and put_away_at != body.lain_since and put_away_at >= since
     if put_away_at is not None and came_to_rest and container.store is not None:
-        spent = replace(container, warm_spent=container.warm_spent + (put_away_at - since))
-        return _held_if_late(spent, fact.key, put_away_at, body.by)
+        way = Stretch(fact.key, fact.key, NOTHING, put_away_at - since)
+        return _held_if_late(_with_way(container, container, way), fact.key, put_away_at, body.by)
     return replace(
         container,
         store=None,
@@ -46,9 +47,15 @@ def arrived(before: Container, fact: f.Fact, after: Container) -> Container:
     if before.move_from is None or after.store is None:
         return after
     counted = (fact.body.counted if isinstance(fact.body, f.PutAway | f.Transferred) else None) or NOTHING
-    way = max(counted, fact.at - _left_at(before, before.move_from))
-    spent = replace(_ended(after), warm_spent=max(after.warm_spent, before.warm_spent + way))
-    return _held_if_late(spent, fact.key, fact.at, before.move_by or fact.at)
+    way = Stretch(before.move_key or fact.key, fact.key, fact.at - _left_at(before, before.move_from), counted)
+    longer = before.warm_spent + way.spent > after.warm_spent
+    spent = _with_way(before, after, way) if longer else after
+    return _held_if_late(_ended(spent), fact.key, fact.at, before.move_by or fact.at)
+
+
+def _with_way(before: Container, after: Container, way: Stretch) -> Container:
+    """`after` with the way as its time out of the cold since `before`, in place of what counted of it there."""
+    return replace(after, stretches=(*before.stretches, way), warm_spent=before.warm_spent + way.spent)
 
 
 def out_of_the_way(before: Container, after: Container) -> Container:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from station.care import facts as f
 from station.care.floor import Floor
+from station.care.list_story import to_replace
 from station.care.saying import opening, spot
 from station.care.spec_drafts import SpecificationRefused, refuse_other_than_engineer
 
@@ -61,7 +62,7 @@ def _standing(floor: Floor, told: ListTold) -> tuple[str, ...] | None:
     """The list that is there now; None where it is empty or there is none."""
     if told.order:
         own = floor.ledger.rulebook.lists.get((told.product, told.order))
-        return own.pastes or None if own is not None else None
+        return own.pastes if own is not None else None
     return floor.approved_pastes(told.product, "") or None
 
 
@@ -84,7 +85,9 @@ def set_list(floor: Floor, told: ListTold, by: str) -> f.PasteListSet:
     product = told.product.strip()
     known = floor.plant.products.get(product)
     title = told.title.strip() or (known.title if known is not None else product)
-    return f.PasteListSet(product, title, told.pastes, told.order.strip(), told.note.strip())
+    order = told.order.strip()
+    replaces = to_replace(floor.ledger.rulebook.list_story(product, order))
+    return f.PasteListSet(product, title, told.pastes, order, told.note.strip(), replaces)
 
 
 def set_up_otherwise(floor: Floor) -> tuple[str, ...]:

@@ -1,7 +1,8 @@
 """How fast alarms are answered, and whether there are more of them than people can answer.
 
 A flood begins with more than 10 alarms in 10 minutes and is over at fewer than 5 (ANSI/ISA-18.2, as quoted by
-public texts on alarm floods). About one alarm in 10 minutes for each operator is acceptable (EEMUA 191).
+public texts on alarm floods). About one alarm in 10 minutes for each operator is acceptable (EEMUA 191). Floods should
+take less than about 1 % of the time (the same texts); an alarm that stands for 24 h is called stale (the same).
 """
 
 from collections import deque
@@ -14,6 +15,8 @@ TEN_MINUTES = timedelta(minutes=10)
 FLOOD_ABOVE = 10
 FLOOD_OVER_BELOW = 5
 ACCEPTABLE_IN_TEN_MINUTES = 1.0
+FLOOD_SHARE_BELOW = 0.01
+STALE_AFTER = timedelta(hours=24)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +68,30 @@ def floods(raised: Sequence[datetime], until: datetime) -> tuple[Flood, ...]:
             start = at
     ended = _run_out(window, until, flooding=start is not None)
     return (*found, Flood(start, ended)) if start is not None else tuple(found)
+
+
+def peak(raised: Iterable[datetime]) -> int:
+    """The most alarms there were in any 10 minutes; an alarm counts as in `floods`."""
+    window: deque[datetime] = deque()
+    most = 0
+    for at in sorted(raised):
+        _run_out(window, at, flooding=False)
+        window.append(at)
+        most = max(most, len(window))
+    return most
+
+
+def flooded(found: Iterable[Flood], since: datetime, until: datetime) -> float:
+    """The part of a period that was flood, 0 to 1. ValueError for an empty period."""
+    if until <= since:
+        raise ValueError("A share needs a period.")
+    lengths = (min(one.end or until, until) - max(one.start, since) for one in found)
+    return sum(lengths, timedelta(0)) / (until - since)
+
+
+def stale(alarms: Iterable[tuple[datetime, datetime | None]], until: datetime) -> int:
+    """How many alarms, raised and cleared (None: not yet), stood for 24 h or longer up to `until`."""
+    return sum((cleared or until) - raised >= STALE_AFTER for raised, cleared in alarms)
 
 
 def _run_out(window: deque[datetime], at: datetime, *, flooding: bool) -> datetime | None:

@@ -39,7 +39,7 @@ def against_opening(floor: Floor, container: Container) -> Iterator[Reason]:
     air = floor.ledger.room
     if air is None or container.opened_at is not None:
         return
-    floor_c = floor.specification(container.paste).floor_c
+    floor_c = floor.least_c(container)
     if air.temperature_c < floor_c:
         yield _too_cold(floor, air, floor_c)
     elif dry_c(air.temperature_c, air.humidity) >= air.temperature_c:

@@ -11,12 +11,12 @@ from datetime import datetime
 
 from station.care import facts as f
 from station.care.clock_story import Order
+from station.care.list_story import PasteList, Story, hear, said_here, standing
 from station.care.specification import Paste, Plant, Product, Specification
 from station.care.specification_change import same_figures, stricter
 
 ListKey = tuple[str, str]
 _VersionTold = tuple[int, Order, f.Fact, Specification]
-_ListTold = tuple[Order, bool, f.Fact, f.PasteListSet]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,19 +42,6 @@ class Approval:
     explanation: str
 
 
-@dataclass(frozen=True, slots=True)
-class PasteList:
-    """The pastes approved for a product, or for one `order` of it; `by` is None where the settings say so."""
-
-    product: str
-    title: str
-    pastes: tuple[str, ...]
-    order: str
-    note: str
-    by: str | None
-    at: datetime
-
-
 class Rulebook:
     """Everything of specifications and paste lists that the ledger has heard."""
 
@@ -68,7 +55,7 @@ class Rulebook:
         self._brought_in: dict[str, list[tuple[Order, Paste]]] = {}
         self._drafted: dict[str, f.Fact] = {}
         self._closed: set[str] = set()
-        self._list_story: dict[ListKey, list[_ListTold]] = {}
+        self._list_stories: dict[ListKey, Story] = {}
         self._plant: tuple[Plant, Plant] | None = None
 
     def copied(self) -> "Rulebook":
@@ -77,7 +64,7 @@ class Rulebook:
         for name in ("specifications", "versions", "lists", "lists_said", "_drafted"):
             setattr(twin, name, getattr(self, name).copy())
         twin._closed = self._closed.copy()
-        twin._list_story = {key: story.copy() for key, story in self._list_story.items()}
+        twin._list_stories = {key: story.copy() for key, story in self._list_stories.items()}
         twin._told = {paste: told.copy() for paste, told in self._told.items()}
         twin._brought_in = {paste: told.copy() for paste, told in self._brought_in.items()}
         return twin
@@ -187,14 +174,18 @@ class Rulebook:
     def _listed(self, fact: f.Fact, body: f.PasteListSet, *, own: bool) -> None:
         self._plant = None
         key = (body.product, body.order)
-        story = self._list_story.setdefault(key, [])
-        insort(story, (fact.order, own, fact, body), key=lambda one: one[0])
-        said = [one[3] for one in story if one[1] and one[2].who is None]
-        if said:
-            self.lists_said[body.product] = said[-1]
+        story = self._list_stories.setdefault(key, [])
+        hear(story, fact, body, own=own)
+        said, held = said_here(story), standing(story)
+        if said is not None:
+            self.lists_said[body.product] = said
         self.lists.pop(key, None)
-        for _, _, held, told in _standing(story):
-            self.lists[key] = PasteList(*key[:1], told.title, told.pastes, key[1], told.note, held.who, held.at)
+        if held is not None:
+            self.lists[key] = held
+
+    def list_story(self, product: str, order: str = "") -> Story:
+        """Everything that was told of a list, in fold order; nobody may change it."""
+        return self._list_stories.get((product, order), [])
 
     def into(self, plant: Plant) -> Plant:
         """The plant of the settings with what was added and decided at the desk; itself where nothing was."""
@@ -240,28 +231,3 @@ def _as_approved(approved: Paste, listed: Paste | None) -> Paste:
         powder_type=approved.powder_type,
         storage=approved.storage,
     )
-
-
-def _standing(story: list[_ListTold]) -> list[_ListTold]:
-    """What holds here, if anything: the last of an engineer's and of what this station's settings changed to.
-
-    A station's first word, and what some other station's settings had said already when the engineer decided, are no
-    change: a file that is read late undoes nothing. Other stations' settings are for those stations.
-    """
-    held: list[_ListTold] = []
-    earlier: list[tuple[str, ...]] = []
-    before: tuple[str, ...] | None = None
-    said_elsewhere: list[tuple[str, ...]] = []
-    for told in story:
-        _, own, fact, body = told
-        if fact.who is not None:
-            held, earlier = [told], [*said_elsewhere]
-        elif not own:
-            said_elsewhere.append(body.pastes)
-        else:
-            by_hand = any(entry[2].who is not None for entry in held)
-            changed = before is not None and body.pastes != before
-            if not by_hand or (changed and body.pastes not in earlier):
-                held = [told]
-            before = body.pastes
-    return held

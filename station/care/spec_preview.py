@@ -19,7 +19,7 @@ from station.care.versions import tightened
 from station.care.words import Limit
 
 PREVIEW_NOTE = (
-    "Nothing gets longer by it, and nothing that may not be used now may be used by it. "
+    "Nothing in use gets longer by it, and nothing is ready sooner. "
     "What begins after the approval goes by the new version."
 )
 EARLIEST_USE, THAWED_AT_LEAST, BEAD = "earliest use", "thawed at least until", "bead"

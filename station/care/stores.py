@@ -6,7 +6,7 @@ rounded up, and a container that was proved cold later than the given instant co
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from station.care import facts as f
@@ -16,10 +16,11 @@ from station.care.fridge import bin_suits
 from station.care.late import Late, taken_out_late
 from station.care.moments import NOTHING, minute_up_span
 from station.care.refused import Refused
+from station.care.saying import day_time
 from station.care.specification import Bin, Store
 from station.care.state import Container
 from station.care.verdict import Decision, Effect
-from station.care.words import Role, Storage, Word
+from station.care.words import HoldReason, Role, Storage, Word
 
 MOST_NAMED = 6
 
@@ -133,10 +134,17 @@ def out_since(floor: Floor, told: WholeStore, person: str | None) -> Decision:
 
 
 def _one_out(floor: Floor, container: Container, told: WholeStore, person: str | None) -> Decision:
-    """Seen outside before now, it was out by then at the latest."""
-    latest = min(floor.now, floor.seen_outside(container) or floor.now)
-    earliest = min(latest, _out_since(floor, container, told.since))
-    return taken_out_late(floor, Late(container.id, earliest, latest, told.reason, store_failed=True), person)
+    """One that was seen outside was out by then at the latest, and at the earliest since it was last proved cold. What
+    is said of its store is no word on that, so it goes on hold."""
+    seen = floor.seen_outside(container)
+    if seen is None:
+        late = Late(container.id, _out_since(floor, container, told.since), floor.now, told.reason, store_failed=True)
+        return taken_out_late(floor, late, person)
+    latest = min(floor.now, seen)
+    earliest = min(latest, floor.cold_until(container, counted=False))
+    decision = taken_out_late(floor, Late(container.id, earliest, latest, told.reason, store_failed=True), person)
+    held = f.Held(container.id, HoldReason.SEEN_WARM, f"seen {day_time(latest, floor.now, floor.zone)}")
+    return replace(decision, bodies=(*decision.bodies, held))
 
 
 def _out_since(floor: Floor, container: Container, since: datetime) -> datetime:

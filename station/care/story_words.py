@@ -86,6 +86,7 @@ SAYS: dict[str, str] = {
     f.StoreRead.NAME: "{store} read: {temperature_c} C|?overdue , calibration overdue",
     f.ExcursionFound.NAME: "{store} {side} from {start} to {end}, peak {peak_c} C, {outside} out|, mean kinetic "
     "{kinetic_c} C",
+    f.ExcursionConfirmed.NAME: "{store} out of its limits: another file tells of it too",
     f.ExcursionSeen.NAME: "{store} out of its limits from {start} to {end}, peak {peak_c} C: seen|: {note}",
     f.ReadingsWithdrawn.NAME: "Readings of {store} from {file} taken back, {mistake}|: {reason}",
     f.WarmCharged.NAME: "{store} was too warm from {start} to {end}: counted as out of the cold",

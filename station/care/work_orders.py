@@ -75,7 +75,7 @@ def _product(floor: Floor, scan: WorkOrderScan) -> Product | None:
 def _list_elsewhere(floor: Floor, scan: WorkOrderScan) -> bool:
     """Whether the engineer gave this order a list as an order of some other product, and none of this one."""
     lists = floor.ledger.rulebook.lists.values()
-    of = {told.product for told in lists if told.order == scan.order and told.pastes}
+    of = {told.product for told in lists if told.order == scan.order}
     return bool(of) and scan.product not in of
 
 

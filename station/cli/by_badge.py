@@ -4,8 +4,10 @@ A PIN is never an argument: arguments stand in the shell's history and in the li
 """
 
 import sys
+from collections.abc import Mapping
 from getpass import getpass
 
+from station.care.state import Somebody
 from station.services.outcome import Refusal
 from station.services.station import Proof, Station
 
@@ -19,15 +21,15 @@ def signed_in(station: Station, badge: str | None) -> str | None:
         if station.site.plant.rules.badge_required:
             raise Refusal("badge-first", MISSING)
         return None
-    refuse_stranger(station, badge)
+    refuse_stranger(station.ledger.people, badge)
     now = station.floor().now
     station.sessions[station.place] = station.sessions[station.place].signed_in(badge, now)
     return badge
 
 
-def refuse_stranger(station: Station, badge: str) -> None:
+def refuse_stranger(people: Mapping[str, Somebody], badge: str) -> None:
     """Refusal for a badge of nobody who works here by the record, which the settings need not know of."""
-    found = station.ledger.people.get(badge)
+    found = people.get(badge)
     if found is None:
         raise Refusal("unknown-badge", f"Nobody here has badge {badge!r}. Give the id on a badge of this site.")
     if found.left:
@@ -38,7 +40,7 @@ def proof_of(station: Station, badge: str | None, act: str) -> Proof:
     """Badge and PIN of whoever `--by` names; `act` says what they are asked for. Refusal where one is missing."""
     if badge is None:
         raise Refusal("needs-role", f"{act} needs a shift lead or a process engineer. Add --by BADGE.")
-    refuse_stranger(station, badge)
+    refuse_stranger(station.ledger.people, badge)
     return Proof(badge, _asked_pin(badge))
 
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 from typing import cast
 
 from station.cli.parser import build_parser
-from station.cli.saying import complain, refuse, use_utf8
+from station.cli.saying import STOPPED, complain, refuse, use_utf8
 from station.labels.faults import LabelFault
 from station.services.outcome import Refusal
 from station.services.ports import JournalTrouble
@@ -26,6 +26,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         sys.stdout.flush()
     except BrokenPipeError:
         return _reader_went_away()
+    except KeyboardInterrupt:  # whoever waits has enough; what was begun leaves nothing half done
+        complain(["Stopped."])
+        return STOPPED
     except SettingsRefused as refused:
         complain(render(refused.faults, told.config))
         return 2

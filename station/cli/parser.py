@@ -151,7 +151,7 @@ def _import_stock(stock: ArgumentParser) -> None:
     stock.add_argument("--dates", choices=("day-first", "month-first"), help="how dates are written (else: 2027-03-31)")
     labels = stock.add_mutually_exclusive_group()
     labels.add_argument("--labels", type=Path, metavar="FOLDER", help="write an identity label of each as PNG in there")
-    labels.add_argument("--print", metavar="PLACE", dest="print_at", help="print them where labels of this place come out")
+    labels.add_argument("--print", metavar="PLACE", dest="print_at", help="or print them, where its labels come out")
     _by(stock, "who takes it in")
     stock.add_argument("--dry-run", action="store_true", help="list every fault, and what would be taken in; no more")
 

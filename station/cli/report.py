@@ -6,8 +6,10 @@ from datetime import datetime
 from station.bootstrap import JOURNAL_NAME
 from station.care.floor import Floor
 from station.care.ledger import Ledger
+from station.care.pace import paced
+from station.cli.by_badge import refuse_stranger
 from station.cli.instants import instant
-from station.cli.saying import YES, say
+from station.cli.saying import YES, progress, progress_over, say
 from station.clock import SystemClock
 from station.journal.snapshot import Snapshot, snapshot
 from station.reports.asked import Asked, Made
@@ -29,7 +31,10 @@ def run(told: Namespace) -> int:
     asked = _asked(told, site, found, SystemClock().read().wall)
     report = build(told.name, asked)
     form = CsvForm(told.separator, told.decimal)
-    written = write_all(told.out, {**csv_files(told.name, report, form), **pdf_files(told.name, report, asked)})
+    tables = csv_files(told.name, report, form, progress)
+    pages = pdf_files(told.name, report, asked, progress)
+    written = write_all(told.out, {**tables, **pages})
+    progress_over()
     for table in report.tables:
         say(f"{table.title}: {len(table.rows)} {'row' if len(table.rows) == 1 else 'rows'}")
     for file in written:
@@ -39,7 +44,7 @@ def run(told: Namespace) -> int:
 
 def _asked(told: Namespace, site: Site, found: Snapshot, now: datetime) -> Asked:
     ledger = Ledger(found.own)
-    for fact in found.facts:
+    for fact in paced(found.facts, progress, "adding up the record"):
         ledger.apply(fact)
     since = (
         instant("--from", told.since, site.zone) if told.since else min((fact.at for fact in found.facts), default=now)
@@ -47,5 +52,8 @@ def _asked(told: Namespace, site: Site, found: Snapshot, now: datetime) -> Asked
     until = instant("--to", told.until, site.zone) if told.until else now
     if until < since:
         raise Refusal("period", "The period ends before it begins. Turn --from and --to round.")
+    if told.by:
+        refuse_stranger(ledger.people, told.by)
     made = Made(told.by, now, f"{site.name}, station {site.station}", found.head)
-    return Asked(Floor(site.plant, ledger, now, site.zone), made, since, until, told.of, site.currency, site.shifts)
+    floor = Floor(site.plant, ledger, now, site.zone)
+    return Asked(floor, made, since, until, told.of, site.currency, site.shifts, progress)

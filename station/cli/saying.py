@@ -1,4 +1,4 @@
-"""Writing to the terminal, and the three exit codes."""
+"""Writing to the terminal, and the exit codes."""
 
 import io
 import json
@@ -8,6 +8,7 @@ from collections.abc import Iterable
 YES = 0
 NO = 1
 CANNOT = 2
+STOPPED = 130  # as shells say it of a program that was ended by Ctrl-C
 
 
 def use_utf8() -> None:
@@ -31,6 +32,19 @@ def complain(sentences: Iterable[str]) -> None:
     """What is wrong, one sentence a line."""
     for sentence in sentences:
         sys.stderr.write(f"{sentence}\n")
+
+
+def progress(what: str, done: int, whole: int) -> None:
+    """How far long work is, on one line of a terminal; nothing where nobody looks at one."""
+    if sys.stderr.isatty():
+        sys.stderr.write(f"\r\x1b[K{what}: {100 * done // max(1, whole)} %")
+        sys.stderr.flush()
+
+
+def progress_over() -> None:
+    """The line of a terminal is free again."""
+    if sys.stderr.isatty():
+        sys.stderr.write("\r\x1b[K")
 
 
 def refuse(*sentences: str) -> int:

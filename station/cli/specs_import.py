@@ -17,6 +17,7 @@ from station.services.site import Site
 from station.services.specifications import write_drafts
 from station.settings.load import load
 from station.settings.source import LARGEST_BYTES
+from station.settings.specification_labels import draft_label_faults
 from station.settings.specification_text import ReadSpecifications, read_specifications
 
 ACT = "A draft of a specification"
@@ -28,9 +29,10 @@ def run(told: Namespace) -> int:
     site, text = load(told.config), _bytes(told)
     floor = floor_of_record(site, told.data)
     read = read_specifications(text, floor, told.file.name)
-    if read.faults:
-        complain(fault.sentence for fault in read.faults)
-        many = "1 fault" if len(read.faults) == 1 else f"{len(read.faults)} faults"
+    faults = read.faults or draft_label_faults(site, floor, read.drafts)
+    if faults:
+        complain(fault.sentence for fault in faults)
+        many = "1 fault" if len(faults) == 1 else f"{len(faults)} faults"
         say(f"{many} in {told.file.name}: no draft is written.")
         return NO
     for draft in read.drafts:

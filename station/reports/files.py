@@ -43,10 +43,12 @@ def write_all(folder: Path, files: dict[str, bytes]) -> tuple[Path, ...]:
         for path, part in parts.items():
             part.replace(path)
             placed.append(path)
-    except OSError as trouble:
+    except BaseException as trouble:  # also where somebody ended the program
         for left in (*parts.values(), *placed):
             with suppress(OSError):
                 left.unlink(missing_ok=True)
+        if not isinstance(trouble, OSError):
+            raise
         why = trouble.strerror or "the disk failed"
         raise Refusal("not-written", f"{folder}: no report was written ({why}). Choose another folder.") from trouble
     return tuple(parts)

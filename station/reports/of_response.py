@@ -8,11 +8,15 @@ from station.care.response_figures import (
     ACCEPTABLE_IN_TEN_MINUTES,
     FLOOD_ABOVE,
     FLOOD_OVER_BELOW,
+    FLOOD_SHARE_BELOW,
     TEN_MINUTES,
     Spread,
+    flooded,
     floods,
+    peak,
     rate,
     spread,
+    stale,
 )
 from station.care.state import Alarm
 from station.reports.asked import Asked, figure, report
@@ -32,6 +36,8 @@ FLOOD_MEANS = (
     f"more than {FLOOD_ABOVE} alarms in 10 minutes, over at fewer than {FLOOD_OVER_BELOW} (ANSI/ISA-18.2, as quoted "
     "by public texts)"
 )
+SELDOM = f"less than about {FLOOD_SHARE_BELOW:.0%} of the time (ANSI/ISA-18.2, as quoted by public texts)"
+STANDING = "24 h or longer is called stale (ANSI/ISA-18.2, as quoted by public texts)"
 ACCEPTABLE = f"about {ACCEPTABLE_IN_TEN_MINUTES:g} is acceptable (EEMUA 191)"
 
 
@@ -69,11 +75,18 @@ def _rates(asked: Asked, alarms: list[Alarm], people: int) -> tuple[tuple[Cell, 
     if not alarms:
         return ()
     begun = min(fact.at for fact in asked.floor.ledger.facts())
-    length = max(TEN_MINUTES, min(asked.until, asked.made.at) - max(asked.since, begun))
+    since, until = max(asked.since, begun), min(asked.until, asked.made.at)
+    length = max(TEN_MINUTES, until - since)
+    raised = [one.raised_at for one in alarms]
+    share = flooded(floods(raised, until), until - length, until)
+    standing = stale(((one.raised_at, one.cleared_at) for one in alarms), until)
     return (
         ("alarms raised", figure(len(alarms)), ""),
         ("people who acted", figure(people), ""),
         ("alarms per person in 10 minutes", figure(rate(len(alarms), length, people), 3), ACCEPTABLE),
+        ("most alarms in any 10 minutes", figure(peak(raised)), f"more than {FLOOD_ABOVE} is a flood"),
+        ("percent of the time in floods", figure(100 * share, 2), SELDOM),
+        ("stood for 24 h or longer", figure(standing), STANDING),
         ("not yet seen", figure(sum(one.acknowledged_at is None and one.cleared_at is None for one in alarms)), ""),
         ("not yet cleared", figure(sum(one.cleared_at is None for one in alarms)), ""),
     )

@@ -1,8 +1,11 @@
 """Trace: which containers of a lot went where, for which work orders, by whom; and a work order back to its lots."""
 
 from station.care import trace
+from station.care.facts import Received
 from station.care.fold_lot import spoken_lot
+from station.care.ledger import Ledger
 from station.care.pace import paced
+from station.care.state import Container
 from station.care.trace import Stay
 from station.reports.asked import Asked, report
 from station.reports.document import Column, Report, Table
@@ -10,7 +13,9 @@ from station.reports.document import Column, Report, Table
 STAYS = tuple(
     map(Column, ("lot", "container", "paste", "position", "work order", "from", "until", "people", "ended as"))
 )
-HELD = tuple(map(Column, ("container", "lot", "paste", "arrived", "ended as", "on hold for")))
+HELD = tuple(
+    map(Column, ("container", "lot", "paste", "arrived", "ended as", "on hold for", "also on the maker's label"))
+)
 READING = "reading the containers"
 STILL = "still there"
 NO_ORDER = "none set up"
@@ -62,6 +67,13 @@ def _containers(asked: Asked, lots: set[str]) -> tuple[tuple[str, ...], ...]:
             asked.instant(one.arrived_at),
             one.ended.value if one.ended is not None else "",
             ", ".join(hold.reason.value for hold in one.all_holds),
+            ", ".join(_makers_words(ledger, one)),
         )
         for one in sorted(found, key=lambda found: found.id)
     )
+
+
+def _makers_words(ledger: Ledger, container: Container) -> tuple[str, ...]:
+    """What stood on the maker's label besides, of which the station makes nothing."""
+    receipt = ledger.fact(container.received_key)
+    return receipt.body.maker_said if receipt is not None and isinstance(receipt.body, Received) else ()

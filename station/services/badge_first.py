@@ -1,8 +1,12 @@
-"""Where the site wants it, nothing is recorded before somebody has scanned a badge at the place."""
+"""Who has to say who they are: anybody where the site wants it, and a lead or an engineer by PIN for their acts."""
+
+from collections.abc import Iterable
 
 from station.care.answers import plain
 from station.care.context import Context
+from station.care.facts import Body
 from station.care.floor import Floor
+from station.care.proofs import needs_proof
 from station.care.scans import BadgeScan, CardScan, ContainerScan, PlaceScan, Scan, TagScan, UnreadScan
 from station.care.specification import Rules
 from station.care.verdict import Decision
@@ -26,6 +30,14 @@ def refuse_nobody(rules: Rules, person: str | None) -> None:
     """Refusal for something said in a form by nobody, where the site wants to know who."""
     if rules.badge_required and person is None:
         raise Refusal("badge-first", "Nobody is badged in here. Leave this form, scan your badge, then say it again.")
+
+
+def refuse_unproved(bodies: Iterable[Body]) -> None:
+    """Refusal for a shift lead's or a process engineer's word that nobody proved: whatever led here must not act."""
+    unproved = [body.NAME for body in bodies if needs_proof(body)]
+    if unproved:
+        told = unproved[0].replace("-", " ")
+        raise Refusal("needs-proof", f"Badge and PIN are needed for this ({told}). Say it at the shift desk.")
 
 
 def _free(floor: Floor, context: Context, scan: Scan) -> bool:

@@ -131,8 +131,7 @@ def so_far(floor: Floor, name: str) -> StoreSoFar:
     if store is None:
         raise Refusal("store-unknown", f"There is no store {name!r}. Choose from {', '.join(floor.plant.stores)}.")
     here = tuple(one for one in floor.plant.instruments.values() if one.store == name)
-    imports = tuple(fact for found in floor.plant.stores for fact in floor.ledger.cold.files(found))
-    return StoreSoFar(store, floor.now, floor.zone, here, imports)
+    return StoreSoFar(store, floor.now, floor.zone, here, floor.ledger.cold.every_file())
 
 
 def judge(given: LoggerFile, known: StoreSoFar, fetch: Callable[[str], bytes], unpack: Unpack) -> Found | Known:

@@ -10,9 +10,10 @@ from dataclasses import replace
 from station.care import facts as f
 from station.care import versions
 from station.care.ledger import Ledger
-from station.care.rulebook import ListKey, PasteList
+from station.care.list_story import PasteList, replaced_by_file
+from station.care.rulebook import ListKey
 from station.care.spec_drafts import digest
-from station.care.specification import Product, Specification
+from station.care.specification import Specification
 from station.care.specification_change import same_figures
 from station.services.ports import JournalRefusal
 from station.services.site import Person, Site
@@ -33,16 +34,17 @@ def _lists(site: Site, ledger: Ledger) -> Iterator[f.PasteListSet]:
     """The products that the settings have otherwise than they had them when this station looked last."""
     said = ledger.rulebook.lists_said
     for product in site.plant.products.values():
-        told = _list_told(product)
-        if said.get(product.id) != told:
-            yield told
+        before = said.get(product.id)
+        if before is None or (before.title, before.pastes) != (product.title, product.pastes):
+            yield _list_told(ledger, product.id, product.title, product.pastes)
     for gone in said.values():
         if gone.product not in site.plant.products and gone.pastes:
-            yield replace(gone, pastes=())
+            yield _list_told(ledger, gone.product, gone.title, ())
 
 
-def _list_told(product: Product) -> f.PasteListSet:
-    return f.PasteListSet(product.id, product.title, product.pastes)
+def _list_told(ledger: Ledger, product: str, title: str, pastes: tuple[str, ...]) -> f.PasteListSet:
+    replaces = replaced_by_file(ledger.rulebook.list_story(product), pastes)
+    return f.PasteListSet(product, title, pastes, replaces=replaces)
 
 
 def _people(site: Site, ledger: Ledger) -> Iterator[f.PersonSet]:

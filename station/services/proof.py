@@ -3,7 +3,16 @@
 import re
 from collections.abc import Iterable, Iterator
 
-from station.care.facts import Attached, Body, Delivered, Fact, ReadingsImported
+from station.care.facts import (
+    Attached,
+    Body,
+    Delivered,
+    ExcursionConfirmed,
+    ExcursionFound,
+    Fact,
+    ReadingsImported,
+    ReadingsWithdrawn,
+)
 from station.care.ledger import Ledger
 from station.services.ports import Evidence, JournalTrouble
 
@@ -14,6 +23,10 @@ NAMING: tuple[tuple[type, str], ...] = (
     (Delivered, "digests"),
     (ReadingsImported, "digest"),
     (ReadingsImported, "series"),
+    (ReadingsWithdrawn, "digest"),
+    (ReadingsWithdrawn, "series"),
+    (ExcursionFound, "readings"),
+    (ExcursionConfirmed, "readings"),
 )
 _WHOLE_DIGEST = re.compile(r"(?<![0-9A-Za-z])[0-9A-Fa-f]{64}(?![0-9A-Za-z])")
 

@@ -13,6 +13,7 @@ from pathlib import Path
 from station.care import alarms, arriving, counting, delivery, due, extension, receiving, versions
 from station.care import facts as f
 from station.care.cold_readings_outcome import missed
+from station.care.cold_readings_record import KEPT
 from station.care.decide import decide
 from station.care.facts import Body, Fact
 from station.care.floor import Floor
@@ -25,7 +26,7 @@ from station.care.words import Card, Role
 from station.labels.faults import LabelFault
 from station.labels.keys import KeyRing
 from station.labels.target import PrintTarget, SlowTarget, taker_of
-from station.services.badge_first import badge_first, refuse_nobody
+from station.services.badge_first import badge_first, refuse_nobody, refuse_unproved
 from station.services.clockwatch import ClockWatch, behind
 from station.services.due_list import DueList
 from station.services.label_job import LabelJob, identity_job, label_job, to_write
@@ -168,6 +169,7 @@ class Station:
         context = replace(session.context, next_number=self._numbering.upcoming)
         floor = self._floor_at(now)
         decision = badge_first(floor, context, scan) or decide(floor, context, scan)
+        refuse_unproved(decision.bodies)
         facts, changed = self._append(decision.bodies, session.context.person, now)
         self.sessions[name] = session.after(scan, decision, facts, now)
         outcome = Outcome(decision.verdict, facts, changed, name)
@@ -262,7 +264,7 @@ class Station:
         """A shift lead clears an alarm. Raises Refusal or alarms.ClearingRefused; nothing is recorded then."""
         floor = self.floor()
         lead = self.prove(Proof(badge, pin), Role.LEAD)
-        return self._say(alarms.clear(floor, clearing, lead.id), lead.id)
+        return self._say(alarms.clear(floor, clearing, lead.id), lead.id, proved=True)
 
     def release(self, container: str, hold: str, note: str, badge: str, pin: str) -> Outcome:
         """A shift lead releases one hold, named by its fact."""
@@ -273,14 +275,14 @@ class Station:
             raise Refusal("no-hold", "That hold does not stand any more.")
         if not note.strip():
             raise Refusal("no-reason", "Say in a few words why it is released; it stands in the record.")
-        return self._say([f.Released(container, hold, note)], lead.id)
+        return self._say([f.Released(container, hold, note)], lead.id, proved=True)
 
     def extend(self, asked: extension.Extending, badge: str, pin: str) -> Outcome:
         """A shift lead moves one limit. Raises Refusal or extension.ExtensionRefused; nothing is recorded then."""
         floor = self.floor()
         lead = self.prove(Proof(badge, pin), Role.LEAD)
         fact, verdict = extension.extend(floor, asked, lead.id)
-        return replace(self._say([fact], lead.id), verdict=verdict)
+        return replace(self._say([fact], lead.id, proved=True), verdict=verdict)
 
     def prove(self, proof: Proof, role: Role | None) -> Somebody:
         """The person a badge and PIN prove, who may decide as `role`. Raises Refusal; a wrong PIN is on record."""
@@ -300,7 +302,7 @@ class Station:
         self.tick()
         person = self.prove(proof, role)
         decision = decide(self._floor_at(self._watch.last.wall), person.id)
-        outcome = replace(self._say(decision.bodies, person.id), verdict=decision.verdict)
+        outcome = replace(self._say(decision.bodies, person.id, proved=True), verdict=decision.verdict)
         try:
             for effect in decision.effects:
                 outcome = self._carry_out(effect, outcome, self.place)
@@ -323,7 +325,7 @@ class Station:
         if clock.trusted_until is None:
             raise Refusal("clock-right", "The clock is not in doubt; there is nothing to confirm.")
         since = clock.segment_from or clock.trusted_until
-        return self._say([f.ClockConfirmed(clock.stepped_by, clock.trusted_until, since)], lead.id)
+        return self._say([f.ClockConfirmed(clock.stepped_by, clock.trusted_until, since)], lead.id, proved=True)
 
     def learn(self, facts: Iterable[Fact]) -> Outcome:
         """Facts of other stations, already in the journal: add them up, and raise what falls due by them.
@@ -333,10 +335,12 @@ class Station:
         told = tuple(facts)
         changed = tuple(subject for fact in told for subject in self._learned(fact))
         self._minded(self._clock.read().wall, changed)
+        if any(isinstance(fact.body, KEPT) for fact in told):  # whoever lay there may be known here only
+            self._unjudged.update(self.ledger.containers)
         anew = any(isinstance(fact.body, f.SpecificationSet) for fact in told)
         in_force = self.ledger.specifications.values()
         tighter = versions.tightened(self.ledger, self.site.plant.positions, in_force, None if anew else set(changed))
-        said = self._say(tuple(tighter), None)
+        said = self._say(tuple(tighter), None, proved=True)
         return _joined(Outcome(None, told, changed), said)
 
     def _learned(self, fact: Fact) -> tuple[Subject, ...]:
@@ -363,10 +367,16 @@ class Station:
     def _floor_at(self, now: datetime) -> Floor:
         return Floor(self.site.plant, self.ledger, now, self.site.zone)
 
-    def _say(self, bodies: Iterable[Body], person: str | None) -> Outcome:
-        """Write these facts between two ticks: a clock that moved is noticed before anything is dated by it."""
+    def _say(self, bodies: Iterable[Body], person: str | None, *, proved: bool = False) -> Outcome:
+        """Write these facts between two ticks: a clock that moved is noticed before anything is dated by it.
+
+        `proved`: `person` has proved a role for them, or the program says them by itself.
+        """
+        told = tuple(bodies)
+        if not proved:
+            refuse_unproved(told)
         before = self.tick()
-        facts, changed = self._append(tuple(bodies), person, self._watch.last.wall)
+        facts, changed = self._append(told, person, self._watch.last.wall)
         overdue = self.tick()
         return Outcome(None, (*before.facts, *facts, *overdue.facts), (*before.changed, *changed, *overdue.changed))
 

@@ -68,7 +68,7 @@ class ReceiveForms:
         if told is None:
             return None
         _, delivery = told
-        came = ", ".join(one.spoken for one in came_with(floor, delivery.delivery)) or "nothing that is still here"
+        came = _named([one.spoken for one in came_with(floor, delivery.delivery)])
         recorded = RecordedDelivery(
             title=f"Delivery {delivery.delivery.replace('-', ' ')}",
             came=f"Arrived {at_text(floor, delivery.arrived_at)}. With it came {came}.",
@@ -152,3 +152,10 @@ class ReceiveForms:
             )
             for paste in plant.pastes.values()
         )
+
+
+def _named(spoken: list[str]) -> str:
+    """`K1 017`, or `14 containers, K1 017 to K1 030`."""
+    if len(spoken) < 2:
+        return spoken[0] if spoken else "nothing that is still here"
+    return f"{len(spoken)} containers, {min(spoken)} to {max(spoken)}"

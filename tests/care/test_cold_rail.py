@@ -28,7 +28,7 @@ from station.care.words import Card
 from station.readings.track import Track, microseconds
 from station.services import lead_acts
 from station.services.counting import begin_count
-from station.services.memory import MemoryJournal
+from station.services.memory import MemoryEvidence, MemoryJournal
 from station.services.outcome import Refusal
 from station.services.site import Site
 from station.services.station import Station
@@ -150,6 +150,7 @@ class ColdRail(RuleBasedStateMachine):
         self.kept: dict[str, Kept] = {}
         self.journals = count(10)
         self.files = count()
+        self.evidence = MemoryEvidence()  # files go along when stations meet
         for name in ("A", "A"):
             self.delivery(name, wait=20)
         for pair in PAIRS[::2]:
@@ -322,6 +323,7 @@ class ColdRail(RuleBasedStateMachine):
         start = ends - timedelta(minutes=minutes)
         instants = (start + timedelta(minutes=5 * step - 20) for step in range(len(celsius)))
         series = Track(array("q", map(microseconds, instants)), array("d", celsius))
+        self._bench(station).station.evidence = self.evidence
         take_in(self._bench(station), series, f"{next(self.files)}.csv")
         self._note(station, "too-warm", "", (start, ends))
 
@@ -352,7 +354,7 @@ class ColdRail(RuleBasedStateMachine):
         except (Refused, Refusal):
             return
         for jar in inside:
-            self._note(station, "out", jar, max(since, puts[jar]))
+            self._note(station, "out", jar, max(since, puts[jar]))  # seen outside it was out before
 
     @rule(station=st.sampled_from(NAMES), pick=st.integers(0, 5))
     def lead_releases(self, station: str, pick: int) -> None:

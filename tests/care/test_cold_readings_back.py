@@ -116,6 +116,29 @@ def test_an_excursion_that_a_right_file_tells_of_too_stands() -> None:
     assert standing(bench) == []
 
 
+def test_a_longer_file_that_told_nothing_new_keeps_the_excursion_when_the_first_is_taken_back() -> None:
+    """The second file has the same readings and more: it must speak for the excursion without telling it again."""
+    bench, _ = in_the_morning(Policy.WARN)
+    take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR))
+    longer = take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR, 7.0, 7.0), "longer.csv")
+    assert longer.verdict is not None
+    assert longer.verdict.headline == "READINGS IN"
+    back(bench, 0)
+    assert standing(bench) == ["21:10"]
+    assert bench.station.ledger.cold.taken_back("FRIDGE") == ()
+    bench.restart()
+    back(bench)
+    assert standing(bench) == []
+
+
+def test_what_became_part_of_a_standing_excursion_is_not_called_taken_back() -> None:
+    bench, _ = in_the_morning(Policy.WARN)
+    take_in(bench, track("2026-11-09T22:20", *WARM_HALF_AN_HOUR[4:]))
+    take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR), "whole.csv")
+    back(bench, 0)
+    assert (standing(bench), bench.station.ledger.cold.taken_back("FRIDGE")) == (["21:10"], ())
+
+
 def test_a_right_file_that_saw_nothing_keeps_no_wrong_excursion() -> None:
     bench, _ = in_the_morning(Policy.WARN)
     take_in(bench, track(NIGHT, *([7.0] * 13)))

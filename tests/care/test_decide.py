@@ -221,10 +221,22 @@ def test_a_shift_lead_holds_at_the_desk_and_an_operator_does_not() -> None:
     assert any(alarm.startswith("held/1/") for alarm in bench.alarms())
 
 
-def test_only_what_is_out_gets_a_new_label() -> None:
+def test_before_it_is_out_its_identity_label_prints_once_more_and_no_clock_changes() -> None:
+    bench = Bench()
+    jar = bench.cold()
+    before = bench.container(jar)
+    bench.scan(jar, "DESK")
+    said = bench.card(Card.REPRINT, "DESK")
+    assert (said.word, said.code, said.headline) == ("DONE", "reprint-identity", "IDENTITY LABEL")
+    assert [label.container for label in bench.printer.sent] == [jar, jar]
+    assert bench.container(jar) == before
+
+
+def test_what_is_ended_needs_no_label() -> None:
     bench = Bench()
     jar = bench.cold()
     bench.scan(jar, "DESK")
+    bench.card(Card.DISCARD, "DESK")
     assert bench.card(Card.REPRINT, "DESK").code == "card-alone"
 
 

@@ -443,6 +443,16 @@ def test_once_the_time_is_confirmed_a_way_still_going_on_counts_from_the_right_o
     assert HoldReason.LATE_TO_COLD in {hold.reason for hold in bench.container(jar).holds}
 
 
+def test_a_way_that_two_clocks_made_too_short_gets_longer_once_the_time_is_confirmed() -> None:
+    bench, jar = lain()
+    bench.at("2026-11-10T11:00")
+    away(bench, jar)
+    bench.step(-30)  # the clock that dated the beginning was right, the one that dates the end is 30 min slow
+    bench.later(40).scan(jar, "SECOND")
+    bench.station.confirm_clock(LEAD, LEAD_PIN)
+    assert bench.container(jar).warm_spent >= minutes(40)
+
+
 # ------------------------------------------------------------------ two stations
 
 

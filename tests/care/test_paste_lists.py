@@ -250,3 +250,94 @@ def test_plant_t_says_its_lists_once() -> None:
     bench = Bench(site_t())
     told = [fact.body.product for fact in bench.journal.facts() if isinstance(fact.body, f.PasteListSet)]
     assert told == ["CTRL", "POWER"]
+
+
+# ---------------------------------------------------------------------- decided apart
+
+
+def both_say(fleet: Fleet, *expected: str, seeds: int = 3) -> None:
+    """After every meeting both stations go by the same list."""
+    for seed in range(seeds):
+        fleet.later(1).meet("A", "B", seed)
+        assert [pastes(bench) for bench in fleet.stations.values()] == [expected, expected]
+
+
+def test_two_engineers_who_decided_apart_leave_what_both_allow_until_one_decides_again() -> None:
+    fleet = Fleet(site=wide())
+    listed(fleet["A"], "SN-6")
+    listed(fleet["B"], "SN-4", "SN-6")
+    both_say(fleet, "SN-6")
+    assert fleet["A"].station.ledger.rulebook.lists["CTRL", ""].disputed
+    listed(fleet["B"], "SN-4", "SN-6")
+    both_say(fleet, "SN-4", "SN-6")
+    assert not fleet["A"].station.ledger.rulebook.lists["CTRL", ""].disputed
+
+
+def test_two_lists_with_nothing_in_common_leave_nothing_to_build_with() -> None:
+    fleet = Fleet(site=wide())
+    listed(fleet["A"], "SN-6")
+    listed(fleet["B"], "SN-4")
+    both_say(fleet)
+    assert fleet["A"].order("WO-10000", "CTRL", "LINE1").headline == "PRODUCT NOT KNOWN"
+
+
+def test_two_lists_of_an_order_with_nothing_in_common_do_not_fall_back_to_the_product_s() -> None:
+    fleet = Fleet(site=wide())
+    listed(fleet["A"], "SN-6", order="WO-1")
+    listed(fleet["B"], "SN-4", order="WO-1")
+    both_say(fleet, "SN-4", "SN-6")
+    assert fleet["B"].order("WO-1", "CTRL", "LINE1").headline == "PRODUCT NOT KNOWN"
+
+
+def test_taking_back_the_list_of_an_order_apart_from_another_decision_leaves_that_one() -> None:
+    fleet = Fleet(site=wide())
+    listed(fleet["A"], "SN-4", "SN-6", order="WO-1")
+    fleet.later(1).meet("A", "B")
+    listed(fleet["A"], "SN-6", order="WO-1")
+    listed(fleet["B"], order="WO-1")
+    fleet.later(1).meet("A", "B")
+    for bench in fleet.stations.values():
+        assert bench.floor.approved_pastes("CTRL", "WO-1") == ("SN-6",)
+    listed(fleet["A"], order="WO-1")
+    fleet.later(1).meet("A", "B")
+    for bench in fleet.stations.values():
+        assert bench.floor.approved_pastes("CTRL", "WO-1") == ("SN-4", "SN-6")
+
+
+def test_a_file_changed_where_nobody_had_heard_of_the_decision_does_not_undo_it() -> None:
+    fleet = Fleet(site=with_list(site_f(), "SN-6"))
+    first, second = fleet["A"], fleet["B"]
+    for _ in range(20):
+        first.receive()
+    listed(second, "SN-6")
+    restarted(first, wide())
+    assert pastes(first) == ("SN-4", "SN-6")
+    both_say(fleet, "SN-6")
+
+
+def test_a_file_that_took_the_place_of_a_decision_counts_at_its_own_station_until_the_next_decision() -> None:
+    fleet = Fleet(site=wide())
+    first, second = fleet["A"], fleet["B"]
+    listed(first, "SN-6")
+    fleet.later(1).meet("A", "B")
+    restarted(second, with_list(wide(), "SN-4"))
+    restarted(second, with_list(wide(), "SN-4", title="Another title"))
+    fleet.later(1).meet("A", "B")
+    assert [pastes(first), pastes(second)] == [("SN-6",), ("SN-4",)]
+    restarted(second, wide())
+    assert pastes(second) == ("SN-4", "SN-6")
+    listed(second, "SN-4")
+    both_say(fleet, "SN-4")
+
+
+def test_a_change_of_a_file_beside_a_decision_told_apart_leaves_what_both_allow() -> None:
+    fleet = Fleet(site=wide())
+    first, second = fleet["A"], fleet["B"]
+    listed(first, "SN-6")
+    fleet.later(1).meet("A", "B")
+    restarted(second, with_list(wide(), "SN-4"))
+    listed(first, "SN-4", "SN-6")
+    fleet.later(1).meet("A", "B")
+    assert [pastes(first), pastes(second)] == [("SN-4", "SN-6"), ("SN-4",)]
+    restarted(second, with_list(wide(), "SN-6"))
+    assert pastes(second) == ("SN-6",)

@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from station.care.response_figures import Flood, Spread, floods, rate, spread
+from station.care.response_figures import Flood, Spread, flooded, floods, peak, rate, spread, stale
 
 SIX = datetime(2026, 11, 9, 6, tzinfo=UTC)
 
@@ -62,3 +62,27 @@ def test_a_later_alarm_finds_the_flood_over_and_may_begin_another() -> None:
 
 def test_an_alarm_counts_up_to_not_at_ten_minutes() -> None:
     assert floods(at(*(place for place in range(11))), SIX + timedelta(hours=1)) == ()
+
+
+def test_the_peak_is_the_most_in_any_ten_minutes() -> None:
+    # 0 to 9 are ten within ten minutes; at 10:00 the first has run out; 12 and 12.5 come while 3 to 9 still count
+    assert peak(at(*range(10))) == 10
+    assert peak(at(*range(11))) == 10
+    assert peak(at(*range(10), 12, 12.5)) == 10
+    assert peak(at(0, 9.9, 9.9, 10)) == 3
+    assert peak([]) == 0
+
+
+def test_the_share_of_floods_is_of_the_period_and_one_that_is_still_on_counts_up_to_its_end() -> None:
+    # one from 06:05 to 06:13 and one from 06:55 that is still on at 07:00: 13 of 60 minutes
+    found = (Flood(*at(5, 13)), Flood(at(55)[0], None))
+    assert flooded(found, SIX, SIX + timedelta(hours=1)) == pytest.approx(13 / 60)
+    assert flooded((), SIX, SIX + timedelta(hours=1)) == 0
+    with pytest.raises(ValueError, match="needs a period"):
+        flooded((), SIX, SIX)
+
+
+def test_an_alarm_is_stale_from_twenty_four_hours_on() -> None:
+    day = 24 * 60
+    told = [(SIX, at(day - 1)[0]), (SIX, at(day)[0]), (SIX, None), (at(1)[0], None)]
+    assert stale(told, SIX + timedelta(days=1)) == 2  # the second, and the third that nobody cleared

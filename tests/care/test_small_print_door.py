@@ -241,7 +241,7 @@ ANSWERS: list[Answer] = [
     (back_in_the_freezer, Told("never-back", FIRST)),
     (undo_too_late, Told("undo-too-late")),
     (held_by_the_lead, Told("held-now", FIRST)),
-    (label_of_what_lies_cold, Told("card-alone")),
+    (label_of_what_lies_cold, Told("reprint-identity", FIRST)),
     (no_time_for_a_label, Told("card-alone")),
     (another_label, Told("reprint", FIRST)),
     (decanting_forbidden, Told("decant-not-allowed", FIRST, refused=(FIRST, "BENCH", "decant-not-allowed", ""))),

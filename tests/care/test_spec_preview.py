@@ -5,12 +5,16 @@ Worked by hand on plant T (limits common practice, no source), as in the tests o
 
 from dataclasses import replace
 from datetime import timedelta
+from random import Random
 from typing import Any
 
+from station.care import facts as f
+from station.care.limits import running_limits
 from station.care.reasons import against
 from station.care.spec_preview import EARLIEST_USE, THAWED_AT_LEAST, PreviewRow, preview
 from station.care.specification import Band, Conditioning, FigureSource, Thaw
 from station.care.specification_change import Change, changes, figures, same_figures, stricter
+from station.care.versions import tightened
 from station.care.words import Card, Limit
 from station.services import specifications as acts
 from tests.care.bench import Bench, berlin, site_f, site_t
@@ -124,6 +128,18 @@ def test_nothing_gets_longer_or_usable_by_a_looser_version() -> None:
     assert after == reasons
 
 
+def test_what_waits_for_a_warmer_room_goes_on_waiting_under_a_version_that_asks_for_less() -> None:
+    bench = Bench()
+    jar = bench.ready()
+    bench.station.read_room(18.5, 40, None)
+    assert bench.scan(jar, "LINE1").code == "room-too-cold"
+    approved(bench, floor_c=18.0)
+    assert bench.later(1).scan(jar, "LINE1").code == "room-too-cold"
+    later = bench.ready()
+    assert bench.floor.least_c(bench.container(later)) == 18.0
+    assert bench.floor.least_c(bench.container(bench.receive())) == 18.0
+
+
 def test_an_outdated_draft_is_shown_as_it_would_be_now() -> None:
     bench = Bench()
     jar = bench.ready()
@@ -214,3 +230,38 @@ def test_the_stricter_of_two_contents_allows_no_more_than_either_whichever_comes
     assert stricter(replace(one, thaw=None), other).thaw == other.thaw
     assert stricter(one, replace(other, thaw=None)).thaw == one.thaw
     assert stricter(one, other).sources == other.sources
+
+
+def shaken(bench: Bench, seed: int) -> dict[str, Any]:
+    """Some figures of SN-4, each made larger or smaller by chance."""
+    chance, limits = Random(seed), bench.limits()
+    lives = ("to_cold", "room_life", "open_life", "stencil_life", "pause_knead", "pause_replace")
+    found: dict[str, Any] = {name: getattr(limits, name) * chance.choice((0.5, 0.8, 1, 1.5, 3)) for name in lives}
+    found["floor_c"] = limits.floor_c + chance.choice((-3, 0, 2))
+    found["conditioning"] = (Conditioning("JAR-500", HOUR * chance.choice((1, 3, 5))),)
+    found["cold_cycles"] = chance.choice((1, 3))
+    found["stencil_time_counts_as_open"] = chance.choice((True, False))
+    return {name: value for name, value in found.items() if chance.random() < 0.6}
+
+
+def test_whatever_is_changed_nothing_becomes_usable_and_no_end_moves_later() -> None:
+    bench = Bench()
+    warming, jar = bench.cold(), bench.on_line()
+    bench.scan(warming, "FRIDGE")
+    names = [warming, jar, bench.ready(), bench.cold(), bench.receive()]
+    for at, room_c in (("2026-11-08T22:00", 22.0), ("2026-11-09T12:00", 18.0), ("2026-11-15T18:00", 22.0)):
+        bench.at(at).station.read_room(room_c, 40, None)
+        for seed in range(60):
+            limits = replace(content(bench, **shaken(bench, seed)), version=2)
+            bodies = (
+                f.SpecificationSet(limits, ""),
+                *tightened(bench.station.ledger, bench.plant.positions, (limits,)),
+            )
+            after = replace(bench.floor, ledger=bench.station.ledger.imagined(bodies, bench.clock.wall))
+            for name in names:
+                before, then = bench.container(name), after.container(name)
+                assert then is not None
+                ends = dict(running_limits(before))
+                assert all(end <= ends[limit] for limit, end in running_limits(then))
+                if against(bench.floor, before, bench.position("2")):
+                    assert against(after, then, after.position("2")), (seed, name)

@@ -8,7 +8,7 @@ import pytest
 from station.care import facts as f
 from station.care.specification import Bin, Store
 from station.care.stores import StoreRefused, WholeStore, inside, move_all, moving_plan, out_since
-from station.care.words import Place, Stage, Storage
+from station.care.words import HoldReason, Place, Stage, Storage
 from station.services.site import PlaceSetting, Site
 from station.services.station import Proof
 from station.services.stock import move_store, store_out_since
@@ -101,13 +101,15 @@ def test_after_a_power_cut_all_counts_as_out_life_from_then_and_warming_from_now
         assert found.store is None
 
 
-def test_one_seen_outside_was_out_by_then_at_the_latest() -> None:
+def test_one_seen_outside_was_out_by_then_at_the_latest_and_since_its_put_away_at_the_earliest() -> None:
     bench = Bench(two_stores())
     jar = bench.cold()
     bench.at("2026-11-10T01:00").scan(jar, "LINE1")
     bench.at("2026-11-10T06:00")
     store_out_since(bench.station, told("2026-11-10T02:00", to=""), PROOF)
-    assert bench.container(jar).out_from == bench.container(jar).out_to == berlin("2026-11-10T01:00")
+    found = bench.container(jar)
+    assert (found.out_from, found.out_to) == (berlin("2026-11-08T12:00"), berlin("2026-11-10T01:00"))
+    assert [hold.reason for hold in found.holds] == [HoldReason.SEEN_WARM]
 
 
 @pytest.mark.parametrize(

@@ -1,6 +1,6 @@
 """Stories in plain words, of rehearsed days whose lines say what happened when."""
 
-from dataclasses import fields
+from dataclasses import fields, replace
 from datetime import UTC, datetime, timedelta
 from typing import get_args
 from zoneinfo import ZoneInfo
@@ -133,3 +133,39 @@ def test_a_word_taken_back_is_told_with_what_it_was_and_files_kept_with_a_jar_ar
     ]
     unheard = story.story(record(f.Undone("x-1", "")), story.DAY, "2026-11-09", ZONE)
     assert [line.what for line in unheard] == ["Taken back: something this station has not heard of"]
+
+
+def noted(ledger: Ledger, about: str) -> None:
+    """A note of something, as another station's fact."""
+    fact = ledger.facts()[-1]
+    body = f.Attached(about, "note", "", "", 0, "seen at the audit")
+    ledger.apply(replace(fact, journal=99, seq=len(ledger.facts()), body=body))
+
+
+@pytest.mark.parametrize(
+    ("kind", "name"),
+    [(story.POSITION, "2B"), (story.STORE, "SHELF-9"), (story.PERSON, "P20"), (story.LOT, "SN-4/101")],
+)
+def test_a_note_stands_in_the_story_of_what_it_is_of_also_where_nothing_else_does(kind: str, name: str) -> None:
+    ledger = after("recall_at_two_printers").ledger.copied()
+    noted(ledger, f"{kind}:{name}")
+    assert [line.what for line in story.story(ledger, kind, name, ZONE)][-1] == "Kept with it: note: seen at the audit"
+    spoken = name.partition("/")[2] or name
+    assert (kind, name) in story.named(ledger, spoken, ZONE)
+
+
+def test_a_note_of_an_alarm_stands_in_the_story_of_its_subject() -> None:
+    ledger = after("recall_at_two_printers").ledger.copied()
+    alarm = next(iter(ledger.alarms.values()))
+    kind = story.POSITION if alarm.subject in ledger.positions else story.CONTAINER
+    noted(ledger, f"alarm:{alarm.id}")
+    assert any("seen at the audit" in line.what for line in story.story(ledger, kind, alarm.subject, ZONE))
+
+
+def test_a_store_is_told_by_what_came_into_it_and_went() -> None:
+    ledger = after("recall_at_two_printers").ledger
+    store = next(fact.body.store for fact in ledger.facts() if isinstance(fact.body, f.PutAway))
+    told_of = [line.what for line in story.story(ledger, story.STORE, store, ZONE)]
+    assert any(line.startswith("Put into") for line in told_of)
+    assert (story.STORE, store) in story.named(ledger, store, ZONE)
+    assert story.named(ledger, "", ZONE) == ()

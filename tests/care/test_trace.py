@@ -191,3 +191,9 @@ def test_a_mounted_cartridge_makes_boards_from_its_limit_until_it_is_off(
     found = past_limits(mounted(limit, since, anchor))
     assert [entry.until - entry.since for entry in found if entry.until] == ([outside] if outside else [])
     assert all(entry.work_orders == ("WO7",) for entry in found)
+
+
+def test_what_lay_at_one_position_is_what_lay_anywhere_seen_from_there() -> None:
+    ledger = after("changeovers").ledger
+    assert trace.stays_at(ledger, "2") == tuple(stay for stay in trace.stays(ledger) if stay.position == "2")
+    assert trace.stays_at(ledger, "nowhere") == ()

@@ -82,3 +82,11 @@ def test_the_pin_comes_from_what_is_typed_and_is_no_argument(data: Path, monkeyp
             proof_of(desk, "P20", "This")
         with pytest.raises(Refusal, match="Add --by BADGE"):
             proof_of(desk, None, "This")
+
+
+def test_a_report_is_made_by_somebody_who_works_here(station: Say, data: Path, tmp_path: Path) -> None:
+    words = ("report", "stock", "--config", DEMO, "--data", data, "--out", tmp_path / "out")
+    refused = station(*words, "--by", "P99")
+    assert (refused.code, "Nobody here has badge 'P99'" in refused.err) == (2, True)
+    assert not (tmp_path / "out").exists()
+    assert station(*words, "--by", "P12").code == 0

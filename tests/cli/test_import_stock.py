@@ -203,10 +203,14 @@ def test_it_is_refused_while_the_station_runs_and_where_there_is_no_file(station
 def test_identity_labels_are_printed_where_those_of_a_place_come_out(station: Say, data: Path) -> None:
     answer = run(station, data, f"{HEAD}\n{GOOD}\n{GOOD}\n", "--print", "FRIDGE")
     assert answer.code == 0, answer.err
-    assert "done: 2 containers. 2 identity labels were handed over to print at Refrigerator" in answer.out
+    assert "done: 2 containers. 2 identity labels were handed over to print at Paste refrigerator" in answer.out
     assert {path.stem for path in (data / "labels").iterdir()} >= {"K1-003-identity", "K1-004-identity"}
     sent = [(body.container, body.print_number) for body in bodies(data) if isinstance(body, f.LabelSent)][-2:]
     assert sent == [("K1-003", 0), ("K1-004", 0)]
+
+
+def test_into_a_folder_and_to_a_printer_at_once_is_not_understood(station: Say, data: Path, tmp_path: Path) -> None:
+    assert run(station, data, f"{HEAD}\n{GOOD}\n", "--print", "FRIDGE", "--labels", tmp_path).code == 2
 
 
 def test_a_place_that_is_none_is_refused_before_anything_is_recorded(station: Say, data: Path) -> None:

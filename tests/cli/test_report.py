@@ -1,5 +1,6 @@
 """Reports from the command line, out of a journal another program may be at work on."""
 
+import io
 from decimal import Decimal
 from pathlib import Path
 
@@ -70,3 +71,33 @@ def test_without_a_journal_there_is_no_report(station: Say, tmp_path: Path) -> N
     assert answer.code == 2
     assert "no journal" in answer.err
     assert list(tmp_path.iterdir()) == []
+
+
+class Terminal(io.StringIO):
+    """Standard error as somebody looks at it."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+def test_somebody_at_a_terminal_sees_how_far_it_is_and_the_line_is_free_again_at_the_end(
+    station: Say, data: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    terminal = Terminal()
+    monkeypatch.setattr("sys.stderr", terminal)
+    assert station("report", "trace", "--config", DEMO, "--data", data, "--out", tmp_path / "out").code == 0
+    shown = terminal.getvalue()
+    assert "adding up the record: 0 %" in shown
+    assert shown.endswith("\r\x1b[K")
+
+
+def test_a_report_that_is_ended_leaves_no_file(
+    station: Say, data: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def ended(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("station.reports.files.os.fsync", ended)  # while the first file is being written
+    answer = station("report", "stock", "--config", DEMO, "--data", data, "--out", tmp_path / "out")
+    assert (answer.code, answer.err) == (130, "Stopped.\n")
+    assert list((tmp_path / "out").iterdir()) == []

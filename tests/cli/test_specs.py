@@ -101,6 +101,16 @@ def test_every_fault_is_listed_and_nothing_is_recorded(station: Say, data: Path,
     assert (data / JOURNAL_NAME).read_bytes() == before
 
 
+def test_a_new_paste_without_room_on_its_label_is_a_fault_too(station: Say, data: Path, tmp_path: Path) -> None:
+    file = tmp_path / "mine.toml"
+    ran(station, "export", file, data, "--paste", "SN-4")
+    text = file.read_text(encoding="utf-8").replace('"SN-4"', f'"{"W" * 16}"', 1)
+    file.write_text(text.replace("number = 4\n", "number = 99\n"), encoding="utf-8")
+    answer = ran(station, "import", file, data, "--dry-run")
+    assert answer.code == 1
+    assert "labels.toml" in answer.err
+
+
 @pytest.mark.parametrize(
     ("pin", "words", "said"),
     [

@@ -11,6 +11,7 @@ from station.reports.building import REPORTS, build
 from station.reports.csv_file import CsvForm, from_csv, to_csv
 from station.reports.document import NOTHING_FOUND, Cell, Report
 from station.services.site import Shift
+from tests.care.bench import Bench
 from tests.reports.floors import HEAD, SINCE, after, asked
 
 RECALL, CHANGEOVERS = "recall_at_two_printers", "changeovers"
@@ -43,6 +44,15 @@ def test_every_table_is_read_back_from_its_csv_as_it_was(name: str) -> None:
     report = build(name, asked(RECALL))
     for table in report.tables:
         assert from_csv(to_csv(table, CsvForm("comma", "comma"), report.told)) == table
+
+
+def test_what_else_stood_on_a_makers_label_is_found_by_its_lot() -> None:
+    bench = Bench()
+    bench.receive(lot="A7", maker_said=("country of origin 276", "38X7"))
+    found = replace(asked(RECALL, "SN-4 A7"), floor=bench.floor, since=SINCE)
+    assert columns(build("trace", found), "container", "also on the maker's label", table=1) == [
+        ("K7-001", "country of origin 276, 38X7")
+    ]
 
 
 def test_a_report_nobody_badged_in_for_says_so() -> None:
@@ -114,6 +124,9 @@ def test_response_names_the_outside_figure_beside_the_one_found() -> None:
     assert rates["alarms raised"] == (Decimal(2), "")
     assert rates["not yet cleared"] == (Decimal(2), "")
     assert "EEMUA 191" in str(rates["alarms per person in 10 minutes"][1])
+    assert rates["most alarms in any 10 minutes"] == (Decimal(2), "more than 10 is a flood")  # both at 12:00
+    assert rates["percent of the time in floods"][0] == Decimal("0.00")
+    assert rates["stood for 24 h or longer"][0] == Decimal(0)  # since 12:00 of the 9th, read at 06:01 of the 10th
     # the record begins on the 8th at 12:00 and is read on the 10th at 06:01: 42 h 1 min, 252.1 times ten minutes
     people = rates["people who acted"][0]
     assert rates["alarms per person in 10 minutes"][0] == round(2 / Decimal("252.1") / Decimal(str(people)), 3)

@@ -11,8 +11,10 @@ from station.care.spec_drafts import DraftTold
 from station.care.specification import FigureSource, MakerCode
 from station.care.words import Alloy
 from station.services import specifications as acts
-from station.settings import SettingsRefused, load
+from station.services.site import Site
+from station.settings import SettingsFault, SettingsRefused, load
 from station.settings.quantities import duration
+from station.settings.specification_labels import draft_label_faults
 from station.settings.specification_text import (
     fault_key,
     read_draft,
@@ -21,7 +23,7 @@ from station.settings.specification_text import (
     write_specifications,
 )
 from station.settings.specification_toml import duration_text, paste_table, toml_text
-from tests.care.bench import Bench, site_f, site_t
+from tests.care.bench import Bench, site_f, site_t, with_limits
 from tests.care.engineering import approved, content, new_paste
 from tests.care.leading import ENGINEER_PROOF
 from tests.settings.folders import DEMO, Folder
@@ -257,3 +259,35 @@ def test_the_metal_of_a_paste_can_not_be_changed_by_a_form() -> None:
         read_draft(table, bench.floor)
     assert [fault_key(fault) for fault in refused.value.faults] == ["alloy"]
     assert site_t().plant.pastes["SN-4"].alloy is Alloy.SN_AG_CU
+
+
+# ---------------------------------------------------------------------- labels
+
+
+def test_a_paste_whose_name_has_no_room_on_a_label_is_told_before_anybody_prints_it() -> None:
+    bench = Bench()
+    fits, long = new_paste(), replace(new_paste(name="W" * 16), number=78)
+    drafts = [DraftTold(content(bench, paste=paste.id), paste) for paste in (fits, long)]
+    assert draft_label_faults(bench.site, bench.floor, drafts[:1]) == ()
+    faults = draft_label_faults(bench.site, bench.floor, drafts)
+    assert faults
+    assert all("W" * 16 in fault.sentence or "{paste}" in fault.sentence for fault in faults)
+
+
+def test_a_draft_that_changes_no_text_of_a_label_lays_none_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    bench = Bench()
+    monkeypatch.setattr("station.settings.specification_labels.label_faults", lambda _site: pytest.fail("laid out"))
+    assert draft_label_faults(bench.site, bench.floor, [DraftTold(content(bench, open_life=20 * HOUR))]) == ()
+
+
+def test_labels_are_laid_out_again_where_paste_may_be_kept_that_was_not(monkeypatch: pytest.MonkeyPatch) -> None:
+    bench = Bench(with_limits(site_t(), "SN-4", used_paste_life=None))
+    laid_out: list[Site] = []
+
+    def lay_out(site: Site) -> tuple[SettingsFault, ...]:
+        laid_out.append(site)
+        return ()
+
+    monkeypatch.setattr("station.settings.specification_labels.label_faults", lay_out)
+    draft_label_faults(bench.site, bench.floor, [DraftTold(content(bench, used_paste_life=8 * HOUR))])
+    assert [site.specifications[-1].used_paste_life for site in laid_out][-1] == 8 * HOUR

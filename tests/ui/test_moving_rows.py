@@ -5,8 +5,11 @@ from collections.abc import Iterator
 import pytest
 from pytestqt.qtbot import QtBot
 
+from station.bootstrap import DEMO_KEYS
 from station.care.scans import ContainerScan
-from station.labels.plaincodes import TagKind, tag_text
+from station.care.words import Card
+from station.labels.containercode import container_numbers, pack_container
+from station.labels.plaincodes import TagKind, card_text, tag_text
 from station.scanning.heard import HeardScan
 from station.ui.desk_work import DeskWork
 from station.ui.view_models import BoardRow, ScreenModel, StretchKind, Tone
@@ -108,3 +111,25 @@ def test_the_desk_offers_it_for_what_lies_in_the_cold_and_a_plant_with_one_refri
     alone.later(60)
     assert not offers(alone, "DESK")
     assert "card:MOVE" not in [action.id for action in screen(alone, "FRIDGE").actions]
+
+
+def test_n_containers_to_another_store_take_one_card_and_a_scan_each_at_both_doors(
+    bench: Bench, window: StationWindow
+) -> None:
+    """Put away and take out take one scan each; a move is both, and the card that says so is scanned once."""
+    jars = [bench.cold() for _ in range(3)]
+    bench.at("2026-11-09T07:00")
+    window.hear(HeardScan(card_text(Card.MOVE), ""))
+    for jar in jars:
+        bench.later(0.1)
+        window.hear(HeardScan(identity_text(jar), ""))
+    assert all(bench.container(jar).on_its_way for jar in jars)
+    window.hear(HeardScan(tag_text(TagKind.PLACE, "SECOND"), ""))
+    for jar in jars:
+        bench.later(0.2)
+        window.hear(HeardScan(identity_text(jar), ""))
+    assert {bench.container(jar).store for jar in jars} == {"SECOND"}
+
+
+def identity_text(jar: str) -> str:
+    return pack_container(*container_numbers(jar), DEMO_KEYS)

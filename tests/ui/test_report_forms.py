@@ -10,10 +10,12 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from station.labels.plaincodes import TagKind, tag_text
+from station.labels.containercode import container_numbers, pack_container
+from station.labels.plaincodes import TagKind, badge_text, tag_text
 from station.reports.csv_file import from_csv
 from station.scanning.heard import HeardScan
 from station.ui.dialogs.report_dialog import AS_CSV, AS_PDF, ReportDialog, ShownReport
+from station.ui.dialogs.story_dialog import ShownStory
 from station.ui.report_forms import FOLDER
 from station.ui.window import StationWindow
 from tests.ui.plants import Plant, mid_shift
@@ -159,6 +161,47 @@ def test_the_story_of_a_scanned_container_is_one_touch_away(desk: StationWindow,
     before = plant.station.ledger.tick
     desk.hear(HeardScan(tag_text(TagKind.PLACE, "FRIDGE"), ""))  # a scan over an open form changes nothing
     assert (plant.station.place, plant.station.ledger.tick) == ("DESK", before)
+    shown.leave()
+
+
+@pytest.mark.parametrize(
+    ("what", "title"),
+    [
+        ("container", "Story of container "),
+        ("tag", "Story of position 1"),
+        ("badge", "Story of person P20"),
+        ("order", "Story of work order WO8829"),
+    ],
+)
+def test_whatever_is_scanned_while_the_form_is_open_has_its_story_told_and_nothing_is_recorded(
+    desk: StationWindow, qtbot: QtBot, plant: Plant, what: str, title: str
+) -> None:
+    codes = {
+        "container": pack_container(*container_numbers(next(iter(plant.names.values()))), plant.station.keys),
+        "tag": tag_text(TagKind.POSITION, "1"),
+        "badge": badge_text("P20"),
+        "order": "WO8829-CTRL",
+    }
+    before = plant.station.ledger.tick
+    desk.act("story:")
+    desk.hear(HeardScan(codes[what], ""))
+    qtbot.waitUntil(lambda: bool(seen(desk, ShownReport)), timeout=20_000)
+    (shown,) = seen(desk, ShownReport)
+    assert any(table.title.startswith(title) and table.rows for table in shown.report.tables)
+    assert plant.station.ledger.tick == before
+    shown.leave()
+
+
+def test_a_story_is_drawn_on_the_board_above_its_lines(desk: StationWindow, plant: Plant) -> None:
+    name = next(iter(plant.station.ledger.containers))
+    desk.act(f"story:{name}")
+    (shown,) = seen(desk, ShownStory)
+    model = shown.board.model
+    assert model is not None
+    assert model.rows[0].title == name.replace("-", " ")
+    assert len(model.rows[0].marks) == len(shown.report.tables[0].rows)
+    assert shown.board.isVisible()
+    assert shown.board.geometry().bottom() <= shown.view.geometry().top()
     shown.leave()
 
 

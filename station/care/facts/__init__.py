@@ -76,6 +76,7 @@ from station.care.facts.positions import (
     SameBead,
 )
 from station.care.facts.readings import (
+    ExcursionConfirmed,
     ExcursionFound,
     ExcursionSeen,
     ReadingsImported,
@@ -200,6 +201,7 @@ Body = (
     | ReadingsWithdrawn
     | StoreRead
     | ExcursionFound
+    | ExcursionConfirmed
     | ExcursionSeen
     | WarmCharged
 )
@@ -231,6 +233,7 @@ __all__ = [
     "Dismounted",
     "DraftWithdrawn",
     "Ended",
+    "ExcursionConfirmed",
     "ExcursionFound",
     "ExcursionSeen",
     "Fact",

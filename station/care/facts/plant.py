@@ -112,7 +112,8 @@ class DraftWithdrawn:
 class PasteListSet:
     """The pastes a product is built with, or one `order` of it; none where it has no list (any more).
 
-    Told by nobody it comes out of the settings of that station.
+    Told by nobody it comes out of the settings of that station. `replaces` names the facts it takes the place of, as
+    far as this station had heard of them.
     """
 
     NAME: ClassVar[str] = "paste-list-set"
@@ -121,6 +122,7 @@ class PasteListSet:
     pastes: tuple[str, ...]
     order: str = ""
     note: str = ""
+    replaces: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -84,6 +84,16 @@ class ExcursionFound:
 
 
 @dataclass(frozen=True, slots=True)
+class ExcursionConfirmed:
+    """Further series (SHA-256) have a reading outside in an excursion, which goes no further by them."""
+
+    NAME: ClassVar[str] = "excursion-confirmed"
+    store: str
+    excursion: str
+    readings: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class ReadingsWithdrawn:
     """A shift lead took a file back: its readings count no more for this store. `imports` are the facts that took it
     in, `mistake` says what was wrong with it.

@@ -4,7 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from zoneinfo import ZoneInfo
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from station.care.receiving import LEAK_CARE, TemperatureAnswer
@@ -284,6 +284,8 @@ class ReceiveDialog(PaperDialog):
 
     def _show_told(self) -> None:
         self.told.take([f"{lot.count} x {lot.paste} lot {lot.lot}" for lot in self.before], self.scale)
+        # once more when Qt has made room for them, so that nothing to be touched is squeezed or cut
+        QTimer.singleShot(0, self, self._lay_sheet)
 
     def _take_back(self, place: int) -> None:
         """A lot told before was wrong: it goes, and into the fields where they are empty, to be told better."""

@@ -58,10 +58,10 @@ class StoreCurves:
     def of(self, store: str | None) -> CurveModel | None:
         """The last seven days of a store; None where no logger was read."""
         floor = self._station.floor()
-        if store is None or not floor.ledger.cold.imports(store):
+        if store is None or not floor.ledger.cold.files(store):
             return None
         hour = floor.now.replace(minute=0, second=0, microsecond=0)
-        key = (len(floor.ledger.cold.imports(store)), len(floor.ledger.cold.excursions(store)), hour)
+        key = (floor.ledger.cold.files(store), floor.ledger.cold.excursions(store), hour)
         known = self._kept.get(store)
         if known is None or known[0] != key:
             self._kept[store] = known = (key, self._made(floor, store))

@@ -33,9 +33,9 @@ def story_board(
     if not told:
         return None
     rows, goes_on = _rows(floor, kind, name, told, pace)
-    ends = max(line.at for line in told)
     begins = min(line.at for line in told)
-    line = max(floor.now, ends) if goes_on else ends + max(LITTLE, (ends - begins) / 50)  # clear of the last stroke
+    ends = max((*(line.at for line in told), *(stretch.end for row in rows for stretch in row.stretches)))
+    line = floor.now if goes_on else ends + max(LITTLE, (ends - begins) / 50)  # clear of the last stroke
     return BoardModel(line, rows, reach=story_reach(line - begins, goes_on=goes_on), older=True)
 
 

@@ -1,7 +1,8 @@
 """The lists at the desk in words: specifications with their drafts, products and work orders with their pastes."""
 
 from station.care.floor import Floor
-from station.care.rulebook import Approval, OpenDraft, PasteList
+from station.care.list_story import PasteList
+from station.care.rulebook import Approval, OpenDraft
 from station.care.saying import opening
 from station.care.specification import Paste, Specification
 from station.care.words import Storage

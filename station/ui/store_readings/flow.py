@@ -67,7 +67,10 @@ class LoggerFlow(QObject):
         self._stop, self._form = True, None
 
     def _read(self, asked: LoggerAsked) -> None:
-        if self._errand is not None or self._form is None:
+        if self._form is None:
+            return
+        if self._errand is not None:
+            self._form.remark(self.tr("The file before is still being let go of. Hand it in again in a moment."))
             return
         self._asked, self._stop = asked, False
         self._form.wait(self.tr("The file is being read. Leave this form to stop it."))

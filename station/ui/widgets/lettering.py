@@ -82,7 +82,7 @@ def letter(size: float, *, bold: bool) -> QFont:
 
 # Letters are of whole pixels, so a screen has few of them; most of what it says it said a second ago too.
 @lru_cache(maxsize=256)
-def _letter(pixels: int, bold: bool) -> QFont:  # noqa: FBT001  the two things a letter is
+def _letter(pixels: int, bold: bool) -> QFont:
     font = QFont(FAMILY)
     font.setPixelSize(pixels)
     font.setBold(bold)
@@ -96,7 +96,7 @@ def metrics(style: Style) -> QFontMetricsF:
 
 
 @lru_cache(maxsize=256)
-def _metrics(pixels: int, bold: bool) -> QFontMetricsF:  # noqa: FBT001
+def _metrics(pixels: int, bold: bool) -> QFontMetricsF:
     return QFontMetricsF(_letter(pixels, bold))
 
 
@@ -106,7 +106,7 @@ def width_of(text: str, style: Style) -> float:
 
 
 @lru_cache(maxsize=8192)
-def _advance(text: str, pixels: int, bold: bool) -> float:  # noqa: FBT001
+def _advance(text: str, pixels: int, bold: bool) -> float:
     return _metrics(pixels, bold).horizontalAdvance(text)
 
 
@@ -126,7 +126,7 @@ def wrapped(text: str, style: Style, width: float) -> list[str]:
 
 
 @lru_cache(maxsize=4096)
-def _measured(text: str, pixels: int, bold: bool, width: float) -> tuple[tuple[str, float], ...]:  # noqa: FBT001
+def _measured(text: str, pixels: int, bold: bool, width: float) -> tuple[tuple[str, float], ...]:
     """The lines of a text and their widths; measuring is most of what a screen costs, so nothing is measured twice."""
     lines: list[tuple[str, float]] = []
     for paragraph in text.splitlines():

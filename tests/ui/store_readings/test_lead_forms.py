@@ -81,7 +81,7 @@ def test_of_several_files_the_newest_is_offered_first_and_one_that_told_nothing_
     opened(window, "store-back")
     form = the(window, BackDialog)
     assert [button.action_model.label for button in form.file.buttons] == ["morning.csv", "night.csv"]
-    assert form.file.buttons[1].action_model.hint == "Mon 9 Nov 22:00 to 23:00, clock in UTC; taken in 08:00"
+    assert form.file.buttons[1].action_model.hint == "Mon 9 Nov 22:00 to Mon 9 Nov 23:00, clock in UTC; taken in 08:00"
     form.file.choose(form.file.buttons[0].action_model.id)
     assert form.preview.text().startswith("No time out of the limits falls with it.")
 
@@ -108,8 +108,8 @@ def test_the_day_list_leads_to_what_a_lead_has_to_see(bench: Bench, window: Stat
     assert "peak 13.5 °C" in "\n".join(part.text() for part in form.findChildren(QLabel))
     signed(form)
     assert bench.station.ledger.cold.unseen("FRIDGE") == ()
-    (fact,) = [fact for fact in bench.journal.facts() if isinstance(fact.body, f.ExcursionSeen)]
-    assert (fact.who, fact.body.note) == ("P20", "the door stood open")
+    (told,) = [(fact.who, fact.body) for fact in bench.journal.facts() if isinstance(fact.body, f.ExcursionSeen)]
+    assert (told[0], told[1].note) == ("P20", "the door stood open")
     opened(window, "excursions-seen", "FRIDGE")
     assert [one for one in window.findChildren(LeadDialog) if one.isVisible()] == []
 
