@@ -128,7 +128,11 @@ def _verdict(floor: Floor, fact: f.ReadingsWithdrawn) -> Verdict:
     many = len(fact.excursions)
     fallen = f" {many} excursion{'' if many == 1 else 's'} that only it told of {'falls' if many == 1 else 'fall'}."
     why = f"The readings of {fact.file} count no more for {_title(floor, fact.store)}.{fallen if many else ''}"
-    todo = f"Holds and charged minutes stay for {_named(fact.containers)}: decide of each." if fact.containers else ""
+    todo = (
+        f"Holds and charged minutes stay for {_named(fact.containers)}: decide of each at the desk."
+        if fact.containers
+        else ""
+    )
     again = "Read the file in again where it belongs." if fact.mistake is not Mistake.OTHER else ""
     return plain(Word.DONE, "readings-back", "TAKEN BACK", why, f"{todo} {again}".strip())
 

@@ -147,17 +147,17 @@ def _missed(floor: Floor, store: Store, old: f.ExcursionFound, name: str, stay: 
     """Who was inside when it was told was judged by the policy of then; only its charge may have grown since."""
     told_of = name in old.containers
     names = {old.excursion, *old.replaces}
-    charged = any(told.excursion in names for told in _charged(floor, name))
     policy = policy_for(store, old)
-    if policy is Policy.CHARGE and (charged or not told_of):
+    if policy is Policy.CHARGE and (not told_of or _charged(floor, name, names)):
         yield from _charges(floor, old.excursion, old, [(name, stay)])
     if policy is Policy.HOLD and not told_of and _to_hold(floor, name, names, grown=False):
         yield _held(floor, store, old, old.excursion, name)
 
 
-def _charged(floor: Floor, container: str) -> Iterator[f.WarmCharged]:
-    history = floor.ledger.history("container", container)
-    return (told.body for told in history if isinstance(told.body, f.WarmCharged))
+def _charged(floor: Floor, container: str, excursions: set[str]) -> bool:
+    """Whether one of these was ever charged to it, also where a lead gave the minutes back since."""
+    bodies = (told.body for told in floor.ledger.history("container", container))
+    return any(isinstance(body, f.WarmCharged) and body.excursion in excursions for body in bodies)
 
 
 def _held(floor: Floor, store: Store, one: Excursion | f.ExcursionFound, name: str, container: str) -> f.Held:

@@ -26,7 +26,7 @@ def stays(ledger: Ledger, container: str) -> tuple[Stay, ...]:
     found: list[Stay] = []
     out = False
     for fact in ledger.history("container", container):
-        body, doubt = fact.body, ledger.happened(fact)
+        body, doubt = fact.body, ledger.clocks.of(fact)
         if ledger.is_undone(fact.key):
             continue
         begins, until = fact.at + doubt.earlier, fact.at + doubt.later

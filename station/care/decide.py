@@ -19,12 +19,13 @@ from station.care.desk import at_desk, look
 from station.care.floor import Floor
 from station.care.fridge import at_fridge
 from station.care.makers_scan import makers_label_scan
+from station.care.moments import minute_down
 from station.care.move_away import goes_now, move
 from station.care.pairing import compared, reminder
 from station.care.people import training_note
 from station.care.printer import at_position, at_printer
 from station.care.reasons import against
-from station.care.saying import a, opening, spot
+from station.care.saying import a, day_time, opening, spot
 from station.care.scans import (
     BadgeScan,
     BinScan,
@@ -145,7 +146,13 @@ def _container(floor: Floor, context: Context, scan: ContainerScan) -> Decision:
         return look(floor, container)
     label = scan.label
     if label is not None and label.print_number > container.print_number:
-        return _newer_label(context, container, label.print_number)
+        newest = f"its newest is {container.print_number}" if container.print_number else "it has none here"
+        said = f"Label {label.print_number} of {container.spoken} is not in this record; {newest}."
+        return _record_behind(context, container, said)
+    if label is not None and _out_before(container, label):
+        thawed = day_time(label.thaw_start, floor.now, floor.zone)
+        said = f"The label of {container.spoken} says that it was out {thawed}; in this record it went out later."
+        return _record_behind(context, container, said)
     decision = _by_place(floor, context, container)
     if decision.armed is None:  # whatever it was answered, a card may follow
         decision = replace(decision, armed=Armed(at=floor.now, container=container.id))
@@ -170,16 +177,17 @@ def _with_note(decision: Decision, note: str) -> Verdict:
     return replace(verdict, note=f"{verdict.note} {note}".strip())
 
 
-def _newer_label(context: Context, container: Container, number: int) -> Decision:
+def _out_before(container: Container, label: SeenLabel) -> bool:
+    """Whether its newest label, which is true, tells of a take-out before the one on record: that one was lost, or is
+    not yet heard of, and this record printed the same number again."""
+    newest = label.print_number == container.print_number and not container.sources
+    return newest and container.out_from is not None and label.thaw_start < minute_down(container.out_from)
+
+
+def _record_behind(context: Context, container: Container, said: str) -> Decision:
     """A true label this record knows nothing of: something happened to the container that is not on record."""
-    newest = f"its newest is {container.print_number}" if container.print_number else "it has none here"
-    verdict = plain(
-        Word.STOP,
-        "label-newer",
-        "RECORD IS BEHIND",
-        f"Label {number} of {container.spoken} is not in this record; {newest}.",
-        "Do not use it. Set it aside and call the shift lead.",
-    )
+    todo = "Do not use it. Set it aside and call the shift lead."
+    verdict = plain(Word.STOP, "label-newer", "RECORD IS BEHIND", said, todo)
     refused = f.ScanRefused(container.id, context.here.id, "label-newer", "")
     return Decision(replace(verdict, container=container.id), (refused,))
 

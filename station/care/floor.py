@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from station.care import limits
+from station.care.clock_story import Doubt
 from station.care.cold_proof import last_before
 from station.care.fold_lot import lot_name
 from station.care.ledger import Ledger
@@ -83,11 +84,14 @@ class Floor:
         return min(self.now, self._at_the_earliest(container.received_key, container.arrived_at))
 
     def _at_the_earliest(self, key: str, at: datetime) -> datetime:
-        return at + self.ledger.doubt_of(key).earlier
+        return at + self._doubt_of(key).earlier
+
+    def _doubt_of(self, key: str) -> Doubt:
+        return self.ledger.clocks.unsettled(self.ledger.order_of(key))
 
     def seen_outside(self, container: Container) -> datetime | None:
         """When it was first seen outside, at the latest that may have been: it was out by then. None if it was not."""
-        return min((seen.at + self.ledger.doubt_of(seen.key).later for seen in container.outside), default=None)
+        return min((seen.at + self._doubt_of(seen.key).later for seen in container.outside), default=None)
 
     @property
     def room(self) -> RoomAir:

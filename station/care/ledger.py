@@ -8,21 +8,12 @@ that changes; everything it hands out is frozen.
 from bisect import insort
 from collections.abc import Iterable
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import Any
 
 from station.care import facts as f
-from station.care.clock_story import (
-    Corrections,
-    Doubt,
-    Drift,
-    Order,
-    OtherClock,
-    drift,
-    is_clock_fact,
-    other_clock,
-    trust,
-)
+from station.care.clock_book import ClockBook
+from station.care.clock_story import Order, OtherClock, is_clock_fact
 from station.care.cold_readings_record import ColdRecord
 from station.care.counting_fold import Count, count_step
 from station.care.entries import Entry, container_of, from_its_beginning
@@ -32,7 +23,7 @@ from station.care.fold_container import begins, container_step
 from station.care.fold_lot import lot_name, lot_step
 from station.care.fold_person import person_step
 from station.care.fold_position import position_step
-from station.care.limits import Running, moves, running_limits
+from station.care.limits import earliest_of_each, moves, running_limits
 from station.care.re_dating import bead_re_dated, re_dated
 from station.care.rulebook import Rulebook
 from station.care.specification import Specification
@@ -68,17 +59,9 @@ def _once(holds: tuple[Hold, ...]) -> tuple[Hold, ...]:
     return tuple({hold.key: hold for hold in holds}.values())
 
 
-def _earliest(running: Iterable[Running]) -> tuple[Running, ...]:
-    """Each limit once: where several sources bring it, the first to pass ends them all."""
-    found: dict[Limit, datetime] = {}
-    for limit, end in running:
-        found[limit] = min(end, found.get(limit, end))
-    return tuple(found.items())
-
-
 def _twin(value: object) -> object:
     """What stands in a ledger, apart from it: tables and lists are copied, what they hold is never changed in place."""
-    if isinstance(value, ColdRecord | Rulebook):
+    if isinstance(value, ClockBook | ColdRecord | Rulebook):
         return value.copied()
     return value.copy() if isinstance(value, dict | list) else value
 
@@ -106,6 +89,7 @@ class Ledger:
         self.figures: dict[str, Figures] = {}
         self.rulebook = Rulebook()  # specifications and the pastes of products
         self.clock = ClockTrust()
+        self.clocks = ClockBook()  # of every station
         self.room: RoomAir | None = None
         self.rooms: list[RoomAir] = []
         self.scanners: dict[int, f.ScannerSetUp] = {}  # by station: how its PC writes what a scanner means
@@ -119,9 +103,6 @@ class Ledger:
         self._undone: dict[str, tuple[f.Fact, ...]] = {}
         self._loaded_on: dict[str, frozenset[str]] = {}
         self._reach: dict[Subject, frozenset[str]] = {}
-        self._clock_story: list[f.Fact] = []
-        self._corrections = Corrections(())
-        self._skews: dict[int, timedelta] = {}
         self._plant_order: dict[str, Order] = {}
         self._clock_set: Order = (0, 0, 0)
 
@@ -169,25 +150,8 @@ class Ledger:
 
     def other_clocks(self, keys: Iterable[str]) -> tuple[OtherClock, ...]:
         """The clocks of other stations that dated these facts."""
-        foreign = (fact for key in keys if not self._is_own(fact := self._by_key[key]))
-        return tuple(self._other_clock(fact) for fact in foreign)
-
-    def _other_clock(self, fact: f.Fact) -> OtherClock:
-        story = [told for told in self._clock_story if told.journal == fact.journal]
-        return other_clock(story, self._skews.get(fact.journal, timedelta(0)), fact.order)
-
-    def doubt_of(self, key: str) -> Doubt:
-        """How far an instant of a container that the fact `key` gave may lie from what is on record, by our clock."""
-        order = self._order_of(key)
-        return self._corrections.unsettled(order, self._skews.get(order[1], timedelta(0)))
-
-    def happened(self, fact: f.Fact) -> Doubt:
-        """How far an instant as a fact has it may lie from the truth, by our clock: confirmed steps count too."""
-        return self._corrections.of(fact.order, self._skews.get(fact.journal, timedelta(0)))
-
-    def is_own(self, fact: f.Fact) -> bool:
-        """Whether this station's clock dated a fact."""
-        return self._is_own(fact)
+        facts = (self._by_key[key] for key in keys)
+        return tuple(self.clocks.other(fact) for fact in facts if not self.is_own(fact))
 
     def in_force_since(self, specification: Specification) -> Order | None:
         """Where in the order a specification came into force; None for one that is not in force."""
@@ -195,7 +159,7 @@ class Ledger:
 
     def in_force_from(self, paste: str, key: str) -> tuple[Specification, ...]:
         """The version of a paste's specification in force at a fact, and every newer one since."""
-        return self.rulebook.in_force_from(paste, self._order_of(key))
+        return self.rulebook.in_force_from(paste, self.order_of(key))
 
     def is_undone(self, key: str) -> bool:
         """Whether a fact was taken back."""
@@ -253,8 +217,7 @@ class Ledger:
 
     def _add(self, subject: Subject, fact: f.Fact) -> None:
         if subject not in self._histories:
-            settled = (told for told in self._clock_story if isinstance(told.body, f.ClockConfirmed))
-            started = [Entry(told.order, told) for told in settled] if subject[0] in PHYSICAL else []
+            started = [Entry(told.order, told) for told in self.clocks.settled()] if subject[0] in PHYSICAL else []
             self._histories[subject] = started
             self._mine.add(subject)
         elif subject not in self._mine:
@@ -334,7 +297,7 @@ class Ledger:
         sources = [self.containers[source] for source in container.sources if source in self.containers]
         self.containers[name] = replace(
             container,
-            inherited=_earliest(running for source in sources for running in running_limits(source)),
+            inherited=earliest_of_each(running for source in sources for running in running_limits(source)),
             outside_holds=_once((*lot.holds, *(hold for source in sources for hold in source.all_holds))),
             moved_outside=tuple(dict.fromkeys(move for source in sources for move in moves(source))),
             recertified_end=lot.recertified_end,
@@ -362,24 +325,22 @@ class Ledger:
             container = out_till_taken_back(container, fact, undone)
         if container is None or not isinstance(fact.body, f.ClockConfirmed):
             return container_step(container, fact)
-        return re_dated(container, fact.body, self._drift(fact), self._by_key.__getitem__)
+        return re_dated(container, fact.body, self.clocks.drift(fact), self._by_key.__getitem__)
 
     def _position_step(self, position: PositionState | None, fact: f.Fact, name: str) -> PositionState:
         if position is None or position.bead is None or not isinstance(fact.body, f.ClockConfirmed):
             return position_step(position, fact, name)
-        return bead_re_dated(position, position.bead, self._drift(fact), self._order_of)
+        return bead_re_dated(position, position.bead, self.clocks.drift(fact), self.order_of)
 
-    def _drift(self, confirmed: f.Fact) -> Drift:
-        return drift(self._clock_story, confirmed)
-
-    def _order_of(self, key: str) -> Order:
+    def order_of(self, key: str) -> Order:
+        """Where in the order a fact stands that is known here."""
         return self._by_key[key].order
 
     # ------------------------------------------------------------------ the plant as a whole
 
     def _note_plant(self, fact: f.Fact) -> None:
         body = fact.body
-        self.rulebook.note(fact, own=self._is_own(fact))
+        self.rulebook.note(fact, own=self.is_own(fact))
         if isinstance(body, f.RoomRead):
             air = RoomAir(body.temperature_c, body.humidity, fact.at, body.repeated)
             insort(self.rooms, air, key=lambda read: (read.read_at, read.temperature_c, read.humidity))
@@ -387,8 +348,8 @@ class Ledger:
                 self.room = air
         if isinstance(body, f.ScannerSetUp) and self._newest(f"scanner {fact.station}", fact):
             self.scanners[fact.station] = body
-        if isinstance(body, f.ClockCompared) and self._is_own(fact) and self._newest(f"clock {body.other}", fact):
-            self._skews[int(body.other, 16)] = body.by
+        if isinstance(body, f.ClockCompared) and self.is_own(fact) and self._newest(f"clock {body.other}", fact):
+            self.clocks.compared(body)
         self.cold.note(fact)
         if isinstance(body, f.Attached):
             told = (*self.attached.get(body.about, ()), fact)
@@ -399,7 +360,7 @@ class Ledger:
             self.reactions[body.limit, body.at_line] = body.text
         if isinstance(body, f.NumbersReserved):
             self.reserved.update(dict.fromkeys(body.numbers, body.paste))
-        own = self._is_own(fact) and fact.who is None  # other stations have settings of their own
+        own = self.is_own(fact) and fact.who is None  # other stations have settings of their own
         if isinstance(body, f.PersonSet) and own and self._newest(f"person {body.person}", fact):
             self.seeded[body.person] = body
         if isinstance(body, f.FiguresAccepted) and self._newest(f"kind {body.kind}", fact):
@@ -414,24 +375,22 @@ class Ledger:
     def _note_clock(self, fact: f.Fact) -> None:
         """The clock's story, and the latest instant written since the clock was last set."""
         if is_clock_fact(fact):
-            late = bool(self._clock_story) and fact.order < self._clock_story[-1].order
-            insort(self._clock_story, fact, key=lambda told: told.order)
-            self.clock = trust([told for told in self._clock_story if self._is_own(told)])
-            if late or not isinstance(fact.body, f.StationStarted):  # a start settles nothing
-                self._corrections = Corrections(self._clock_story)
+            late = self.clocks.note(fact)
+            self.clock = self.clocks.trust(self.is_own)
             if late:
                 self._refold_all(subject for subject in self._histories if subject[0] in PHYSICAL)
-        if not self._is_own(fact):
+        if not self.is_own(fact):
             return
         if is_clock_fact(fact) and not isinstance(fact.body, f.StationStarted):
             if fact.order > self._clock_set:
                 self._clock_set = fact.order
-                since = (told for told in self._by_key.values() if self._is_own(told) and told.order >= fact.order)
+                since = (told for told in self._by_key.values() if self.is_own(told) and told.order >= fact.order)
                 self.latest_at = max(told.at for told in since)
         elif fact.order > self._clock_set:
             self.latest_at = fact.at if self.latest_at is None else max(fact.at, self.latest_at)
 
-    def _is_own(self, fact: f.Fact) -> bool:
+    def is_own(self, fact: f.Fact) -> bool:
+        """Whether this station's clock dated a fact."""
         return self._own is None or fact.journal in self._own
 
     def _refold_all(self, touched: Iterable[Subject]) -> None:

@@ -72,6 +72,14 @@ def until_away(container: Container) -> tuple[Running, ...]:
     return ((Limit.TO_COLD, container.to_cold_by),) if container.to_cold_by is not None and at_the_dock else ()
 
 
+def earliest_of_each(running: Iterable[Running]) -> tuple[Running, ...]:
+    """Each limit once: where several sources bring it, the first to pass ends them all."""
+    found: dict[Limit, datetime] = {}
+    for limit, end in running:
+        found[limit] = min(end, found.get(limit, end))
+    return tuple(found.items())
+
+
 def moves(container: Container) -> tuple[tuple[Limit, str], ...]:
     """How persons moved its limits, and those of what its paste came out of: a limit that was moved may pass anew."""
     extended = ((Limit.OPEN, container.open_extension), (Limit.ROOM, container.room_extension))

@@ -7,11 +7,15 @@ from station.care.ledger import Ledger
 from station.care.pace import paced
 from station.care.state import Container
 from station.care.trace import Stay
+from station.care.under_version import versions_used
 from station.reports.asked import Asked, report
 from station.reports.document import Column, Report, Table
 
 STAYS = tuple(
-    map(Column, ("lot", "container", "paste", "position", "work order", "from", "until", "people", "ended as"))
+    map(
+        Column,
+        ("lot", "container", "paste", "position", "work order", "from", "until", "people", "ended as", "specification"),
+    )
 )
 HELD = tuple(
     map(Column, ("container", "lot", "paste", "arrived", "ended as", "on hold for", "also on the maker's label"))
@@ -52,7 +56,16 @@ def _row(asked: Asked, stay: Stay) -> tuple[str, ...]:
         asked.instant(stay.until) or STILL,
         ", ".join(map(asked.person, stay.people)),
         container.ended.value if container is not None and container.ended is not None else "",
+        ", ".join(_versions(asked, stay)),
     )
+
+
+def _versions(asked: Asked, stay: Stay) -> tuple[str, ...]:
+    """The versions it was used under, from when it came to lie there."""
+    instants = (stay.since, stay.until or asked.until)
+    ledger = asked.floor.ledger
+    told = (versions_used(ledger, stay.container, stay.paste, at) for at in instants)
+    return tuple(dict.fromkeys(version for versions in told for version in versions))
 
 
 def _containers(asked: Asked, lots: set[str]) -> tuple[tuple[str, ...], ...]:

@@ -6,6 +6,7 @@ from datetime import timedelta
 from station.care import facts as f
 from station.care.cold_readings import Flat, counted
 from station.care.cold_readings_back import TakeBack, seen, take_back
+from station.care.cold_readings_given_back import give_back
 from station.care.cold_readings_merge import merged
 from station.care.cold_readings_outcome import told
 from station.care.floor import Floor
@@ -81,6 +82,19 @@ def take_back_readings(station: Station, told_of: TakeBack, proof: Proof) -> Out
     def decide(floor: Floor, person: str) -> Decision:
         fact, verdict = take_back(floor, told_of, person)
         return Decision(verdict, (fact,))
+
+    return station.decided(proof, Role.LEAD, decide)
+
+
+def give_minutes_back(station: Station, container: str, reason: str, proof: Proof) -> Outcome:
+    """A shift lead gives a container back what a file charged that was taken back.
+
+    Raises Refusal, or care.refused.Refused; nothing is recorded then.
+    """
+
+    def decide(floor: Floor, person: str) -> Decision:
+        facts, verdict = give_back(floor, container, reason, person)
+        return Decision(verdict, facts)
 
     return station.decided(proof, Role.LEAD, decide)
 

@@ -27,8 +27,10 @@ class Doorkeeper:
         `WRONG` is the code of a refusal that has to go on record.
         """
         person = floor.ledger.people.get(person_id)
-        if person is None or person.left:
+        if person is None:
             raise Refusal("badge-unknown", f"Nobody with the badge {person_id} works here. Scan another badge.")
+        if person.left:
+            raise Refusal("badge-unknown", f"{person.name} does not work here any more. Scan another badge.")
         if role is not None and role not in person.roles:
             raise Refusal("needs-role", f"This needs a {role.value}'s badge.")
         self._mind_the_wait(floor, person)

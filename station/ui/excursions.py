@@ -7,9 +7,10 @@ from PySide6.QtWidgets import QWidget
 
 from station.care import facts as f
 from station.care.cold_readings_back import TakeBack, alike, alone
+from station.care.cold_readings_given_back import minutes, returnable
 from station.care.floor import Floor
-from station.care.saying import span_up
-from station.services.cold_readings import read_display, see_excursions, take_back_readings
+from station.care.saying import span, span_up
+from station.services.cold_readings import give_minutes_back, read_display, see_excursions, take_back_readings
 from station.services.station import Proof
 from station.ui import wording
 from station.ui.desk_work import DeskWork
@@ -43,6 +44,7 @@ class ReadingsForms:
             "excursions": lambda _rest: self._excursions(),
             "excursions-seen": self._to_be_seen,
             "store-back": lambda _rest: self._back(),
+            "minutes-back": self._minutes,
         }
 
     def finish(self) -> None:
@@ -119,6 +121,21 @@ class ReadingsForms:
     def _taken_back(self, word: BackWord) -> None:
         told, proof = TakeBack(word.store, word.taken_in, word.mistake, word.reason), Proof(word.badge, word.pin)
         self._forms.tell(lambda: self._work.told(take_back_readings(self._work.station, told, proof)))
+
+    def _minutes(self, container: str) -> PaperDialog | None:
+        floor = self._work.station.floor()
+        found = returnable(floor, container)
+        if not found:
+            return None
+        told = f"{span(minutes(found))} were charged to it by a file that was taken back."
+        title = f"Give minutes back: {container.replace('-', ' ')}"
+        dialog = LeadDialog(title, self._host, lines=(told,), act="Give them back", people=self._forms.people())
+        dialog.offered.connect(lambda word: self._given_back(container, word))
+        return dialog
+
+    def _given_back(self, container: str, word: LeadWord) -> None:
+        station, proof = self._work.station, Proof(word.badge, word.pin)
+        self._forms.tell(lambda: self._work.told(give_minutes_back(station, container, word.reason, proof)))
 
 
 def told_lines(floor: Floor, store: str) -> tuple[str, ...]:

@@ -15,24 +15,19 @@ from PySide6.QtWidgets import QWidget
 from shiboken6 import isValid
 
 from station.care.floor import Floor
-from station.care.story import CONTAINER
 from station.services.outcome import Refusal
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.report_dialog import AS_CSV, ReportDialog, ReportWord, ShownReport
 from station.ui.dialogs.story_dialog import ShownStory
 from station.ui.forms import Forms
-from station.ui.present.story_board import story_board
 from station.ui.view_models import BoardModel
 
 if TYPE_CHECKING:
     from station.care.pace import Pace
     from station.reports.asked import Asked
     from station.reports.document import Report
-    from station.reports.of_story import Part
     from station.ui.paced_errand import PacedErrand
-
-    Built = tuple[Report, Asked, tuple[BoardModel | None, ...]]
 
 FOLDER = "Thawmark reports"
 USUAL_DAYS = timedelta(days=30)
@@ -69,10 +64,21 @@ class ReportForms(QObject):
         """Of a container at once; of anything else it is asked of what."""
         if not container:
             return self._ask("story", "")
-        from station.reports.of_story import part_of  # noqa: PLC0415  nothing of it is on the way to the window
+        from station.ui.report_work import drawn_whole, told_at_once  # noqa: PLC0415  not on the way to the window
 
-        asked = self._asked(self._work.station.floor(), ReportWord("story", date.min, date.max, container))
-        return self._shown("story", *_told(asked, (part_of(asked, CONTAINER, container),)))
+        floor = self._work.station.floor()
+        report, asked, boards = told_at_once(self._asked(floor, ReportWord("story", date.min, date.max, container)))
+        dialog = self._shown("story", report, asked, boards)
+        if self._errand is None:
+            copied = replace(asked, floor=replace(floor, ledger=floor.ledger.copied()))
+            self._run(dialog, lambda pace: drawn_whole(replace(copied, pace=pace)), self._drawn)
+        return dialog
+
+    def _drawn(self, answer: object) -> None:
+        dialog = self._still_wanted()
+        if isinstance(dialog, ShownStory) and isinstance(answer, BoardModel):
+            dialog.remark("")
+            dialog.take_board(answer)
 
     def _ask(self, name: str, of: str) -> PaperDialog:
         floor = self._work.station.floor()
@@ -85,24 +91,27 @@ class ReportForms(QObject):
 
     def _asked(self, floor: Floor, word: ReportWord) -> "Asked":
         from station.reports.asked import Asked, Made  # noqa: PLC0415  as above
+        from station.ui.report_work import SINCE_EVER  # noqa: PLC0415
 
         station = self._work.station
         who = station.sessions[station.place].context.person or ""
         made = Made(who, floor.now, f"{station.site.name}, station {station.site.station}", station.head())
         whole = word.first == date.min
-        since = _begun(floor) if whole else _midnight(word.first, floor.zone)
+        since = SINCE_EVER if whole else _midnight(word.first, floor.zone)
         until = floor.now + timedelta(days=1) if whole else _midnight(word.last + timedelta(days=1), floor.zone)
         return Asked(floor, made, since, until, word.of, station.site.currency, station.site.shifts)
 
     def _build(self, dialog: ReportDialog, word: ReportWord) -> None:
         """Beside the window, on a copy of the floor as it is now: it goes on changing meanwhile."""
+        from station.ui.report_work import worked_out  # noqa: PLC0415  as above
+
         if self._errand is not None:
             dialog.refuse(BUSY)
             return
         floor = self._work.station.floor()
         asked = self._asked(replace(floor, ledger=floor.ledger.copied()), word)
         dialog.remark(f"{BUILDING} {TO_STOP}")
-        self._run(dialog, lambda pace: (word.name, *_worked_out(word.name, replace(asked, pace=pace))), self._built)
+        self._run(dialog, lambda pace: (word.name, *worked_out(word.name, replace(asked, pace=pace))), self._built)
 
     def _built(self, answer: object) -> None:
         dialog = self._still_wanted()
@@ -185,27 +194,6 @@ class ReportForms(QObject):
     def _where(self) -> Path:
         place = QStandardPaths.StandardLocation.DocumentsLocation
         return self._folder or Path(QStandardPaths.writableLocation(place)) / FOLDER
-
-
-def _worked_out(name: str, asked: "Asked") -> "Built":
-    """A report by its name; a story with its boards."""
-    from station.reports.building import build  # noqa: PLC0415  nothing of it is on the way to the window
-    from station.reports.of_story import parts  # noqa: PLC0415
-
-    return _told(asked, parts(asked)) if name == "story" else (build(name, asked), asked, ())
-
-
-def _told(asked: "Asked", found: "tuple[Part, ...]") -> "Built":
-    """Stories as a report, and what is drawn of each."""
-    from station.reports.of_story import report_of  # noqa: PLC0415  as above
-
-    boards = tuple(story_board(asked.floor, one.kind, one.name, one.lines, asked.pace) for one in found)
-    return report_of(asked, found), asked, boards
-
-
-def _begun(floor: Floor) -> datetime:
-    """When the record begins."""
-    return min((fact.at for fact in floor.ledger.facts()), default=floor.now)
 
 
 def _midnight(day: date, zone: ZoneInfo) -> datetime:

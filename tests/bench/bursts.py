@@ -1,13 +1,18 @@
-"""A program that listens for a scanner while its window is kept busy with labels. Run as a module on an X display.
+"""A program that listens for a scanner while its window is kept busy with labels, and a thread beside it with reports.
+Run as a module on an X display.
 
-The argument names the file where it writes, once the mark key has come, what it heard, what it found incomplete, and
-for each burst the longest pause between two of its keys, at its head and in the whole, by the server's own stamps.
+The argument names the file where it writes, once the mark key has come, what it heard, what it found incomplete, how
+many reports were built meanwhile, and for each burst the longest pause between two of its keys, at its head and in
+the whole, by the server's own stamps.
 """
 
 import json
 import sys
+from dataclasses import replace
+from datetime import timedelta
 from itertools import pairwise
 from pathlib import Path
+from threading import Event, Thread
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QWindow
@@ -15,10 +20,14 @@ from PySide6.QtWidgets import QPushButton
 
 from station.labels.builtin import builtin_templates
 from station.labels.raster import render
+from station.reports.asked import Asked, Made
+from station.reports.building import build
 from station.scanning.stream import WedgeTiming
 from station.scanning.wedge import WedgeFilter
 from station.ui.app import application
 from tests.labels.samples import content
+
+from .crowd import START, crowded_station
 
 LABELS_A_TURN = 8  # a few tenths of a second without a look at the keyboard
 SETTLED_MS = 1000
@@ -54,8 +63,33 @@ class Pauses(QObject):
             self._stamps_ms = []
 
 
+class Reports(Thread):
+    """Builds one report after another, as the shift desk does: in a thread of its own, on a copy of the ledger."""
+
+    def __init__(self) -> None:
+        super().__init__(name="reports", daemon=True)
+        self.built = 0
+        self.over = Event()
+        station, _ = crowded_station(500)
+        floor = station.floor()
+        self._asked = Asked(
+            replace(floor, ledger=floor.ledger.copied()),
+            Made("P20", floor.now, "bench", station.head()),
+            START - timedelta(days=1),
+            floor.now + timedelta(days=1),
+        )
+
+    def run(self) -> None:
+        """Until it is over."""
+        while not self.over.is_set():
+            for name in ("stock", "waste", "response"):
+                build(name, self._asked)
+                self.built += 1
+
+
 def main(target: Path) -> int:
     """Listen and work until the mark."""
+    reports = Reports()
     app = application()
     wedge, pauses = WedgeFilter(WedgeTiming(), app), Pauses()
     app.installEventFilter(wedge)
@@ -71,10 +105,13 @@ def main(target: Path) -> int:
     work = QTimer()
     work.timeout.connect(lambda: [render(template, told, 600) for _ in range(LABELS_A_TURN)])
     work.start(0)
+    reports.start()
     sys.stdout.write(f"{int(button.winId())}\n")
     sys.stdout.flush()
     code = app.exec()
-    found = {"scans": scans, "incomplete": incomplete, "longest_ms": pauses.longest_ms}
+    reports.over.set()
+    found: dict[str, object] = {"scans": scans, "incomplete": incomplete, "longest_ms": pauses.longest_ms}
+    found["reports"] = reports.built
     target.write_text(json.dumps(found), encoding="utf-8")
     return code
 

@@ -274,8 +274,8 @@ class ColdRail(RuleBasedStateMachine):
         if code == "moved-here":
             self._note(station, "moved", jar, door)
         if code == "taken-out":
-            cold = [event.at for event in self._heard(station, jar) if event.what in ("put", "counted", "moved", "back")]
-            self._note(station, "out", jar, min(self.true, max(*cold, self.true - WAY)))
+            cold = self._last(station, jar, "put", "counted", "moved", "back")
+            self._note(station, "out", jar, max(cold, self.true - WAY))
 
     @rule(station=st.sampled_from(NAMES), pick=st.integers(0, 5))
     def seen_at_a_line(self, station: str, pick: int) -> None:
@@ -354,7 +354,7 @@ class ColdRail(RuleBasedStateMachine):
         except (Refused, Refusal):
             return
         for jar in inside:
-            self._note(station, "out", jar, max(since, puts[jar]))  # seen outside it was out before
+            self._note(station, "out", jar, max(since, puts[jar]))
 
     @rule(station=st.sampled_from(NAMES), pick=st.integers(0, 5))
     def lead_releases(self, station: str, pick: int) -> None:
@@ -424,7 +424,7 @@ class ColdRail(RuleBasedStateMachine):
             bench = self._bench(station)
             facts = list(bench.journal.facts())
             Random(len(facts)).shuffle(facts)
-            again = Ledger(bench.station.ledger._own)  # noqa: SLF001  the same clocks
+            again = Ledger(bench.station.ledger._own)  # the same clocks
             for fact in facts:
                 again.apply(fact)
             assert picture(again) == picture(bench.station.ledger)

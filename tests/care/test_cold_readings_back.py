@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from station.care import facts as f
 from station.care.cold_readings_back import TakeBack, seen, take_back
+from station.care.cold_readings_given_back import give_back
 from station.care.cold_readings_record import ColdRecord
 from station.care.cold_readings_rules import Mistake, Policy
 from station.care.day_list import DayKind, day_list
@@ -16,12 +17,13 @@ from station.care.outside import Side
 from station.care.refused import Refused
 from station.care.words import HoldReason
 from station.readings.track import Track
-from station.services.cold_readings import see_excursions, take_back_readings
+from station.services.cold_readings import give_minutes_back, see_excursions, take_back_readings
 from station.services.outcome import Outcome, Refusal
 from station.services.station import Proof
 from tests.care.bench import LEAD, Bench, berlin
+from tests.care.fleet import Fleet
 from tests.care.leading import OPERATOR, PROOF
-from tests.services.test_cold_readings import NIGHT, WARM_HALF_AN_HOUR, in_the_morning, take_in, track
+from tests.services.test_cold_readings import NIGHT, WARM_HALF_AN_HOUR, in_the_morning, plant, take_in, track
 
 
 def files(bench: Bench) -> list[str]:
@@ -63,7 +65,7 @@ def test_a_hold_it_came_to_stands_until_a_lead_releases_it() -> None:
     bench, jar = wrong_zone(Policy.HOLD)
     verdict = back(bench).verdict
     assert verdict is not None
-    assert "stay for K7 001: decide of each" in verdict.todo
+    assert "stay for K7 001: decide of each at the desk" in verdict.todo
     assert [hold.reason for hold in bench.container(jar).holds] == [HoldReason.STORE_OUT]
     bench.later(30).restart()
     assert bench.scan(jar, "FRIDGE").word == "STOP"
@@ -79,6 +81,75 @@ def test_minutes_charged_by_it_stay_charged_and_are_named() -> None:
     assert isinstance(fact.body, f.ReadingsWithdrawn)
     assert (fact.body.containers, fact.who) == ((jar,), LEAD)
     assert bench.container(jar).warm_spent == spent
+
+
+def give(bench: Bench, jar: str, reason: str = "the file was wrong") -> Outcome:
+    return give_minutes_back(bench.station, jar, reason, PROOF)
+
+
+def test_minutes_are_given_back_by_a_lead_and_charged_again_when_the_file_comes_again() -> None:
+    bench, jar = in_the_morning(Policy.CHARGE)
+    before, series = bench.container(jar).warm_spent, track(NIGHT, *WARM_HALF_AN_HOUR)
+    take_in(bench, series)
+    with pytest.raises(Refused, match="No minute of it"):
+        give(bench, jar)
+    back(bench)
+    with pytest.raises(Refused, match="why"):
+        give(bench, jar, " ")
+    with pytest.raises(Refused, match="Only a shift lead"):
+        give_back(bench.floor, jar, "wrong", OPERATOR)
+    verdict = give(bench, jar).verdict
+    assert verdict is not None
+    assert verdict.why.startswith("30 min charged to K7 001")
+    assert (bench.container(jar).warm_spent, bench.container(jar).charged) == (before, ())
+    bench.later(30).restart()
+    assert bench.container(jar).warm_spent == before
+    with pytest.raises(Refused, match="No minute of it"):
+        give(bench, jar)
+    take_in(bench, series)
+    assert bench.container(jar).warm_spent == before + timedelta(minutes=30)
+
+
+def test_minutes_another_file_tells_of_are_not_given_back() -> None:
+    """The wrong file was taken back, and the right one says it was warm at that time too."""
+    bench, jar = in_the_morning(Policy.CHARGE)
+    take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR), "a.csv")
+    back(bench)
+    take_in(bench, track("2026-11-09T22:11", *WARM_HALF_AN_HOUR), "b.csv")
+    with pytest.raises(Refused, match="other files tell of the same time"):
+        give(bench, jar)
+
+
+def test_two_stations_that_meet_charge_what_the_other_one_has_a_file_of() -> None:
+    """One takes its file back and gives the minutes back, the other has read a longer one meanwhile."""
+    fleet = Fleet(site=plant(Policy.CHARGE), start="2026-11-09T12:00")
+    a, b = fleet["A"], fleet["B"]
+    jar = a.cold()
+    fleet.at("2026-11-10T08:00")
+    take_in(a, track(NIGHT, *WARM_HALF_AN_HOUR))
+    fleet.meet("A", "B")
+    b.station.evidence = a.station.evidence  # kept files went with the facts
+    charged = a.container(jar).warm_spent
+    take_in(b, track(NIGHT, *WARM_HALF_AN_HOUR, 7.0, 7.0), "longer.csv")
+    back(a)
+    give(a, jar)
+    assert a.container(jar).warm_spent < charged
+    fleet.meet("A", "B")
+    fleet.later(1)
+    assert [standing(bench) for bench in (a, b)] == [["21:10"]] * 2
+    assert [bench.container(jar).warm_spent for bench in (a, b)] == [charged] * 2
+
+
+def test_a_jar_only_this_station_knows_is_held_for_what_another_one_read() -> None:
+    fleet = Fleet(site=plant(), start="2026-11-09T12:00")
+    a, b = fleet["A"], fleet["B"]
+    jar = a.cold()
+    fleet.at("2026-11-10T08:00")
+    take_in(b, track(NIGHT, *WARM_HALF_AN_HOUR))
+    fleet.meet("A", "B")
+    fleet.later(1)
+    assert [hold.reason for hold in a.container(jar).holds] == [HoldReason.STORE_OUT]
+    assert a.scan(jar, "FRIDGE").word == "STOP"
 
 
 def test_who_was_released_before_is_not_named_again() -> None:
@@ -271,7 +342,7 @@ def test_many_holds_are_named_as_far_as_there_is_room() -> None:
     take_in(bench, Track(first.at + second.at, first.celsius + second.celsius))
     outcome = back(bench)
     assert outcome.verdict is not None
-    assert "and 2 more: decide of each" in outcome.verdict.todo
+    assert "and 2 more: decide of each at the desk" in outcome.verdict.todo
     assert "2 excursions that only it told of fall." in outcome.verdict.why
     assert all(bench.container(jar).holds for jar in jars)
 

@@ -32,7 +32,7 @@ def every(first: int, step: int, *celsius: float) -> Flat:
     return flat({first + step * index: one for index, one in enumerate(celsius)})
 
 
-@settings(max_examples=150)
+@settings(max_examples=60)
 @given(FILES, st.randoms(use_true_random=False))
 def test_every_instant_has_the_highest_and_the_lowest_of_its_figures_in_any_order(
     files: list[dict[int, float]], chance: object

@@ -63,6 +63,22 @@ def test_the_worst_alarm_comes_first_and_what_ended_grows_no_further() -> None:
     assert second.todo == "Say what became of it, and clear it."
 
 
+def test_forty_lots_that_ran_out_over_a_weekend_off_each_say_their_own_overrun_the_longest_first() -> None:
+    """BR-78."""
+    bench = Bench(start="2026-11-06T08:00")  # a Friday
+    names = list[str]()
+    for _ in range(40):
+        names.append(bench.receive())
+        bench.clock.go_on(timedelta(minutes=5))  # each is to be in the cold 4 h after it came
+    bench.clock.go_on(timedelta(days=3))
+    again = Bench(journal=bench.journal, start="2026-11-09T11:20")
+    found = rows(again, DayKind.ALARM)
+    assert [row.what.partition(":")[0].replace(" ", "-") for row in found] == names
+    # the first came on Friday at 08:00 and was late from 12:00 on: 2 d 23 h 20 min on Monday at 11:20
+    assert [row.past for row in found] == [timedelta(hours=71, minutes=20 - 5 * place) for place in range(40)]
+    assert all(row.past == again.clock.wall - (row.since or again.clock.wall) for row in found)
+
+
 def test_paste_on_hold_in_a_dispenser_is_to_come_off() -> None:
     bench = Bench(site_d())
     name = cartridge(bench)

@@ -51,6 +51,16 @@ def test_a_label_the_record_knows_nothing_of_is_stopped() -> None:
     assert bench.container(jar).opened_at is None
 
 
+def test_a_label_of_the_same_number_that_went_out_before_the_record_says_is_stopped() -> None:
+    """Restored from a backup that lacks the take-out, the station took it out again and printed its number anew."""
+    bench = Bench(start="2026-11-10T06:00")
+    jar = bench.ready()
+    verdict = bench.scan(jar, "LINE1", label(1))
+    assert (verdict.word, verdict.code) == ("STOP", "label-newer")
+    assert "was out Mon 9 Nov" in verdict.why
+    assert bench.container(jar).opened_at is None
+
+
 def test_a_label_scanned_again_later_needs_no_note() -> None:
     bench = Bench()
     jar = bench.ready()

@@ -25,7 +25,7 @@ def seconds(bench: Bench, count: float) -> Bench:
 
 def time_label(bench: Bench, name: str, number: int | None = None) -> SeenLabel:
     """What the newest time label of a container says."""
-    now = bench.container(name).arrived_at
+    now = bench.container(name).out_from or bench.container(name).arrived_at
     printed = bench.container(name).print_number if number is None else number
     hours = timedelta(hours=1)
     return SeenLabel(printed, now, now + 3 * hours, now + 168 * hours, 24 * hours, 4, leaded=False)

@@ -177,7 +177,7 @@ def test_changed_settings_are_not_printed_before_the_station_works_by_them(
     changed.mkdir()
     for file in DEMO.iterdir():
         text = file.read_text(encoding="utf-8")
-        (changed / file.name).write_text(text.replace('open_life = "24 h"', 'open_life = "12 h"'), encoding="utf-8")
+        (changed / file.name).write_text(text.replace("Robin Alder", "Robin Oak"), encoding="utf-8")
     answer = station("sheet", tmp_path / "down.pdf", "--config", changed, "--data", data, "--down")
     assert answer.code == 2
     assert "Start it once with them" in answer.err

@@ -31,9 +31,9 @@ def printed(template: Template, said: LabelContent) -> list[str]:
 
 def test_a_german_label_says_its_times_in_german() -> None:
     lines = printed(GERMAN["60x40"], content())
-    for line in ("AUFTAU AB", "Di 24 Nov 2026 14:05", "NUTZBAR AB", "Di 24 Nov 2026 17:36", "ENTSORGEN", "Di 01 Dez"):
+    for line in ("ENTNAHME", "Di 24 Nov 2026 14:05", "NUTZBAR AB", "Di 24 Nov 2026 17:36", "NUTZBAR BIS", "Di 01 Dez"):
         assert line in lines
-    assert {"Grenze: Raumfrist", "OFFENE ZEIT", "BLEIFREI Sn-Ag-Cu", "SPITZE", "Los 26-121"} <= set(lines)
+    assert {"Grenze: Zeit bei RT", "NACH ÖFFNEN", "BLEIFREI Sn-Ag-Cu", "SPITZE", "CHARGE 26-121"} <= set(lines)
 
 
 def test_names_numbers_and_the_code_are_the_same_in_every_language() -> None:
@@ -50,7 +50,7 @@ def test_lead_is_named_with_its_symbol_in_every_language() -> None:
 def test_what_was_filled_here_is_said_in_german_too() -> None:
     said = of_filled(replace(content(), kind="decanted from K7 301 + 1"), Limit.DECANTED, "HW-104-500")
     lines = printed(GERMAN["60x40"], said)
-    expected = {"umgefüllt aus K7 301 + 1", "GEFAHREN: HERSTELLERETIKETT DANEBEN", "OFFEN: DECKEL ZU"}
+    expected = {"umgefüllt aus K7 301 + 1", "GEFAHRENHINWEISE: HERSTELLERETIKETT DANEBEN", "OFFEN: DECKEL ZU"}
     assert expected <= set(lines)
     assert "GEFAHREN: DANEBEN" in printed(GERMAN["40x20"], said)
 

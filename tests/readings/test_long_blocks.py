@@ -63,7 +63,7 @@ def told(content: bytes, how: Layout, *, blocks: bool) -> Told | tuple[str, ...]
     return found.track.pack(), found.rows, found.faults, found.repeated, found.left_out, found.problems
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(
     lines=LINES,
     form=st.sampled_from(sorted(WRITTEN)),

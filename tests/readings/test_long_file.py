@@ -139,13 +139,14 @@ def test_somebody_can_stop_it() -> None:
         read_store_log("log.csv", text_of("2027-07-27T10:00", ["4.1"] * 3).encode(), BERLIN, go_on=lambda _rows: False)
 
 
-def test_what_a_large_files_first_lines_leave_open_a_later_line_says() -> None:
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-16", "cp1252"])
+def test_what_a_large_files_first_lines_leave_open_a_later_line_says(encoding: str) -> None:
     """The first twelve days could be either of two dates; the sample reaches beyond them."""
     start, count = datetime(2027, 1, 1, tzinfo=UTC), 45_000
     lines = [f"{start + number * timedelta(minutes=1):%d.%m.%Y %H:%M:%S};4,1" for number in range(count)]
     text = file_of("Zeit;Temp C", lines)
     assert len(text) > LARGE
-    assert len(long_of(text, Declared(zone="UTC")).track) == count
+    assert len(read_store_log("log.csv", text.encode(encoding), Declared(zone="UTC"))[0].track) == count
 
 
 @pytest.mark.parametrize(

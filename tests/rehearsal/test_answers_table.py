@@ -35,6 +35,7 @@ NOT_IN_THE_TABLE = {
     "room-outside": "said by the form of the room air; no scan leads to it",
     "room-read": "said by the form of the room air; no scan leads to it",
     "readings-back": NO_SCAN,
+    "minutes-back": NO_SCAN,
     "excursions-seen": NO_SCAN,
     "count-settled": "said by the form of a count's differences; no scan leads to it",
     "received": "said by the form of a delivery; no scan leads to it",

@@ -7,11 +7,13 @@ from decimal import Decimal
 import pytest
 
 from station.care import facts as f
+from station.care.words import Card
 from station.reports.building import REPORTS, build
 from station.reports.csv_file import CsvForm, from_csv, to_csv
 from station.reports.document import NOTHING_FOUND, Cell, Report
 from station.services.site import Shift
 from tests.care.bench import Bench
+from tests.care.engineering import approved
 from tests.reports.floors import HEAD, SINCE, after, asked
 
 RECALL, CHANGEOVERS = "recall_at_two_printers", "changeovers"
@@ -68,6 +70,19 @@ def test_a_recalled_lot_is_traced_to_its_positions_until_the_beads_came_off() ->
         ("P2", "2026-11-09 06:30", "2026-11-09 12:20", "none set up"),
     ]
     assert columns(report, "ended as", "on hold for", table=1) == [("used up", "lot on hold"), ("", "lot on hold")]
+
+
+def test_a_trace_tells_under_which_versions_paste_was_used_also_when_a_tighter_one_came_meanwhile() -> None:
+    bench = Bench()
+    jar = bench.on_line()
+    approved(bench, stencil_life=timedelta(hours=6))
+    bench.later(60).tag_card("1", Card.REMOVE, "LINE1")
+    bench.scan(jar, "LINE1")
+    told = replace(asked(RECALL, "SN-4 101"), floor=bench.floor, since=SINCE)
+    assert columns(build("trace", told), "container", "specification") == [
+        (jar, "SN-4 version 1, SN-4 version 2"),
+        (jar, "SN-4 version 1, SN-4 version 2"),
+    ]
 
 
 def test_a_work_order_is_traced_back_to_its_lot_and_a_lot_to_its_work_orders() -> None:

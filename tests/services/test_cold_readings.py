@@ -201,6 +201,20 @@ def test_an_instrument_whose_calibration_ran_out_is_marked_and_said() -> None:
     assert "calibration of LOG-1 has run out" in outcome.verdict.why
 
 
+def test_of_several_instruments_the_one_that_was_read_has_to_be_said() -> None:
+    """One of them may be overdue; nobody knows which, so nobody could say that the readings are good."""
+    site = plant(due=date(2026, 11, 9))
+    both = {**site.plant.instruments, "LOG-2": Instrument("LOG-2", "FRIDGE", date(2027, 1, 1))}
+    bench = Bench(replace(site, plant=replace(site.plant, instruments=both)), "2026-11-10T08:00")
+    with pytest.raises(Refusal, match="several instruments: say which one it was"):
+        take_in(bench, track(NIGHT, 7.0, 7.0))
+    with pytest.raises(Refusal, match="names: LOG-1, LOG-2"):
+        read_display(bench.station, "FRIDGE", 7.0)
+    (read,) = of(read_display(bench.station, "FRIDGE", 7.0, "LOG-1"), f.StoreRead)
+    assert isinstance(read, f.StoreRead)
+    assert (read.instrument, read.overdue) == ("LOG-1", True)
+
+
 def ahead(bench: Bench) -> Outcome:
     return take_in(bench, track("2026-11-10T08:00", 7.0, 7.0, 7.0, 7.0))
 

@@ -174,7 +174,15 @@ ANYBODYS: set[type] = {
     *(f.Ended, f.Held, f.Undone, f.Mixed, f.Decanted, f.UsedPasteKept, f.AlarmRaised, f.AlarmAcknowledged),
     *(f.RoomRead, f.ScannerSetUp, f.NumbersReserved, f.Attached, f.RecordAsked, f.PinRefused, f.PinProved),
     *(f.CountBegun, f.Counted, f.CountEnded, f.DifferenceSettled, f.StockImported, f.ReadingsImported),
-    *(f.StoreRead, f.ExcursionFound, f.WarmCharged, f.ClockStepped, f.ClockCompared, f.StationStarted),
+    *(
+        f.StoreRead,
+        f.ExcursionFound,
+        f.ExcursionConfirmed,
+        f.WarmCharged,
+        f.ClockStepped,
+        f.ClockCompared,
+        f.StationStarted,
+    ),
     f.StationStopped,
 }
 

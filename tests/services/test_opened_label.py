@@ -48,7 +48,7 @@ def at_first_opening(place: str = "LINE1") -> tuple[Bench, str]:
 
 
 def seen(bench: Bench, jar: str, number: int) -> SeenLabel:
-    at = bench.container(jar).arrived_at
+    at = bench.container(jar).out_from or bench.container(jar).arrived_at
     life = bench.limits().open_life
     return SeenLabel(number, at, at, at + 7 * life, life, 4, leaded=False)
 

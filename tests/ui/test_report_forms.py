@@ -126,7 +126,7 @@ def without_end(*told: object) -> NoReturn:
 def test_a_long_report_says_how_far_it_is_and_ends_when_its_form_is_left(
     desk: StationWindow, qtbot: QtBot, plant: Plant, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("station.reports.building.build", without_end)
+    monkeypatch.setattr("station.ui.report_work.build", without_end)
     desk.act("report:")
     (form,) = seen(desk, ReportDialog)
     form.hand_in.click()

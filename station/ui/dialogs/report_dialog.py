@@ -57,7 +57,7 @@ class ReportDialog(PaperDialog):
         left.addWidget(self.reports)
         left.addStretch(1)
         self.of = PaperField(self.tr("Of what, if not of all"))
-        self.of.note(self.tr("A lot, a work order, a container, a position, a badge or name, a day; or scan it now"))
+        self.of.note(self.tr("A lot, work order, container, position, store, badge, name or day; or scan it now"))
         self.first = PaperField(self.tr("First day"), most=10)
         self.last = PaperField(self.tr("Last day"), most=10)
         self.first.fill(begun.first.isoformat())

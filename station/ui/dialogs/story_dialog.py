@@ -29,6 +29,12 @@ class ShownStory(ShownReport):
         self.board.show_model(self._boards[place] if place < len(self._boards) else None)
         super().show_table(place)
 
+    def take_board(self, board: BoardModel) -> None:
+        """More is drawn of the one story that is told here."""
+        self._boards = (board,)
+        self.board.show_model(board)
+        self.fit()
+
     def restyle(self) -> None:
         """The board in the form's colours, as high as its rows want, but the lines have to be read too."""
         self.board.set_look(self.theme, self.scale)

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from station.care import facts as f
 from station.care import late, lots, versions
+from station.care.cold_readings_given_back import returnable
 from station.care.correction import CorrectionRefused, to_take_back
 from station.care.delivery_correction import delivery_of
 from station.care.floor import Floor
@@ -50,6 +51,8 @@ def _of_container(floor: Floor, container: Container) -> Iterator[ActionModel]:
         yield ActionModel(f"correct:{container.id}", "Correct receipt", "lot, expiry, arrival, temperature")
     if delivery_of(floor, container):
         yield ActionModel(f"correct-delivery:{container.id}", "Correct delivery", "box, packs, temperature")
+    if returnable(floor, container.id):
+        yield ActionModel(f"minutes-back:{container.id}", "Give minutes back", "charged by a file taken back")
     if differs(floor, container):
         yield ActionModel(f"version:{container.id}", "Other version", "of its specification")
     yield ActionModel(f"story:{container.id}", "Story", "all that happened to it")

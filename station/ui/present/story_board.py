@@ -23,16 +23,20 @@ NOTHING_LEFT = timedelta(0)
 
 
 def story_board(
-    floor: Floor, kind: str, name: str, told: tuple[Told, ...], pace: Pace = unhurried
+    floor: Floor, kind: str, name: str, told: tuple[Told, ...], pace: Pace = unhurried, *, whole: bool = True
 ) -> BoardModel | None:
     """The rows of a story, the newest first; `told` are its lines. None where nothing was told.
 
-    A container, its lot and a work order have rows of jars and of what they lay at, a position one for each bead, all
-    else one for each place at which something was done.
+    A container has a row and one for each place its paste lay at, where the `whole` record of those may be read; a lot
+    has its containers, a position its beads, a work order what lay there for it, all else the places of what was done.
     """
     if not told:
         return None
     rows, goes_on = _rows(floor, kind, name, told, pace)
+    if kind == CONTAINER and whole:
+        found = _stays_of(floor, name, pace)
+        rows = (*rows, *(_lain(floor, stay, told) for stay in reversed(found)))
+        goes_on = goes_on or any(stay.until is None for stay in found)
     begins = min(line.at for line in told)
     ends = max((*(line.at for line in told), *(stretch.end for row in rows for stretch in row.stretches)))
     line = floor.now if goes_on else ends + max(LITTLE, (ends - begins) / 50)  # clear of the last stroke
@@ -60,23 +64,21 @@ def _of_containers(floor: Floor, kind: str, name: str, pace: Pace) -> tuple[tupl
     of_lot = (found.id for found in known.values() if name in trace.lots_of(floor.ledger, found.id))
     names = tuple(of_lot) if kind == LOT else (name,)
     found = sorted((known[one] for one in names if one in known), key=lambda one: one.arrived_at, reverse=True)
-    rows = [row for one in paced(found, pace, DRAWING) for row in _container(floor, one, alone=kind == CONTAINER)]
-    return tuple(rows), any(one.ended is None for one in found)
+    rows = tuple(_marked(floor, one) for one in paced(found, pace, DRAWING))
+    return rows, any(one.ended is None for one in found)
 
 
-def _container(floor: Floor, container: Container, *, alone: bool) -> Iterator[BoardRow]:
+def _marked(floor: Floor, container: Container) -> BoardRow:
     told = story(floor.ledger, CONTAINER, container.id, floor.zone)
-    marks = tuple(line.at for line in told)
-    yield replace(_jar(floor, container), marks=marks)
-    if alone:
-        places = dict.fromkeys(
-            place
-            for fact in floor.ledger.history("container", container.id)
-            if (place := getattr(fact.body, "position", None))
-        )
-        lain = [stay for place in places for stay in trace.stays_at(floor.ledger, place)]
-        mine = sorted((stay for stay in lain if stay.container == container.id), key=lambda stay: stay.since)
-        yield from (_lain(floor, stay, told) for stay in reversed(mine))
+    return replace(_jar(floor, container), marks=tuple(line.at for line in told))
+
+
+def _stays_of(floor: Floor, container: str, pace: Pace) -> list[Stay]:
+    """What the paste of a container lay at: read off the whole record of those positions."""
+    history = floor.ledger.history("container", container)
+    places = dict.fromkeys(place for fact in history if (place := getattr(fact.body, "position", None)))
+    lain = [stay for place in places for stay in trace.stays_at(floor.ledger, place, pace)]
+    return sorted((stay for stay in lain if stay.container == container), key=lambda stay: stay.since)
 
 
 def _jar(floor: Floor, container: Container) -> BoardRow:

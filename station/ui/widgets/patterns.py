@@ -1,6 +1,6 @@
 """Patterns that tell stretches and verdicts apart without colour: stripes, solid, dots, crosses, ruled lines."""
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPainter
 
 from station.ui.widgets.painted import outline_pen
@@ -12,14 +12,13 @@ def _clipped(painter: QPainter, area: QRectF) -> None:
 
 
 def _diagonals(painter: QPainter, area: QRectF, pitch: float, *, rising: bool) -> None:
-    height = area.height()
+    height, lines = area.height(), []
+    first, second = (area.bottom(), area.top()) if rising else (area.top(), area.bottom())
     start = area.left() - height
     while start < area.right() + height:
-        low, high = QPointF(start, area.bottom()), QPointF(start + height, area.top())
-        if not rising:
-            low, high = QPointF(start, area.top()), QPointF(start + height, area.bottom())
-        painter.drawLine(low, high)
+        lines.append(QLineF(start, first, start + height, second))
         start += pitch
+    painter.drawLines(lines)
 
 
 def stripes(painter: QPainter, area: QRectF, colour: str, pitch: float, thickness: float) -> None:

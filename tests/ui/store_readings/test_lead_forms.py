@@ -8,15 +8,19 @@ from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from station.care import facts as f
-from station.care.cold_readings_rules import Mistake
+from station.care.cold_readings_back import TakeBack
+from station.care.cold_readings_rules import Mistake, Policy
+from station.services.cold_readings import take_back_readings
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.lead_dialog import LeadDialog
 from station.ui.dialogs.rows_dialog import RowsDialog
 from station.ui.dialogs.sheet import ReadDialog
 from station.ui.people_dialogs import PeopleDialogs
+from station.ui.present.lead_offers import lead_offers
 from station.ui.store_readings.back_dialog import BackDialog
 from station.ui.window import StationWindow
 from tests.care.bench import Bench
+from tests.care.leading import PROOF
 from tests.services.test_cold_readings import NIGHT, WARM_HALF_AN_HOUR, plant, take_in, track
 from tests.ui.test_lead_forms import the
 
@@ -123,3 +127,27 @@ def test_more_than_a_form_holds_is_seen_in_turn(bench: Bench, window: StationWin
     assert "5 earlier ones come after these." in [part.text() for part in form.findChildren(QLabel)]
     signed(form)
     assert (before, len(bench.station.ledger.cold.unseen("FRIDGE"))) == (11, 5)
+
+
+def test_minutes_charged_by_a_file_that_was_taken_back_are_given_back_at_the_desk(qtbot: QtBot) -> None:
+    bench = Bench(plant(Policy.CHARGE), "2026-11-09T12:00")
+    jar = bench.cold()
+    bench.at("2026-11-10T08:00")
+    take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR), "night.csv")
+    shown = StationWindow(DeskWork(bench.station), None)
+    qtbot.addWidget(shown)
+    shown.show()
+    give = f"minutes-back:{jar}"
+    assert give not in [offer.id for offer in lead_offers(bench.floor, bench.container(jar))]
+    opened(shown, "minutes-back", jar)
+    assert [one for one in shown.findChildren(LeadDialog) if one.isVisible()] == []
+    (file,) = bench.station.ledger.cold.files("FRIDGE")
+    take_back_readings(bench.station, TakeBack("FRIDGE", file.key, Mistake.ZONE, "summer time"), PROOF)
+    assert give in [offer.id for offer in lead_offers(bench.floor, bench.container(jar))]
+    opened(shown, "minutes-back", jar)
+    form = the(shown, LeadDialog)
+    said = [part.text() for part in form.findChildren(QLabel)]
+    assert "30 min were charged to it by a file that was taken back." in said
+    signed(form)
+    assert bench.container(jar).charged == ()
+    shown.close()
