@@ -21,6 +21,9 @@ KEPT = {
     "attached": ("digest",),
     "delivered": ("digests",),
     "readings-imported": ("digest", "series"),
+    "readings-withdrawn": ("digest", "series"),
+    "excursion-found": ("readings",),
+    "excursion-confirmed": ("readings",),
 }
 HASH = re.compile("[0-9a-f]{64}")
 

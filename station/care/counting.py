@@ -41,23 +41,25 @@ class CountRefused(Refused):
 
 def running(floor: Floor, place: str) -> Count | None:
     """The count that goes on at a place."""
-    going = (count for count in floor.ledger.counts.values() if count.where == place and count.ended_at is None)
+    going = (count for count in floor.ledger.counts.values() if count.where == place and _goes_on(floor, count))
     return next(going, None)
+
+
+def _goes_on(floor: Floor, count: Count) -> bool:
+    """Not one of another station whose end was never heard of: its scans must not be swallowed for ever."""
+    return count.ended_at is None and floor.moment.ages < count.ends_at
 
 
 def begin(floor: Floor, name: str, store: str, where: str) -> f.CountBegun:
     """Begin to count a store at a place. Raises CountRefused where that goes on already, or for no store."""
     if store not in floor.plant.stores:
         raise CountRefused("Only a store can be counted. Begin at the door of one.")
-    going = next((count for count in floor.ledger.counts.values() if _open_in(count, store, where)), None)
+    counts = (count for count in floor.ledger.counts.values() if _goes_on(floor, count))
+    going = next((count for count in counts if store == count.store or where == count.where), None)
     if going is not None:
         title = floor.plant.stores[going.store].title
         raise CountRefused(f"{title} is being counted since {at_text(floor, going.begun_at)}. End that count first.")
     return f.CountBegun(name, store, where, IDLE)
-
-
-def _open_in(count: Count, store: str, where: str) -> bool:
-    return count.ended_at is None and (count.store == store or count.where == where)
 
 
 def expected(floor: Floor, count: Count) -> tuple[str, ...]:

@@ -149,10 +149,12 @@ def out_as_seen(container: Container, fact: f.Fact) -> Container:
 
 def _was_out_by_then(container: Container) -> bool:
     """Whether it was seen outside before it is said to have left; a station that told of both knew of both."""
-    at, key = container.sighted_warm_at, container.sighted_key or ""
-    if at is None or container.out_from is None or journal_of(container.taken_out_key or "") == journal_of(key):
+    at, key, out_from = container.sighted_warm_at, container.sighted_key or "", container.out_from
+    if at is None or out_from is None or journal_of(container.taken_out_key or "") == journal_of(key):
         return False
-    return at < container.out_from
+    # a scan at the door took it out within the label minute, anything longer is the time it may have left in
+    scanned = container.out_to
+    return at < (scanned if scanned is not None and scanned - out_from < MINUTE else out_from)
 
 
 def _held_seen(container: Container, fact: f.Fact) -> Container:

@@ -15,6 +15,7 @@ TOLD_TWICE = "received twice: another container may bear its number"
 OF_A_STORE = (f.PutAway, f.TakenOut, f.ThawBegun, f.Transferred, f.MoveBegun, f.BinChanged)
 # nobody has seen the container by these
 UNSEEN = (f.LabelAsked, f.LabelSent, f.LabelFailed, f.LabelUnknown, f.WarmCharged)
+TIME_WENT_BY = (HoldReason.LATE_TO_COLD, HoldReason.THAWED_LONG)
 # its times are taken from the clock of the station that wrote these
 DATING = (f.PutAway, f.Transferred, f.MoveBegun, f.ThawBegun, f.TakenOut, f.Opened)
 
@@ -33,8 +34,8 @@ def container_step(container: Container | None, fact: f.Fact) -> Container | Non
 
 
 def _from_afar(body: f.Body) -> bool:
-    """Whether it was held because of what a logger says: nobody saw it then."""
-    return isinstance(body, f.Held) and bool(body.excursion)
+    """Whether it was held because of what a logger says, or because time went by: nobody saw it then."""
+    return isinstance(body, f.Held) and (bool(body.excursion) or body.reason in TIME_WENT_BY)
 
 
 def begins(body: f.Body) -> bool:

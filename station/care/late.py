@@ -54,12 +54,19 @@ def taken_out_late(floor: Floor, told: Late, person: str | None) -> Decision:
         fact, held = _unseen(floor, container, told)
     else:
         told = _since_its_move(container, told)
-        store = floor.plant.stores[lay_in]
+        store = _store(floor, lay_in)
         fact = _fact(floor, container, store.id, store.low_c, told)
         held = tuple(_not_thawed(floor, container, store, told))
     # without a time when it is ready there is nothing to print
     label = (PrintLabel(container.id),) if fact.earliest_use is not None else ()
     return Decision(_verdict(floor, container, fact, held), (fact, *held), effects=label)
+
+
+def _store(floor: Floor, name: str) -> Store:
+    store = floor.plant.stores.get(name)
+    if store is None:
+        raise LateRefused(f"{name} is in no setting of this station. Enter it at a station that has that store.")
+    return store
 
 
 def may_be_told(floor: Floor, container: Container) -> bool:

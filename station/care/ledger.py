@@ -295,13 +295,14 @@ class Ledger:
                 self._reach[origin] = reached | {name}
         lot = self.lots.get(lot_id, Lot(lot_id))
         sources = [self.containers[source] for source in container.sources if source in self.containers]
-        self.containers[name] = replace(
-            container,
-            inherited=earliest_of_each(running for source in sources for running in running_limits(source)),
-            outside_holds=_once((*lot.holds, *(hold for source in sources for hold in source.all_holds))),
-            moved_outside=tuple(dict.fromkeys(move for source in sources for move in moves(source))),
-            recertified_end=lot.recertified_end,
-        )
+        around: dict[str, Any] = {
+            "inherited": earliest_of_each(running for source in sources for running in running_limits(source)),
+            "outside_holds": _once((*lot.holds, *(hold for source in sources for hold in source.all_holds))),
+            "moved_outside": tuple(dict.fromkeys(move for source in sources for move in moves(source))),
+            "recertified_end": lot.recertified_end,
+        }
+        if any(getattr(container, part) != value for part, value in around.items()):  # seldom, and a copy is dear
+            self.containers[name] = replace(container, **around)
 
     def _reached(self, touched: Iterable[Subject]) -> tuple[Subject, ...]:
         """The containers that stand otherwise because of something else that changed, and those filled from them."""

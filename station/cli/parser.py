@@ -108,6 +108,8 @@ def _times(times: ArgumentParser) -> None:
     times.add_argument("--room", type=float, metavar="C", help="room temperature in degrees Celsius")
     times.add_argument("--rh", type=float, metavar="PERCENT", help="relative humidity of the room")
     times.add_argument("--expires", metavar="DATE", help="the maker's expiry date, for the shelf life")
+    of_record = "a station's data folder: go by what is in force on record, the shift desk's approvals included"
+    times.add_argument("--data", type=Path, metavar="DIR", help=of_record)
     _json(times)
 
 
@@ -237,6 +239,7 @@ def _specs(specs: ArgumentParser) -> None:
     out = task("export", "specs_export", "write what is in force, settings and desk together, as pastes.toml")
     out.add_argument("file", type=Path, metavar="FILE.toml", help="a file that is not there yet")
     out.add_argument("--paste", metavar="ID", action="append", default=[], help="only of this paste")
+    out.add_argument("--products", action="store_true", help="write the products with their pastes, as products.toml")
     into = task("import", "specs_import", "check a pastes.toml, and write what it changes as drafts")
     into.add_argument("file", type=Path, metavar="FILE.toml", help="written like pastes.toml")
     into.add_argument("--dry-run", action="store_true", help="list every fault, and what would change; no more")

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Mapping
 from datetime import date, datetime
 from enum import StrEnum
 
+from station.care.cold_readings_rules import Mistake
 from station.care.words import Boards, Card, Disposition, HoldReason, Limit, Settling, Word
 from station.rehearsal import counts
 from station.rehearsal.script import Step
@@ -208,6 +209,12 @@ TABLES: dict[str, tuple[Checks, Checks]] = {
         },
     ),
     "take_back": ({"reason": _any_text, **PROOF}, {"container": _text, "position": _text}),
+    "readings_back": (
+        {"store": _text, "file": _text, "mistake": _word_of(Mistake), "reason": _any_text, **PROOF},
+        {},
+    ),
+    "excursions_seen": ({"store": _text, "note": _any_text, **PROOF}, {}),
+    "minutes_back": ({"container": _text, "reason": _any_text, **PROOF}, {}),
     "choose_version": ({"container": _text, "version": _whole, "reason": _any_text, **PROOF}, {}),
     "settle_difference": ({"container": _text, "how": _word_of(Settling), "note": _any_text}, PROOF),
     "room": ({"temperature": _number, "humidity": _number}, {}),

@@ -3,16 +3,13 @@
 from argparse import Namespace
 from pathlib import Path
 
-from station.bootstrap import JOURNAL_NAME
 from station.care.floor import Floor
-from station.care.ledger import Ledger
+from station.cli.of_record import floor_of_record
 from station.cli.saying import YES, say
-from station.clock import SystemClock
-from station.journal.snapshot import snapshot
 from station.services.outcome import Refusal
 from station.services.site import Site
 from station.settings.load import load
-from station.settings.specification_text import write_specifications
+from station.settings.specification_text import write_products, write_specifications
 
 
 def run(told: Namespace) -> int:
@@ -23,6 +20,10 @@ def run(told: Namespace) -> int:
     if unknown:
         known = ", ".join(floor.plant.pastes)
         raise Refusal("no-paste", f"There is no paste {unknown[0]} here. Name one of {known}.")
+    if told.products:
+        if told.paste:
+            raise Refusal("products-of-paste", "The lists of products are written whole. Leave out --paste.")
+        return _products(told.file, floor, site)
     pastes = tuple(dict.fromkeys(told.paste)) or tuple(floor.plant.pastes)
     _write(told.file, write_specifications(floor, pastes, site.name, site.station))
     for paste in pastes:
@@ -31,20 +32,12 @@ def run(told: Namespace) -> int:
     return YES
 
 
-def floor_of_record(site: Site, data: Path) -> Floor:
-    """The floor as the journal of a data folder has it now; Refusal where there is none."""
-    path = data / JOURNAL_NAME
-    if not path.exists():
-        raise Refusal("no-journal", f"There is no journal in {data}. Name the folder of a station that has run.")
-    found = snapshot(path)
-    ledger = Ledger(found.own)
-    for fact in found.facts:
-        ledger.apply(fact)
-    missing = [paste for paste in site.plant.pastes if paste not in ledger.specifications]
-    if missing:
-        reason = f"The record has no specification of {missing[0]} yet. Start the station once with these settings."
-        raise Refusal("settings-newer", reason)
-    return Floor(site.plant, ledger, SystemClock().read().wall, site.zone)
+def _products(file: Path, floor: Floor, site: Site) -> int:
+    _write(file, write_products(floor, site.name, site.station))
+    for product in floor.plant.products.values():
+        say(f"  {product.id}: {', '.join(product.pastes)}")
+    say(f"written: {file}. As products.toml of the settings it changes nothing that is in force.")
+    return YES
 
 
 def _approved(floor: Floor, paste: str) -> str:

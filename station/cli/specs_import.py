@@ -6,9 +6,9 @@ from station.bootstrap import JOURNAL_NAME, NoPrinter, build_station, keys_in
 from station.care.spec_drafts import SpecificationRefused
 from station.care.specification_change import changes
 from station.cli.by_badge import proof_of
+from station.cli.of_record import floor_of_record
 from station.cli.restored import refuse_unstarted
 from station.cli.saying import NO, YES, complain, say
-from station.cli.specs_export import floor_of_record
 from station.clock import SystemClock
 from station.journal.store import Journal
 from station.services.opening import opening_bodies

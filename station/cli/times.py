@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 from station.care.conditioning import Wait
 from station.care.saying import span_up
 from station.cli.instants import day, instant, iso
+from station.cli.of_record import site_of_record
 from station.cli.saying import YES, complain, say_json, table
 from station.labels.content import time_text
 from station.services.site import Site
@@ -17,6 +18,8 @@ from station.settings.load import load
 def run(told: Namespace) -> int:
     """Work the times out and say them."""
     site = load(told.config)
+    if told.data is not None:
+        site = site_of_record(site, told.data)
     found = times(site, _question(told, site))
     if told.json:
         say_json(as_json(found))

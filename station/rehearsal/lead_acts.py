@@ -4,11 +4,15 @@ from collections.abc import Callable, Mapping
 from datetime import UTC, date, datetime
 from zoneinfo import ZoneInfo
 
+from station.care import facts as f
+from station.care.cold_readings_back import TakeBack
+from station.care.cold_readings_rules import Mistake
 from station.care.correction import Correction
 from station.care.fold_lot import lot_name
 from station.care.late import Late
 from station.care.stores import WholeStore
 from station.services import lead_acts
+from station.services.cold_readings import give_minutes_back, see_excursions, take_back_readings
 from station.services.outcome import Outcome
 from station.services.station import Proof, Station
 from station.services.stock import move_store, store_out_since
@@ -96,7 +100,28 @@ def _choose_version(station: Station, told: Told, proof: Proof) -> Outcome:
     return lead_acts.choose_version(station, _text(told, "container"), version, _text(told, "reason"), proof)
 
 
+def _readings_back(station: Station, told: Told, proof: Proof) -> Outcome:
+    """The newest file of that name."""
+    store, name = _text(told, "store"), _text(told, "file")
+    files = station.ledger.cold.files(store)
+    keys = [fact.key for fact in files if isinstance(fact.body, f.ReadingsImported) and fact.body.file == name]
+    mistake = Mistake(_text(told, "mistake"))
+    return take_back_readings(station, TakeBack(store, keys[-1] if keys else "", mistake, _text(told, "reason")), proof)
+
+
+def _excursions_seen(station: Station, told: Told, proof: Proof) -> Outcome:
+    store = _text(told, "store")
+    return see_excursions(station, store, station.ledger.cold.unseen(store), _text(told, "note"), proof)
+
+
+def _minutes_back(station: Station, told: Told, proof: Proof) -> Outcome:
+    return give_minutes_back(station, _text(told, "container"), _text(told, "reason"), proof)
+
+
 LEAD_ACTS: dict[str, LeadAct] = {
+    "readings_back": _readings_back,
+    "excursions_seen": _excursions_seen,
+    "minutes_back": _minutes_back,
     "hold_lot": _hold_lot,
     "release_lot": _release_lot,
     "recertify_lot": _recertify_lot,

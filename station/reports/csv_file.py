@@ -42,6 +42,10 @@ class CsvForm:
     decimal: str = "point"
 
 
+# What a double click opens in columns: where figures are written 1.5, and where they are written 1,5
+WITH_POINT, WITH_COMMA = CsvForm("comma", "point"), CsvForm("semicolon", "comma")
+
+
 def to_csv(table: Table, form: CsvForm, told: tuple[tuple[str, str], ...] = (), pace: Pace = unhurried) -> bytes:
     """The table in UTF-8 with byte-order mark, every text quoted. KeyError for a form that is not known."""
     text = io.StringIO(newline="")

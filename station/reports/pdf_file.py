@@ -16,6 +16,7 @@ from station.reports.pdf_table import TablePages
 
 SIZE = 8
 LINE_MM = 4.5
+TABLE_BEGINS_MM = 6 * LINE_MM  # a title, headings of two lines and a row: not parted by the end of a page
 WRITING = "writing pages"
 
 
@@ -81,6 +82,8 @@ def _line(pages: FPDF, text: str, size: int = SIZE) -> None:
 
 
 def _table(pages: FPDF, table: Table, letters: Letters, pace: Pace) -> None:
+    if pages.will_page_break(TABLE_BEGINS_MM):
+        pages.add_page()
     pages.ln(LINE_MM)
     _line(pages, letters.shown(table.title), 11)
     if not table.rows:

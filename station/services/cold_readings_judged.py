@@ -2,7 +2,7 @@
 so that another thread may do it: `StoreSoFar` is what the record said when it began."""
 
 from array import array
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from hashlib import sha256
@@ -12,7 +12,7 @@ from zoneinfo import ZoneInfo
 
 from station.care import facts as f
 from station.care.cold_readings import Flat, Judged
-from station.care.cold_readings_merge import added, compared, look_through_both, merged, with_sources
+from station.care.cold_readings_merge import Merged, added, compared, look_through_both, merged, with_sources
 from station.care.cold_readings_rules import Instrument
 from station.care.floor import Floor
 from station.care.outside import Limits
@@ -150,42 +150,20 @@ def judge(given: LoggerFile, known: StoreSoFar, fetch: Callable[[str], bytes], u
     flat = Flat(given.series.at, given.series.celsius)
     others = [(one.series, opened(one, fetch, unpack)) for one in _around(known, logger, flat)]
     here = merged(other for _, other in others)
-    already, conflicts = compared(here, flat)
-    longest = max([step, *(one.longest_step for one in known.of_logger(logger))])
-    freezing = known.store.storage is Storage.COLD
-    judged = look_through_both(added(here, flat), known.limits, longest, freezing=freezing)
-    begins, ends = flat.instant(0), flat.instant(len(flat) - 1)
-    near = (one for one in judged if one.excursion.start <= ends and begins <= one.excursion.end)
+    near = _near(known, added(here, flat), flat, max([step, *(one.longest_step for one in known.of_logger(logger))]))
     sources = [*others, (series, flat)]
-    limits = known.limits
-    imported = f.ReadingsImported(
-        store=known.store.id,
-        file=given.name,
+    imported = _imported(
+        given,
+        known,
+        instrument,
+        flat,
         digest=digest,
         series=series,
         logger=logger,
-        sensor=given.sensor,
-        instrument=instrument.id if instrument is not None else "",
-        zone=given.zone,
-        begins=begins,
-        ends=ends,
-        last_c=None if isnan(flat.celsius[-1]) else flat.celsius[-1],
-        rows=given.rows,
-        readings=len(flat),
-        faults=given.faults,
-        gaps=_gaps(flat, step),
-        repeated=given.repeated,
-        known=already,
-        conflicts=conflicts,
-        longest_step=step,
-        overdue=known.overdue(instrument),
-        policy=known.store.care.policy,
-        low_c=limits.low_c,
-        high_c=limits.high_c,
-        dead_band_k=limits.dead_band_k,
-        delay=limits.delay,
+        step=step,
+        beside=compared(here, flat),
     )
-    return Found(given, known, stored, imported, tuple(with_sources(one, sources, limits) for one in near))
+    return Found(given, known, stored, imported, tuple(with_sources(one, sources, known.limits) for one in near))
 
 
 def opened(imported: f.ReadingsImported, fetch: Callable[[str], bytes], unpack: Unpack) -> Flat:
@@ -226,6 +204,57 @@ def _fit(given: LoggerFile, known: StoreSoFar) -> timedelta:
             "Look at the logger's clock and its zone.",
         )
     return given.longest_step
+
+
+def _near(known: StoreSoFar, readings: Merged, flat: Flat, longest: timedelta) -> Iterator[Judged]:
+    """The excursions that the new readings have a part in."""
+    freezing = known.store.storage is Storage.COLD
+    begins, ends = flat.instant(0), flat.instant(len(flat) - 1)
+    judged = look_through_both(readings, known.limits, longest, freezing=freezing)
+    return (one for one in judged if one.excursion.start <= ends and begins <= one.excursion.end)
+
+
+def _imported(
+    given: LoggerFile,
+    known: StoreSoFar,
+    instrument: Instrument | None,
+    flat: Flat,
+    *,
+    digest: str,
+    series: str,
+    logger: str,
+    step: timedelta,
+    beside: tuple[int, int],
+) -> f.ReadingsImported:
+    """The fact of this file; `beside` is how many readings were here already, and how many say otherwise."""
+    limits = known.limits
+    return f.ReadingsImported(
+        store=known.store.id,
+        file=given.name,
+        digest=digest,
+        series=series,
+        logger=logger,
+        sensor=given.sensor,
+        instrument=instrument.id if instrument is not None else "",
+        zone=given.zone,
+        begins=flat.instant(0),
+        ends=flat.instant(len(flat) - 1),
+        last_c=None if isnan(flat.celsius[-1]) else flat.celsius[-1],
+        rows=given.rows,
+        readings=len(flat),
+        faults=given.faults,
+        gaps=_gaps(flat, step),
+        repeated=given.repeated,
+        known=beside[0],
+        conflicts=beside[1],
+        longest_step=step,
+        overdue=known.overdue(instrument),
+        policy=known.store.care.policy,
+        low_c=limits.low_c,
+        high_c=limits.high_c,
+        dead_band_k=limits.dead_band_k,
+        delay=limits.delay,
+    )
 
 
 def _around(known: StoreSoFar, logger: str, flat: Flat) -> Sequence[f.ReadingsImported]:

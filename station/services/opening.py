@@ -110,7 +110,7 @@ def outdated(site: Site, ledger: Ledger) -> str:
     told = [f"{entry} (in force is version {ledger.specifications[entry.paste].version})" for entry in behind]
     old = f"The settings of this station are out of date: {', '.join(told)}. Ask the process engineer to mend them."
     others = (_otherwise(site, entry, ledger.specifications[entry.paste]) for entry in site.specifications)
-    return " ".join(filter(None, [old if told else "", *others, *_alike(site, ledger)]))
+    return " ".join(filter(None, [old if told else "", *others, *_alike(site, ledger), *_decided_apart(ledger)]))
 
 
 def _is_behind(entry: Specification, ledger: Ledger) -> bool:
@@ -159,6 +159,22 @@ def _apart(before: PasteList | None, ledger: Ledger, told: f.PasteListSet) -> st
         f"products.toml says {names['file']} for {told.product}; {before.by} decided {names['desk']} at the desk, "
         "and that holds. Change it at the desk."
     )
+
+
+def _decided_apart(ledger: Ledger) -> Iterator[str]:
+    """What engineers decided where they had not heard of each other, until one decides it again."""
+    book = ledger.rulebook
+    for paste, limits in book.specifications.items():
+        if book.disputed(paste):
+            yield (
+                f"{limits} was approved with two contents, apart: the stricter of each figure holds. "
+                f"The process engineer approves a version {limits.version + 1}."
+            )
+    for told in book.lists.values():
+        if told.disputed:
+            of = f"order {told.order} of {told.product}" if told.order else told.product
+            left = ", ".join(told.pastes) or "nothing"
+            yield f"The pastes of {of} were decided twice, apart: {left} is what both allow. Decide them again."
 
 
 def _alike(site: Site, ledger: Ledger) -> Iterator[str]:

@@ -6,7 +6,7 @@ from datetime import date
 from station.care import facts as f
 from station.care.answers import plain
 from station.care.floor import Floor
-from station.care.people import PersonTold, set_person
+from station.care.people import PeopleRefused, PersonTold, set_person
 from station.care.state import Somebody
 from station.care.verdict import Decision, Verdict
 from station.care.words import Role, Word
@@ -33,7 +33,7 @@ def record_person(station: Station, word: PersonWord, proof: Proof) -> Outcome:
 
     Raises Refusal and PeopleRefused; nothing is recorded then.
     """
-    pin = hashed(word.pin) if word.pin else None
+    pin = hashed(word.pin, word.person, station.keys) if word.pin else None
     told = PersonTold(word.person, word.name, word.roles, pin, word.training_until, word.left)
 
     def decide(floor: Floor, by: str) -> Decision:
@@ -54,10 +54,15 @@ def _said(told: PersonTold, *, new: bool) -> Verdict:
 
 
 def change_pin(station: Station, proof: Proof, new: str) -> Outcome:
-    """Somebody proves who they are and chooses another PIN. Raises Refusal and PeopleRefused."""
-    pin = hashed(new)
+    """Somebody proves who they are and chooses another PIN. Raises Refusal and PeopleRefused.
+
+    It has to be another one: what was kept of the old PIN stays in the record, perhaps without a key.
+    """
+    pin = hashed(new, proof.badge, station.keys)
 
     def decide(floor: Floor, by: str) -> Decision:
+        if new == proof.pin:
+            raise PeopleRefused("That is the PIN you have already. Choose another.")
         known = floor.ledger.people[by]
         verdict = plain(Word.DONE, "pin-changed", "PIN CHANGED", "The old one proves nothing any more.", "Go on.")
         return Decision(verdict, (_with_pin(known, pin),))

@@ -28,7 +28,7 @@ class PlaceSetting:
 
 @dataclass(frozen=True, slots=True)
 class Person:
-    """Somebody known to the site. `pin` is an argon2id hash, or a plain demo PIN only where the site is a demo."""
+    """Somebody known to the site. `pin` is a plain argon2id hash, or the digits only where the site is a demo."""
 
     id: str
     name: str

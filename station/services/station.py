@@ -77,7 +77,7 @@ class Station:
         self._journal = journal
         self._clock = clock
         self.keys = keys
-        self._door = Doorkeeper(site)
+        self._door = Doorkeeper(site, keys)
         self._watch = ClockWatch(clock.read())
         self.ledger = Ledger(own)
         self._ended_clean = True

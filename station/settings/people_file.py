@@ -1,4 +1,8 @@
-"""people.toml: who may do what. A PIN is kept only as an argon2id hash; plain digits are for demos."""
+"""people.toml: who may do what. A PIN is kept only as an argon2id hash; plain digits are for demos.
+
+The hash is a plain one, made where no site key is at hand. It goes into the record as it stands here, so whoever gets
+the record or its export can find a short PIN from it, until the person chooses another one at a station.
+"""
 
 import re
 

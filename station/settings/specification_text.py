@@ -10,13 +10,17 @@ from station.settings.faults import SettingsFault, SettingsRefused
 from station.settings.parts import Entry, Parts, PasteEntry
 from station.settings.paste_file import read_pastes
 from station.settings.source import read_text
-from station.settings.specification_toml import paste_table, toml_text
+from station.settings.specification_toml import paste_table, product_table, toml_text
 from station.settings.table import Table
 from station.settings.unique import check_unique
 
 HEADER = """\
 # The pastes and their handling limits as they are in force at {site}, station {station}.
 # What each key means is said in the pastes.toml of the demo settings.
+
+"""
+PRODUCTS_HEADER = """\
+# What work orders build, and the pastes in force for it at {site}, station {station}.
 
 """
 _FIXED = ("number", "alloy", "storage")
@@ -52,6 +56,12 @@ def write_specifications(floor: Floor, pastes: Sequence[str] = (), site: str = "
     wanted = tuple(pastes) or tuple(floor.plant.pastes)
     tables = [paste_table(floor.plant.pastes[name], floor.specification(name)) for name in wanted]
     return HEADER.format(site=site, station=station or "of the desk") + toml_text(tables)
+
+
+def write_products(floor: Floor, site: str = "this site", station: int = 0) -> str:
+    """products.toml of what is in force; lists of single orders have no place in it."""
+    tables = [product_table(product) for product in floor.plant.products.values()]
+    return PRODUCTS_HEADER.format(site=site, station=station or "of the desk") + toml_text(tables, "product")
 
 
 def read_specifications(text: str | bytes, floor: Floor, name: str = "pastes.toml") -> ReadSpecifications:

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from datetime import timedelta
 
 from station.care.moments import NOTHING
-from station.care.specification import FigureSource, Paste, Specification
+from station.care.specification import FigureSource, Paste, Product, Specification
 from station.care.words import Storage
 from station.settings.quantities import written
 
@@ -125,15 +125,20 @@ def _allowed(span: timedelta | None) -> str:
     return "not allowed" if span is None else duration_text(span)
 
 
-def toml_text(pastes: Iterable[Mapping[str, object]]) -> str:
-    """Tables of `paste_table` as the text of a file."""
-    return "\n".join("\n".join((*_paste_lines(paste), "")) for paste in pastes)
+def product_table(product: Product) -> Keys:
+    """One `[[product]]` of products.toml."""
+    return {"id": product.id, "title": product.title, "pastes": list(product.pastes)}
 
 
-def _paste_lines(paste: Mapping[str, object]) -> Iterator[str]:
-    yield "[[paste]]"
-    yield from _pairs(paste)
-    yield from _tables("paste", paste)
+def toml_text(tables: Iterable[Mapping[str, object]], of: str = "paste") -> str:
+    """Tables of `paste_table`, or of `product_table` where they are `of` "product", as the text of a file."""
+    return "\n".join("\n".join((*_lines(table, of), "")) for table in tables)
+
+
+def _lines(table: Mapping[str, object], of: str) -> Iterator[str]:
+    yield f"[[{of}]]"
+    yield from _pairs(table)
+    yield from _tables(of, table)
 
 
 def _tables(header: str, table: Mapping[str, object]) -> Iterator[str]:

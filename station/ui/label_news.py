@@ -15,7 +15,7 @@ from station.ui.view_models import BannerModel, HealthMark, Tone
 
 NAME = "Labels"
 BY_HAND = "Copy these times by hand; the clocks run. To print it again, scan the container and REPRINT."
-NAME_BY_HAND = "Write its number on it by hand."
+NAME_BY_HAND = "Write its number on it by hand, or print it again at the shift desk."
 
 
 @dataclass(frozen=True, slots=True)

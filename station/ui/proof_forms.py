@@ -18,7 +18,7 @@ from station.ui.desk_work import DeskWork
 from station.ui.dialogs.export_dialog import ExportAsked, ExportDialog
 from station.ui.dialogs.paper_dialog import PaperDialog
 from station.ui.dialogs.readings import day_in_words
-from station.ui.dialogs.report_dialog import AS_CSV, ShownReport
+from station.ui.dialogs.report_dialog import AS_CSV, AS_CSV_COMMA, ShownReport
 from station.ui.dialogs.sheet import MoreDialog, ReadDialog
 from station.ui.forms import Forms
 from station.ui.view_models import ActionModel
@@ -110,14 +110,14 @@ class ProofForms(QObject):
 
     def _put(self, shown: ShownReport, report: "Report", wanted: str) -> None:
         """One table: written at once."""
-        from station.reports.csv_file import CsvForm, to_csv  # noqa: PLC0415  as above
+        from station.reports.csv_file import WITH_COMMA, WITH_POINT, to_csv  # noqa: PLC0415  as above
         from station.reports.files import write_all  # noqa: PLC0415
         from station.reports.pdf_file import to_pdf  # noqa: PLC0415
 
         floor = self._work.station.floor()
-        name = f"digest-{floor.now.astimezone(floor.zone):%Y-%m-%d-%H%M%S}.{wanted}"
-        as_csv = wanted == AS_CSV
-        content = to_csv(report.tables[0], CsvForm(), report.told) if as_csv else to_pdf(report, floor.now)
+        form = {AS_CSV: WITH_POINT, AS_CSV_COMMA: WITH_COMMA}.get(wanted)
+        name = f"digest-{floor.now.astimezone(floor.zone):%Y-%m-%d-%H%M%S}.{'csv' if form else 'pdf'}"
+        content = to_csv(report.tables[0], form, report.told) if form else to_pdf(report, floor.now)
         try:
             shown.remark(", ".join(map(str, write_all(self._where(), {name: content}))))
         except Refusal as refusal:

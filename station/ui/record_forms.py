@@ -18,8 +18,8 @@ from station.ui.present.subjects import CHOOSE, KINDS, NOTE, offers, title_of_su
 from station.ui.view_models import ActionModel
 
 MOST_SHOWN = 5
-SCAN_IT = "Touch it, or scan it now: a container, or the tag of a position or a store. The scan records nothing."
-NONE_THERE = "There is none on record here now. You may scan a container, or the tag of a position or a store."
+SCAN_IT = "Touch it, or scan it now: a container, a badge, the tag of a position or a store. The scan records nothing."
+NONE_THERE = "There is none on record here now. You may scan a container, a badge, the tag of a position or a store."
 NOT_HERE = "That is not on record at this station. Choose or scan another."
 
 

@@ -18,7 +18,7 @@ from station.care.floor import Floor
 from station.services.outcome import Refusal
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.paper_dialog import PaperDialog
-from station.ui.dialogs.report_dialog import AS_CSV, ReportDialog, ReportWord, ShownReport
+from station.ui.dialogs.report_dialog import AS_CSV, AS_CSV_COMMA, ReportDialog, ReportWord, ShownReport
 from station.ui.dialogs.story_dialog import ShownStory
 from station.ui.forms import Forms
 from station.ui.view_models import BoardModel
@@ -133,7 +133,7 @@ class ReportForms(QObject):
         return dialog
 
     def _write(self, dialog: ShownReport, form: str, name: str, asked: "Asked") -> None:
-        from station.reports.csv_file import CsvForm  # noqa: PLC0415  as above
+        from station.reports.csv_file import WITH_COMMA, WITH_POINT  # noqa: PLC0415  as above
         from station.reports.files import csv_files, pdf_files, write_all  # noqa: PLC0415
 
         if self._errand is not None:
@@ -143,8 +143,11 @@ class ReportForms(QObject):
         folder, report = self._where(), dialog.report
 
         def work(pace: "Pace") -> object:
-            as_csv = form == AS_CSV
-            files = csv_files(stamp, report, CsvForm(), pace) if as_csv else pdf_files(stamp, report, asked, pace)
+            csv_form = {AS_CSV: WITH_POINT, AS_CSV_COMMA: WITH_COMMA}.get(form)
+            if csv_form is not None:
+                files = csv_files(stamp, report, csv_form, pace)
+            else:
+                files = pdf_files(stamp, report, asked, pace)
             pace(SAVING, 0, 1)
             try:
                 return ", ".join(map(str, write_all(folder, files)))

@@ -95,7 +95,7 @@ class StationWindow(QMainWindow):
             return
         if isinstance(scan, WorkOrderScan) and self.dialogs.take_work_order(scan.order):
             return
-        if isinstance(scan, TagScan | StoreScan) and self.dialogs.take_subject(_about(scan)):
+        if isinstance(scan, TagScan | StoreScan | BadgeScan) and self.dialogs.take_subject(_about(scan)):
             return
         if self.dialogs.busy:
             self._not_taken()
@@ -194,8 +194,14 @@ class StationWindow(QMainWindow):
         self.refresh()
 
 
-def _about(scan: TagScan | StoreScan) -> str:
-    return f"position:{scan.position}" if isinstance(scan, TagScan) else f"store:{scan.store}"
+def _about(scan: TagScan | StoreScan | BadgeScan) -> str:
+    match scan:
+        case TagScan():
+            return f"position:{scan.position}"
+        case StoreScan():
+            return f"store:{scan.store}"
+        case BadgeScan():
+            return f"person:{scan.person}"
 
 
 def _is_for_the_form(outcome: Outcome | None) -> bool:

@@ -23,6 +23,7 @@ from station.care.cold_readings_rules import Policy, StoreCare
 from station.care.late import Late
 from station.care.ledger import Ledger
 from station.care.refused import Refused
+from station.care.specification import BestChoice
 from station.care.stores import WholeStore
 from station.care.words import Card
 from station.readings.track import Track, microseconds
@@ -43,7 +44,7 @@ from tests.services.test_cold_readings import take_in
 DAY, NOTHING = timedelta(days=1), timedelta(0)
 ROOM_LIFE = 7 * DAY
 WAY = timedelta(minutes=15)  # plant T, for a way between two doors
-NEARLY = timedelta(minutes=6)  # label minutes, and the seconds scans take
+NEARLY = timedelta(minutes=1.5)  # the label minute, and the seconds scans take
 NAMES = ("A", "B", "C")
 STORES = ("FRIDGE", "SECOND")
 PAIRS = (("A", "B"), ("B", "C"), ("A", "C"))
@@ -75,7 +76,8 @@ def site() -> Site:
     """Plant T with two refrigerators; a store that was too warm spends its jars' room life."""
     plant = two_stores(capacity=50).plant
     stores = {**plant.stores, "FRIDGE": replace(plant.stores["FRIDGE"], care=StoreCare(Policy.CHARGE))}
-    return replace(two_stores(), plant=replace(plant, stores=stores))
+    rules = replace(plant.rules, best_choice=BestChoice.OFF)
+    return replace(two_stores(), plant=replace(plant, stores=stores, rules=rules))
 
 
 def together(spans: list[Span]) -> timedelta:
@@ -144,7 +146,7 @@ class ColdRail(RuleBasedStateMachine):
         self.fleet = Fleet(NAMES, site(), "2026-11-08T12:00")
         self.events: list[Event] = []
         self.jars: list[str] = []
-        self.true = self.fleet["A"].clock.wall
+        self.true = self.began = self.fleet["A"].clock.wall
         self.wrong = dict.fromkeys(NAMES, NOTHING)
         self.clocks_moved = False
         self.kept: dict[str, Kept] = {}
@@ -240,8 +242,8 @@ class ColdRail(RuleBasedStateMachine):
     # ------------------------------------------------------------------ paste
 
     @precondition(lambda self: len(self.jars) < 5)
-    @rule(station=st.sampled_from(NAMES), wait=st.sampled_from((0, 20, 90)))
-    def delivery(self, station: str, wait: float) -> None:
+    @rule(station=st.sampled_from(NAMES), wait=st.sampled_from((0, 20, 90)), told=st.sampled_from((None, *PAIRS)))
+    def delivery(self, station: str, wait: float, told: tuple[str, str] | None = None) -> None:
         if not self._shows_right(station):
             return
         jar = self._bench(station).receive()
@@ -249,16 +251,25 @@ class ColdRail(RuleBasedStateMachine):
         self.jars.append(jar)
         self._note(station, "received", jar)
         self._later(wait)
+        if told is not None:
+            self.two_stations_meet(told, 2)
         self.at_a_door(station, len(self.jars) - 1, "FRIDGE")
+        if told is not None:
+            self._later(40)
+            self.at_a_door(told[1], len(self.jars) - 1, "FRIDGE")
 
     @rule(station=st.sampled_from(NAMES), pick=st.integers(0, 5), door=st.sampled_from(STORES))
     def at_a_door(self, station: str, pick: int, door: str) -> None:
-        jar = self._pick(pick)
+        self._scanned(station, self._pick(pick), door)
+
+    def _scanned(self, station: str, jar: str, door: str) -> str:
+        self._later(0.1)
         code = self._bench(station).scan(jar, door).code
         if code == "put-away":
             self._note(station, "put", jar, door)
         if code == "taken-out":
             self._note(station, "out", jar, self.true)
+        return code
 
     @rule(
         station=st.sampled_from(NAMES),
@@ -268,7 +279,7 @@ class ColdRail(RuleBasedStateMachine):
     )
     def found_at_another_door(self, station: str, pick: int, door: str, card: Card) -> None:
         jar, bench = self._pick(pick), self._bench(station)
-        if bench.scan(jar, door).code != "other-store":
+        if self._scanned(station, jar, door) != "other-store":
             return
         code = bench.card(card, door).code
         if code == "moved-here":
@@ -280,6 +291,7 @@ class ColdRail(RuleBasedStateMachine):
     @rule(station=st.sampled_from(NAMES), pick=st.integers(0, 5))
     def seen_at_a_line(self, station: str, pick: int) -> None:
         jar = self._pick(pick)
+        self._later(0.1)
         code = self._bench(station).scan(jar, "LINE1").code
         if code == "not-taken-out":
             self._note(station, "warm", jar)
@@ -288,14 +300,45 @@ class ColdRail(RuleBasedStateMachine):
     @rule(station=st.sampled_from(NAMES), pick=st.integers(0, 5), minutes=st.sampled_from((0.5, 4)))
     def taken_out_by_mistake(self, station: str, pick: int, minutes: float) -> None:
         jar, bench = self._pick(pick), self._bench(station)
-        if bench.scan(jar, "FRIDGE").code != "taken-out":
+        if self._scanned(station, jar, "FRIDGE") != "taken-out":
             return
-        out = self._note(station, "out", jar, self.true)
+        out = self.events[-1]
         self._later(minutes)
         bench.scan(jar, "FRIDGE")
         if bench.card(Card.UNDO, "FRIDGE").code == "undone":
             out.taken_back.add(station)
             self._note(station, "back", jar, "FRIDGE")
+
+    @rule(
+        pick=st.integers(0, 5),
+        acts=st.lists(st.sampled_from(("seen", "counted", "moved", "door", "back", "wait")), min_size=2, max_size=4),
+        busy=st.sampled_from(NAMES[:2]),
+        lain=st.sampled_from((0, 300)),
+        seed=st.integers(0, 99),
+    )
+    def two_stations_act_on_one_jar_apart(self, pick: int, acts: list[str], busy: str, lain: float, seed: int) -> None:
+        """What is seen outside is seen by B, all else is done by A; then they meet, and A takes it out."""
+        jar = self._pick(pick)
+        pick = self.jars.index(jar)
+        self.two_stations_meet(("A", "B"), seed)
+        self.a_station_has_much_to_tell(busy, 30)
+        self._later(lain)
+        for act in acts:
+            self._later(33)
+            if act == "seen":
+                self.seen_at_a_line("B", pick)
+            elif act == "counted":
+                self.a_store_is_counted("A", "FRIDGE")
+            elif act == "moved":
+                self.found_at_another_door("A", pick, "SECOND", Card.MOVED_HERE)
+            elif act == "door":
+                self.at_a_door("A", pick, "FRIDGE")
+            elif act == "back":
+                self.taken_out_by_mistake("A", pick, 4)
+        self.two_stations_meet(("A", "B"), seed)
+        self._later(33)
+        for door in STORES:
+            self.at_a_door("A", pick, door)
 
     @rule(station=st.sampled_from(NAMES), door=st.sampled_from(STORES))
     def a_store_is_counted(self, station: str, door: str) -> None:
@@ -319,6 +362,7 @@ class ColdRail(RuleBasedStateMachine):
         if not self._shows_right(station):
             return
         ends = self.true - timedelta(minutes=ago + 65)
+        ends -= (ends - self.began) % timedelta(minutes=5)  # all readings of a store are on one grid
         celsius = [7.0] * 4 + [13.0] * (minutes // 5) + [7.0] * 12
         start = ends - timedelta(minutes=minutes)
         instants = (start + timedelta(minutes=5 * step - 20) for step in range(len(celsius)))
@@ -332,6 +376,7 @@ class ColdRail(RuleBasedStateMachine):
     @rule(station=st.sampled_from(NAMES), pick=st.integers(0, 5), ago=st.sampled_from((5, 90)))
     def lead_enters_a_take_out(self, station: str, pick: int, ago: float) -> None:
         jar = self._pick(pick)
+        self._later(0.1)
         if not self._shows_right(station):
             return
         earliest = self.true - timedelta(minutes=ago)

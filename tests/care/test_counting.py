@@ -22,6 +22,7 @@ from station.services.outcome import Refusal
 from station.services.site import PlaceSetting, Site
 from station.services.station import Proof
 from tests.care.bench import LEAD, LEAD_PIN, Bench, berlin, site_t
+from tests.care.fleet import Fleet
 from tests.care.test_late import told
 
 LEADS = Proof(LEAD, LEAD_PIN)
@@ -458,3 +459,15 @@ def _clocks(bench: Bench, name: str) -> object:
     holds = tuple(hold for hold in bench.container(name).holds if hold.note != PUT_BACK)
     unseen = {"last_seen_at": None, "last_seen_where": "", "proofs": (), "dated_by": (), "holds": holds}
     return replace(bench.container(name), **unseen)  # type: ignore[arg-type]
+
+
+def test_a_count_of_another_station_whose_end_is_never_heard_of_swallows_no_take_out() -> None:
+    fleet = Fleet()
+    jar = fleet["A"].cold()
+    begun(fleet["A"])
+    fleet.meet("A", "B")
+    assert fleet["B"].scan(jar, "FRIDGE").code == "counted"
+    fleet.later(15)
+    assert counting.running(fleet["B"].floor, "FRIDGE") is None
+    assert fleet["B"].scan(jar, "FRIDGE").code == "taken-out"
+    assert begun(fleet["B"])

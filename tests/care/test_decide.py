@@ -1,14 +1,16 @@
 """What a scan means before it is anybody's in particular: bounce, old and new labels, badges, cards, tags."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
 
 from station.care.alarms import open_alarms
-from station.care.facts import PersonSet, Removed, Undone
+from station.care.facts import PersonSet, Received, Removed, Undone
 from station.care.scans import ContainerScan, PlaceScan, SeenLabel, UnreadScan
 from station.care.words import Card, Ending, Priority, Word
 from tests.care.bench import Bench, berlin, site_t, with_limits, with_room_paste, with_rules
+from tests.care.told import kept
 
 T0 = berlin("2026-11-09T06:00")
 
@@ -59,6 +61,19 @@ def test_a_label_of_the_same_number_that_went_out_before_the_record_says_is_stop
     assert (verdict.word, verdict.code) == ("STOP", "label-newer")
     assert "was out Mon 9 Nov" in verdict.why
     assert bench.container(jar).opened_at is None
+
+
+@pytest.mark.parametrize(("paste", "kind"), [("OLD-1", "JAR-500"), ("SN-4", "JAR-1000")])
+@pytest.mark.parametrize("place", ["FRIDGE", "LINE1", "DESK"])
+def test_what_only_another_stations_settings_have_is_stopped_wherever_it_is_scanned(
+    paste: str, kind: str, place: str
+) -> None:
+    bench = Bench()
+    bench.receive()
+    (receipt,) = kept(bench, Received)
+    bench.tell(replace(receipt, container="K9-011", paste=paste, kind=kind))
+    verdict = bench.later(1).scan("K9-011", place)
+    assert (verdict.word, verdict.code) == ("STOP", "by-label-paste")
 
 
 def test_a_label_scanned_again_later_needs_no_note() -> None:

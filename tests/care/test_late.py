@@ -475,3 +475,13 @@ def test_a_room_never_read_before_is_taken_as_the_site_assumes_it() -> None:
     entered(bench.at("2026-11-09T12:00"), told(jar))
     fact = next(fact.body for fact in bench.journal.facts() if isinstance(fact.body, f.TakenOut))
     assert (fact.room_c, fact.earliest_use) == (site_t().plant.rules.assumed_room_c, berlin("2026-11-09T11:30"))
+
+
+def test_a_store_that_only_another_stations_settings_have_is_named() -> None:
+    bench = Bench()
+    jar = bench.receive()
+    bench.tell(f.PutAway(jar, "ANNEX", "A1", returning=False))
+    bench.later(60)
+    late = Late(jar, bench.clock.wall, bench.clock.wall, "seen on the bench")
+    with pytest.raises(LateRefused, match="ANNEX is in no setting of this station"):
+        lead_acts.take_out_late(bench.station, late, PROOF)

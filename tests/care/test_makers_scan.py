@@ -5,11 +5,13 @@ from datetime import date
 
 import pytest
 
-from station.care.makers_label import Carrier, MakersLabel, Question
+from station.care import facts as f
+from station.care.makers_label import Carrier, Extra, MakersLabel, Question
 from station.care.makers_scan import named_by, received_before, said_by
 from station.care.scans import MakersLabelScan
 from station.care.specification import MakerCode
 from tests.care.bench import Bench
+from tests.care.told import kept
 
 LABEL = MakersLabel(Carrier.GS1, "0109501101530003", lot="L42A", expires=date(2027, 4, 30), net_mass_g=500.0)
 
@@ -40,6 +42,16 @@ def test_what_is_open_and_what_is_not_known_is_named() -> None:
     assert "To be asked: lot." in verdict.note
     assert "38X7" in verdict.note
     assert "choose the paste yourself" in verdict.note
+
+
+def test_what_it_says_besides_is_kept_with_the_receipt_in_the_words_that_were_shown() -> None:
+    """BR-73."""
+    label = replace(LABEL, extras=(Extra("422", "country of origin", "276"),), unknown=("38X7",))
+    assert label.besides == ("country of origin 276", "38X7")
+    bench = Bench()
+    bench.receive(maker_said=label.besides)
+    (received,) = kept(bench, f.Received)
+    assert received.maker_said == ("country of origin 276", "38X7")
 
 
 def test_a_label_with_nothing_certain_says_so() -> None:

@@ -283,9 +283,11 @@ def test_on_its_minute_it_is_in_time_and_one_second_later_on_hold_with_an_alarm(
     alarm = bench.station.ledger.alarms[name]
     assert (alarm.limit, alarm.since, alarm.subject) == (Limit.MOVE, berlin("2026-11-10T10:00"), jar)
     assert [hold.reason for hold in bench.container(jar).holds] == [HoldReason.LATE_TO_COLD]
+    assert bench.container(jar).last_seen_at == berlin("2026-11-10T09:00") + minutes(0.1)  # nobody saw it since
     said = bench.later(10).scan(jar, "SECOND")
     assert (said.code, said.headline) == ("put-away", "BIN C9")
     bench.later(600)
+    assert bench.container(jar).last_seen_at == berlin("2026-11-10T10:10") + minutes(1 / 60)
     assert bench.alarms() == [name]  # latched, and raised once
     assert [hold.reason for hold in bench.container(jar).holds] == [HoldReason.LATE_TO_COLD]
 

@@ -268,9 +268,12 @@ def test_two_engineers_who_decided_apart_leave_what_both_allow_until_one_decides
     listed(fleet["B"], "SN-4", "SN-6")
     both_say(fleet, "SN-6")
     assert fleet["A"].station.ledger.rulebook.lists["CTRL", ""].disputed
+    said = restarted(fleet["A"], wide())
+    assert said == "The pastes of CTRL were decided twice, apart: SN-6 is what both allow. Decide them again."
     listed(fleet["B"], "SN-4", "SN-6")
     both_say(fleet, "SN-4", "SN-6")
     assert not fleet["A"].station.ledger.rulebook.lists["CTRL", ""].disputed
+    assert restarted(fleet["A"], wide()) == ""
 
 
 def test_two_lists_with_nothing_in_common_leave_nothing_to_build_with() -> None:
@@ -286,6 +289,7 @@ def test_two_lists_of_an_order_with_nothing_in_common_do_not_fall_back_to_the_pr
     listed(fleet["A"], "SN-6", order="WO-1")
     listed(fleet["B"], "SN-4", order="WO-1")
     both_say(fleet, "SN-4", "SN-6")
+    assert "The pastes of order WO-1 of CTRL were decided twice, apart: nothing is" in restarted(fleet["A"], wide())
     assert fleet["B"].order("WO-1", "CTRL", "LINE1").headline == "PRODUCT NOT KNOWN"
 
 

@@ -182,7 +182,11 @@ def test_one_version_approved_apart_with_two_contents_is_the_stricter_of_both() 
             assert bench.station.ledger.rulebook.disputed("SN-4")
             assert bench.container(jar).room_end == berlin("2026-11-13T12:11")
     assert a.limits() == b.limits()
+    said = restarted(a, a.site)
+    assert "SN-4 version 2 was approved with two contents, apart: the stricter of each figure holds." in said
+    assert "approves a version 3." in said
     approved(a, room_life=7 * DAY)
+    assert restarted(a, a.site) == ""
     assert (a.limits().version, a.station.ledger.rulebook.disputed("SN-4")) == (3, False)
 
 
@@ -213,6 +217,20 @@ def test_a_paste_brought_in_twice_as_something_else_is_stopped_until_it_is_mende
         verdict = bench.scan(jar, "LINE1")
         assert (verdict.word, verdict.code) == (Word.STOP, "draft")
         assert "Two stations brought in SN-9 with another number, metal or way of storage each." in verdict.why
+
+
+def test_a_paste_brought_in_at_one_station_is_used_at_another_and_after_its_restart() -> None:
+    fleet = Fleet()
+    a, b = fleet["A"], fleet["B"]
+    acts.write_drafts(a.station, [DraftTold(content(a, paste="SN-9"), new_paste())], ENGINEER_PROOF)
+    acts.approve_draft(a.station, a.station.ledger.rulebook.drafts[-1].key, ENGINEER_PROOF)
+    jar = a.ready(paste="SN-9")
+    b.at("2026-11-08T15:11")
+    for seed in range(3):
+        fleet.later(1).meet("A", "B", seed)
+        b.restart()
+        assert b.floor.paste(b.container(jar)) == new_paste()
+    assert b.scan(jar, "LINE1").code == "opening-check"
 
 
 def test_a_withdrawal_heard_after_the_approval_takes_nothing_back() -> None:

@@ -3,7 +3,7 @@
 Worked by hand on plant T (limits common practice, no source), as in the tests of versions.
 """
 
-from dataclasses import replace
+from dataclasses import fields, replace
 from datetime import timedelta
 from random import Random
 from typing import Any
@@ -186,6 +186,37 @@ def test_what_is_new_or_gone_is_neither_tighter_nor_looser() -> None:
     assert {"to_cold", "thaw_at_least", "conditioning.JAR-500"} < {change.key for change in every}
     (fewer,) = changes(replace(before, shelf_months=9), replace(before, shelf_months=6))
     assert fewer.tighter is True
+
+
+def otherwise(value: Any) -> Any:
+    """A figure that allows more or less than this one."""
+    match value:
+        case bool():
+            return not value
+        case None:
+            return HOUR
+        case timedelta():
+            return value + HOUR
+        case Band():
+            return Band(value.low + 1, value.high)
+        case Thaw():
+            return Thaw(value.at_least, value.at_most - HOUR)
+        case tuple():
+            return tuple(Conditioning(entry.kind, entry.minimum + HOUR) for entry in value)
+    return value + 1
+
+
+def test_no_figure_of_a_specification_is_forgotten_when_two_are_compared_or_joined() -> None:
+    limits = replace(site_f().specifications[2], shelf_months=6)
+    told = {"paste", "version", "approved_by", "data_sheet", "page", "near", "sources"}
+    for name in {field.name for field in fields(limits)} - told:
+        changed: dict[str, Any] = {name: otherwise(getattr(limits, name))}
+        other = replace(limits, **changed)
+        assert not same_figures(limits, other), name
+        assert changes(limits, other), name
+        joined = figures(stricter(limits, other))
+        assert joined == figures(stricter(other, limits)), name
+        assert joined in (figures(limits), figures(other)), name
 
 
 def test_where_a_figure_stands_is_no_figure() -> None:

@@ -5,6 +5,7 @@ import json
 import shutil
 import subprocess
 import sys
+from base64 import b64encode
 from collections.abc import Callable
 from datetime import timedelta
 from hashlib import sha256
@@ -12,13 +13,15 @@ from pathlib import Path
 
 import pytest
 
-from station.bootstrap import JOURNAL_NAME
+from station.bootstrap import JOURNAL_NAME, keys_in
 from station.care import facts as f
+from station.care.words import Role
 from station.journal.evidence import FOLDER, FolderEvidence
 from station.journal.store import Journal
 from station.journal.verify import verify
 from station.labels.resources import resource_path
 from station.reports.csv_file import from_csv
+from station.services.people import hashed
 from station.services.ports import Draft
 from station.services.proof import NAMING
 from tests.cli.answers import DEMO
@@ -63,6 +66,25 @@ def test_an_export_is_checked_without_the_program(record: Path, exported: Path) 
     assert code == 0, out
     assert f"journal {chain.journal:016x}: facts 1 to {chain.rows}, head {chain.head}" in out
     assert checked(exported, "--digest", "0" * 16) == (1, f"digest {'0' * 16}: not in this chain\n")
+
+
+def test_a_pin_chosen_at_a_station_is_exported_without_the_key_to_it(
+    station: Say, record: Path, tmp_path: Path
+) -> None:
+    """No file of an export holds the key, in whatever way of writing; the chain is checked as ever."""
+    keys, out = keys_in(record, create=False), tmp_path / "out"
+    pin = hashed("7264", "P20", keys)
+    with Journal.open(record / JOURNAL_NAME) as journal:
+        *_, last = journal.facts()
+        lead = f.PersonSet("P20", "Toni Rowan", (Role.LEAD,), pin, left=False)
+        journal.append([Draft(lead, LATER, 1, "P20", last.segment)])
+    assert station("export", out, "--data", record).code == 0
+    key = keys.keys[keys.current]
+    written = {path.name: path.read_bytes() for path in out.rglob("*") if path.is_file()}
+    assert pin.encode() in written["facts.jsonl"]
+    for secret in (key, key.hex().encode(), key.hex().upper().encode(), b64encode(key)):
+        assert [name for name, content in written.items() if secret in content] == []
+    assert checked(out)[0] == 0
 
 
 def summed_anew(folder: Path) -> None:

@@ -8,16 +8,18 @@ from pathlib import Path
 import pytest
 
 from station.bootstrap import JOURNAL_NAME, NoPrinter, build_station, keys_in
-from station.care.specification import Specification
+from station.care.paste_lists import ListTold
+from station.care.specification import Product, Specification
 from station.clock import SystemClock
 from station.journal.lock import FolderLock
 from station.journal.store import Journal
-from station.services.specifications import approve_draft
+from station.services.specifications import approve_draft, set_paste_list
 from station.services.station import Station
 from station.settings import load
 from tests.care.leading import ENGINEER_PROOF
 from tests.cli.answers import Answer
 from tests.cli.conftest import Say
+from tests.settings.folders import Folder
 
 CONFIG = Path(__file__).parents[1] / "plant_t"
 
@@ -82,9 +84,37 @@ def test_a_file_goes_out_is_changed_and_comes_in_as_a_draft_of_the_engineer(
 
     _at_work(data, approve)
     assert (found[0].version, found[0].open_life.total_seconds()) == (2, 20 * 3600)
+    asked = (
+        "times",
+        "--config",
+        CONFIG,
+        "--paste",
+        "SN-4",
+        "--kind",
+        "JAR-500",
+        "--out-at",
+        "2026-11-09T06:00",
+        "--json",
+    )
+    opened = ("--opened-at", "2026-11-09T09:00")
+    assert station(*asked, *opened).json["discard_by"] == "2026-11-10T08:00:00Z"
+    assert station(*asked, *opened, "--data", data).json["discard_by"] == "2026-11-10T04:00:00Z"
     again = ran(station, "export", tmp_path / "again.toml", data, "--paste", "SN-4")
     assert again.out.splitlines()[0] == "  SN-4 version 2, approved at the desk by P30"
     assert (tmp_path / "again.toml").read_text(encoding="utf-8").count("[[paste]]") == 1
+
+
+def test_the_lists_of_products_go_out_as_the_desk_decided_them(station: Say, data: Path, tmp_path: Path) -> None:
+    told = ListTold("SENS", ("SN-4",), 'Sensor "board"')
+    _at_work(data, lambda desk: set_paste_list(desk, told, ENGINEER_PROOF))
+    file = tmp_path / "lists.toml"
+    answer = ran(station, "export", file, data, "--products")
+    assert (answer.code, answer.err) == (0, "")
+    assert answer.out.splitlines()[:3] == ["  CTRL: SN-4", "  POWER: PB-1", "  SENS: SN-4"]
+    config = Folder(tmp_path / "config", CONFIG).path
+    (config / "products.toml").write_text(file.read_text(encoding="utf-8"), encoding="utf-8")
+    assert load(config).plant.products["SENS"] == Product("SENS", 'Sensor "board"', ("SN-4",))
+    assert "Leave out --paste" in ran(station, "export", tmp_path / "x", data, "--products", "--paste", "SN-4").err
 
 
 def test_every_fault_is_listed_and_nothing_is_recorded(station: Say, data: Path, tmp_path: Path) -> None:

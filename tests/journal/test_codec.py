@@ -17,6 +17,7 @@ from station.care.facts import (
     ClockStepped,
     Ended,
     Fact,
+    LabelSent,
     Loaded,
     Removed,
     RoomRead,
@@ -235,6 +236,12 @@ def test_a_specification_written_before_the_desk_had_drafts_has_none_and_no_sour
     del fields["body"]["specification"]["sources"]
     read = CODEC.read(json.dumps(fields)).body
     assert read == SpecificationSet(site_t().specifications[0], "d")
+
+
+def test_a_label_sent_before_its_job_was_kept_has_none() -> None:
+    fields = stored_fields(placed(LabelSent("K7-311", 1, "printer labels, job labels-1", "labels-1")))
+    del fields["body"]["job"]
+    assert CODEC.read(json.dumps(fields)).body == LabelSent("K7-311", 1, "printer labels, job labels-1")
 
 
 def test_a_specification_of_schema_1_allows_nothing_it_did_not_mention() -> None:

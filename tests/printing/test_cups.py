@@ -9,9 +9,13 @@ import pytest
 import zxingcpp
 from PIL import Image
 
+from station.care.words import Card
 from station.labels.builtin import builtin_templates
+from station.labels.card_label import Stock, card_label
 from station.labels.layout import Template
+from station.labels.plaincodes import card_text
 from station.labels.raster import read_back, render
+from station.labels.sheet_codes import SheetCode
 from station.labels.target import Fate, PrintNews
 from station.printing.commands import Commands
 from station.printing.cups import CupsSpooler
@@ -90,6 +94,20 @@ def test_three_labels_are_three_pages_with_numbers_of_their_own(
         assert_same_dots(page, render(SIXTY, said, 203))
     assert "labels-3" in service.run("lpstat", "-W", "completed", "-o")
     assert label_printer.is_empty
+
+
+def test_a_single_card_arrives_dot_for_dot_and_reads(
+    service: Service, label_printer: Printer, target: Make, tmp_path: Path
+) -> None:
+    """BR-18, BR-20."""
+    service.add_queue("labels", label_printer.port)
+    on_its_way = target()
+    card = SheetCode("card", "Command card", "HOLD", card_text(Card.HOLD), "It goes on hold.")
+    on_its_way.send_card(card)
+    assert first_news(on_its_way).fate is Fate.SENT
+    page = rasterised(label_printer.label(), 203, tmp_path)
+    assert_same_dots(page, card_label(card, Stock(60, 40, 203)))
+    read_back(page.convert("1"), card.text)
 
 
 def test_a_printer_that_swallows_everything_makes_it_sent_and_never_printed(

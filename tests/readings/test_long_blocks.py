@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from station.readings import long_file
+from station.readings import long_blocks
 from station.readings.columns import MOST_CHARACTERS, columns
 from station.readings.layout import Layout, SensorColumn, Unit
 from station.readings.long_file import LongFile, read_long
@@ -91,7 +91,7 @@ def test_blocks_and_rows_say_the_same_of_every_file(
     how = layout(form, zone)
     by_rows = told(text.encode(), how, blocks=False)
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(long_file, "PIECE", piece)
+        patch.setattr(long_blocks, "PIECE", piece)
         assert told(text.encode(), how, blocks=True) == by_rows
 
 
@@ -110,9 +110,9 @@ def test_a_plain_file_never_goes_row_by_row(line: str, monkeypatch: pytest.Monke
     """Else it would be slow, and nothing but the bench would notice."""
     plain = rows("2027-07-27T08:00", timedelta(minutes=1), [f"{4 + number % 9 / 10:.1f}" for number in range(9000)])
     text = "\n".join(["Time,Air", *(line.format(*row.split(",")) for row in plain), ""])
-    assert len(text) > 2 * long_file.PIECE
+    assert len(text) > 2 * long_blocks.PIECE
     how = Layout(",", ".", 1, (0,), time_form("ISO"), (SensorColumn(1, "Air", Unit.CELSIUS),), BERLIN)
-    monkeypatch.setattr(long_file._Reading, "_rows", None)
+    monkeypatch.setattr(long_blocks.BlockReading, "_rows", None)
     assert read_long("log.csv", text.encode(), "utf-8", how, how.sensors[0]).rows == 9000
 
 

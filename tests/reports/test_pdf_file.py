@@ -85,6 +85,25 @@ def test_each_page_has_its_number_and_the_headings(tmp_path: Path) -> None:
     assert all(f"row {place}\n" in "".join(pages) for place in range(60))
 
 
+def test_the_title_and_headings_of_a_table_stand_on_the_page_of_its_first_row(tmp_path: Path) -> None:
+    columns = (Column("who"), Column("grams", number=True))
+    tables = tuple(Table(f"Table {place}.", columns, ((f"row {place}.", Decimal(1)),)) for place in range(40))
+    pages = text_of(Report("Many", (), tables), tmp_path).split("\f")[:-1]
+    assert len(pages) > 2
+    for place in range(40):
+        (page,) = [page for page in pages if f"Table {place}." in page]
+        assert f"row {place}." in page
+
+
+def test_headings_that_need_many_lines_go_to_the_next_page_with_their_row(tmp_path: Path) -> None:
+    columns = (Column("who\n" * 12 + "last"), Column("grams", number=True))
+    fill = Table("Fill", (Column("x"),), tuple((f"{place}",) for place in range(26)))
+    pages = text_of(Report("Many", (), (fill, Table("Tall", columns, (("row", None),)))), tmp_path).split("\f")[:-1]
+    (page,) = [page for page in pages if "row" in page]
+    assert page.count("who") == 12
+    assert "last" in page
+
+
 def test_nothing_found_is_said(tmp_path: Path) -> None:
     assert NOTHING_FOUND in text_of(report(), tmp_path)
 

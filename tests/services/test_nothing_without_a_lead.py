@@ -69,6 +69,7 @@ LEADS: dict[str, Act] = {
     "clearing.clear_together": lambda s, p: clearing.clear_together(s, ["x"], CLEARING, p),
     "clearing.shelve": lambda s, p: clearing.shelve(s, Shelving("x", HOUR, "why"), p),
     "clearing.unshelve": lambda s, p: clearing.unshelve(s, "x", p),
+    "cold_readings.give_minutes_back": lambda s, p: cold_readings.give_minutes_back(s, JAR, "why", p),
     "cold_readings.see_excursions": lambda s, p: cold_readings.see_excursions(s, "FRIDGE", (), "why", p),
     "cold_readings.take_back_readings": lambda s, p: cold_readings.take_back_readings(
         s, TakeBack("FRIDGE", "x", next(iter(Mistake)), "why"), p

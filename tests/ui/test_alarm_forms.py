@@ -11,8 +11,10 @@ from station.care.reaction_rules import GLOVES, LEADED, USUAL
 from station.care.words import Limit
 from station.labels.plaincodes import TagKind, tag_text
 from station.scanning.heard import HeardScan
+from station.ui.desk_work import DeskWork
 from station.ui.dialogs.reaction_dialog import ReactionDialog
 from station.ui.window import StationWindow
+from tests.care.test_alarm_floods import late_to_cold
 from tests.ui.plants import Plant, mid_shift
 from tests.ui.test_lead_forms import the, touch, verdict
 
@@ -60,6 +62,13 @@ def test_each_card_says_what_to_do_and_the_cautions_of_its_paste(plant: Plant, d
     assert len(told) == len(open_alarms(plant.station.floor()))
     assert all(words.endswith((GLOVES, LEADED)) for words in told)
     assert any(words.endswith(LEADED) and USUAL[Limit.OPEN, True] in words for words in told)
+
+
+def test_alarms_that_share_a_card_share_what_to_do() -> None:
+    bench = late_to_cold(12)
+    bench.station.place = "DESK"
+    (card,) = DeskWork(bench.station).screen().alarm_cards
+    assert card.lines[-1] == f"{USUAL[Limit.TO_COLD, False]} {GLOVES}"
 
 
 def test_the_engineer_changes_the_words_and_the_cautions_stay(desk: StationWindow, plant: Plant) -> None:

@@ -11,7 +11,7 @@ from station.care import alarms
 from station.care.facts import Attached
 from station.care.story import story
 from station.care.words import Disposition
-from station.labels.plaincodes import TagKind, tag_text
+from station.labels.plaincodes import TagKind, badge_text, tag_text
 from station.scanning.heard import HeardScan
 from station.services.attachments import attachments_of
 from station.ui.dialogs.clear_dialog import ClearDialog, ClearWord
@@ -155,6 +155,10 @@ def test_a_store_and_a_container_are_scanned_too_and_a_strange_one_is_said(desk:
     assert "not on record" in the(desk, SubjectDialog).sentence.text()
     desk.hear(HeardScan(tag_text(TagKind.STORE, store), ""))
     assert kept(desk, plant, f"store:{store}") == "wiped twice"
+    asked(desk)
+    desk.hear(HeardScan(badge_text("P12"), ""))
+    assert kept(desk, plant, "person:P12") == "wiped twice"
+    assert plant.station.sessions["DESK"].context.person is None
     asked(desk)
     scan(desk, plant, "a6")
     assert kept(desk, plant, f"container:{plant.names['a6']}") == "wiped twice"

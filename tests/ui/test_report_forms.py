@@ -14,7 +14,7 @@ from station.labels.containercode import container_numbers, pack_container
 from station.labels.plaincodes import TagKind, badge_text, tag_text
 from station.reports.csv_file import from_csv
 from station.scanning.heard import HeardScan
-from station.ui.dialogs.report_dialog import AS_CSV, AS_PDF, ReportDialog, ShownReport
+from station.ui.dialogs.report_dialog import AS_CSV, AS_CSV_COMMA, AS_PDF, ReportDialog, ShownReport
 from station.ui.dialogs.story_dialog import ShownStory
 from station.ui.report_forms import FOLDER
 from station.ui.window import StationWindow
@@ -92,6 +92,23 @@ def test_what_is_shown_is_written_as_csv_and_as_pdf_where_the_form_says(
     assert all(str(path) in shown.sentence.text() for path in files if path.suffix == ".pdf")
     stock = next(path for path in files if path.stem.removeprefix("stock-").count("-") == 3 and path.suffix == ".csv")
     assert from_csv(stock.read_bytes()) == shown.report.tables[0]
+
+
+def test_br_69_a_table_is_written_for_spreadsheets_of_either_decimal_sign(
+    desk: StationWindow, qtbot: QtBot, tmp_path: Path
+) -> None:
+    shown = ask(desk, qtbot, "stock")
+    written: list[bytes] = []
+    for form in (AS_CSV, AS_CSV_COMMA):
+        shown.remark("")
+        next(button for button in shown.files if button.action_model.id == form).click()
+        qtbot.waitUntil(partial(_says, shown, ".csv"), timeout=20_000)
+        written.append(min((tmp_path / FOLDER).glob("stock-*.csv"), key=lambda path: len(path.name)).read_bytes())
+    assert [data.partition(b"\r\n")[0].partition(b"text")[0] for data in written] == [
+        b'\xef\xbb\xbf"station-csv-1","separator comma","decimal point","',
+        b'\xef\xbb\xbf"station-csv-1";"separator semicolon";"decimal comma";"',
+    ]
+    assert from_csv(written[0]) == from_csv(written[1]) == shown.report.tables[0]
 
 
 def test_a_wrong_period_is_said_in_the_form_and_nothing_is_built(desk: StationWindow) -> None:

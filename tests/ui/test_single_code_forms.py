@@ -10,10 +10,13 @@ from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from station.bootstrap import target_for
+from station.care.answers import plain
 from station.care.facts import BadgesPrinted, PersonSet
-from station.care.words import Role
+from station.care.verdict import Decision
+from station.care.words import Role, Word
 from station.labels.plaincodes import TagKind, tag_text
 from station.scanning.heard import HeardScan
+from station.services.station import Proof
 from station.ui.dialogs.lead_dialog import LeadDialog
 from station.ui.dialogs.sheet import MoreDialog, ReadDialog
 from station.ui.window import StationWindow
@@ -116,6 +119,7 @@ def test_without_the_pin_no_badge_is_printed(desk: StationWindow, plant: Plant, 
 
 def test_who_left_is_not_among_the_badges(desk: StationWindow, plant: Plant) -> None:
     gone = PersonSet("P12", "Robin Alder", (Role.OPERATOR,), None, left=True)
-    plant.station._say([gone], None)
+    told = plain(Word.DONE, "person-left", "TAKEN OFF", "", "")
+    plant.station.decided(Proof("P20", "2020"), Role.LEAD, lambda _floor, _by: Decision(told, (gone,)))
     ask_for(desk, "Badge")
     assert "Robin Alder" not in [button.action_model.label for button in form(desk).buttons]

@@ -1,8 +1,10 @@
 """A story drawn on the time board: the same things as in its lines, from one reading of the record."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
+from pytestqt.qtbot import QtBot
 
 from station.care import trace
 from station.care.floor import Floor
@@ -11,6 +13,7 @@ from station.care.story import CONTAINER, DAY, LOT, PERSON, POSITION, WORK_ORDER
 from station.ui.present.story_board import story_board
 from station.ui.ruler import PAST_REACH, TimeRuler, story_reach
 from station.ui.view_models import BoardModel, BoardRow, StretchKind, Tone
+from station.ui.widgets.time_board import TimeBoard
 from tests.care.test_trace import after
 
 RECALL, CHANGEOVERS = "recall_at_two_printers", "changeovers"
@@ -124,3 +127,35 @@ def test_names_beyond_the_reach_of_a_ruler_are_not_written_on_it() -> None:
     named = [tick.label for tick in ruler.legible_ticks(lambda name: 11.0 * len(name), 8)]
     assert named == ["1 day before", "4 h before", "30 min before", "END"]
     assert story_reach(timedelta(0), goes_on=False).past == PAST_REACH
+
+
+def test_what_ended_before_the_time_that_is_told_of_is_not_drawn() -> None:
+    floor = after(CHANGEOVERS)
+    lines = story(floor.ledger, POSITION, "2", floor.zone)
+    newest = max(stay.since for stay in trace.stays_at(floor.ledger, "2"))
+    board = story_board(floor, POSITION, "2", tuple(line for line in lines if line.at >= newest))
+    assert board is not None
+    assert 0 < len(board.rows) < len(drawn(floor, POSITION, "2").rows)
+
+
+def test_what_has_no_room_is_counted_as_earlier_and_the_line_is_named(qtbot: QtBot) -> None:
+    told = story(after(RECALL).ledger, DAY, "2026-11-09", after(RECALL).zone)
+    many = tuple(replace(line, where=f"place {place}") for place, line in enumerate(told))
+    assert len(many) > 8
+    board = TimeBoard()
+    qtbot.addWidget(board)
+    board.resize(900, 300)
+    board.show_model(story_board(after(RECALL), DAY, "2026-11-09", many))
+    board.show()
+    board.grab()
+    said = [one.text for one in board.lettered]
+    assert f"and {board.hidden_rows} more, earlier" in said
+    assert board.hidden_rows > 0
+    assert "END" in said
+
+
+def test_only_the_newest_of_very_many_are_drawn(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("station.ui.present.story_board.MOST_DRAWN", 1)
+    floor = after(RECALL)
+    board = drawn(floor, LOT, "SN-4/101")
+    assert (len(board.rows), board.more) == (1, 1)

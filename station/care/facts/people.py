@@ -9,7 +9,8 @@ from station.care.words import Role
 
 @dataclass(frozen=True, slots=True)
 class PersonSet:
-    """A person was added, changed or left. `pin` is an argon2id hash, never the PIN.
+    """A person was added, changed or left. `pin` is what is kept of the PIN, never the PIN itself: an argon2id hash
+    by a site key, as `services.people` has it, or a plain one where it came from the settings or is older than that.
 
     `training_until` is the last day the person's training is valid; None where the site keeps no such date."""
 

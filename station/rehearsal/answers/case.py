@@ -9,7 +9,7 @@ from station.care.scans import ContainerScan, PlaceScan, Scan, SeenLabel, Unread
 from station.care.verdict import Decision, SignIn
 from station.labels.containercode import container_id, container_numbers
 from station.rehearsal.answers.containers import NAMED_ELSEWHERE
-from station.rehearsal.answers.hands import NOW, SECOND, Hands, length, true_label
+from station.rehearsal.answers.hands import NOW, SECOND, Hands, length, own_label
 from station.services.outcome import Outcome
 from station.services.sessions import Session
 
@@ -84,7 +84,8 @@ class Case:
         if self._label is not None or "it" not in self.hands.aliases:
             return ContainerScan(NAMED_ELSEWHERE, self._label)
         number = self.prints() + {"label": 0, "old": -1, "newer": 1}.get(which, 0)
-        label = replace(true_label(), print_number=number) if which else None
+        found = self.hands.station.ledger.containers.get(self.hands.name("it"))
+        label = own_label(found, number) if which else None
         return ContainerScan(self.hands.name("it"), label)
 
     def prints(self) -> int:

@@ -34,6 +34,7 @@ from station.care.scans import (
     WorkOrderScan,
 )
 from station.care.specification import Rules
+from station.care.state import Container
 from station.care.verdict import Verdict
 from station.care.words import Card, Disposition, Role, Storage, Word
 from station.labels.content import LabelContent
@@ -89,6 +90,13 @@ def true_label(
     """A true label of a container with no record here, ready and over so long after the moment."""
     start = NOW + ready - 4 * HOUR
     return SeenLabel(1, start, NOW + ready, NOW + end, 24 * HOUR, paste, leaded=False, used_paste=used)
+
+
+def own_label(container: Container | None, number: int) -> SeenLabel:
+    """A true time label of a container, with the thaw-start that is on record here, if it is."""
+    label = replace(true_label(), print_number=number)
+    out = container.out_from if container is not None else None
+    return label if out is None else replace(label, thaw_start=out)
 
 
 @cache
@@ -253,7 +261,8 @@ def _swap(hands: Hands, words: list[str]) -> None:
     """The identity label of one is scanned with the time label of the other."""
     place, identity, labelled = words[0], hands.name(words[1]), hands.name(words[2])
     hands.station.scanned(ContainerScan(identity), place)
-    hands.station.scanned(ContainerScan(labelled, true_label()), place)
+    label = own_label(hands.station.ledger.containers[labelled], true_label().print_number)
+    hands.station.scanned(ContainerScan(labelled, label), place)
 
 
 def _clear(hands: Hands, words: list[str]) -> None:

@@ -21,6 +21,7 @@ Beside the word stands a `code`; [the last part](#what-the-answers-say) tells wh
 pastes, times and figures are examples; your own limits stand in the specifications of your pastes.
 
 - A card comes after what it is for: first the container or the tag of a position, then within 10 s the card.
+  LOOK comes before it; MOVE may, for one container or for several.
 - A container is a jar here, at the dispenser a cartridge. "Another paste" is of the same alloy family.
 - "Site allows it" and the like: a choice of `site.toml`."""
 

@@ -26,7 +26,12 @@ CHOICES = (
     ActionModel("story", "Story", "of anything"),
 )
 TRACED = ("lot", "work order")
-AS_CSV, AS_PDF = "csv", "pdf"
+AS_CSV, AS_CSV_COMMA, AS_PDF = "csv", "csv-comma", "pdf"
+FILES = (
+    ActionModel(AS_CSV, "CSV 1.5"),
+    ActionModel(AS_CSV_COMMA, "CSV 1,5"),
+    ActionModel(AS_PDF, "PDF"),
+)
 Index = QModelIndex | QPersistentModelIndex
 NOWHERE = QModelIndex()
 
@@ -123,7 +128,7 @@ class _Rows(QAbstractTableModel):
 
 
 class ShownReport(PaperDialog):
-    """A report: one table at a time, what it was asked with below. `wanted` asks for it as a file, AS_CSV or AS_PDF."""
+    """A report: one table at a time, what it was asked with below. `wanted` asks for one of `FILES`."""
 
     wanted = Signal(str)
 
@@ -148,7 +153,7 @@ class ShownReport(PaperDialog):
         told = label(NOTE, "; ".join(f"{what}: {value}" for what, value in report.told))
         for part in (self.tables, self.nothing, self.view, told):
             column.addWidget(part)
-        self.files = [TouchButton(ActionModel(AS_CSV, "As CSV")), TouchButton(ActionModel(AS_PDF, "As PDF"))]
+        self.files = [TouchButton(model) for model in FILES]
         for button in self.files:
             button.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
             button.acted.connect(self.wanted.emit)

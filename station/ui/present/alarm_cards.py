@@ -49,6 +49,7 @@ def _group(floor: Floor, group: Group) -> AlarmCardModel:
         lines=(
             f"The first since {wording.moment(first.since, floor.now, floor.zone)}.",
             f"{names}{f' and {more} more' if more > 0 else ''}.",
+            _todo(floor, first, situation),
         ),
         actions=(
             ActionModel(f"{SHOW_GROUP}:{first.id}", "Show each", "with its true time"),
@@ -105,8 +106,12 @@ def printed_between(floor: Floor, asked: Sequence[Alarm]) -> str:
 
 def _lines(floor: Floor, alarm: Alarm, situation: Situation) -> tuple[str, ...]:
     since = f"Since {wording.moment(alarm.since, floor.now, floor.zone)}. {_silenced(floor, alarm, situation)}"
-    todo = ended(reaction(floor, alarm, situation))
-    return (since.strip(), _known(floor, alarm), f"{todo} {caution(floor, alarm)}")
+    return (since.strip(), _known(floor, alarm), _todo(floor, alarm, situation))
+
+
+def _todo(floor: Floor, alarm: Alarm, situation: Situation) -> str:
+    """The words of the control plan, and the caution that always stays."""
+    return f"{ended(reaction(floor, alarm, situation))} {caution(floor, alarm)}"
 
 
 def _silenced(floor: Floor, alarm: Alarm, situation: Situation) -> str:

@@ -1,6 +1,6 @@
 """A story drawn on the time board, beside its lines: what lay where, and a stroke for each thing that was told."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
@@ -20,6 +20,8 @@ from station.ui.view_models import BoardModel, BoardRow, Stretch, StretchKind, T
 LITTLE = timedelta(minutes=1)
 DRAWING = "drawing it"
 NOTHING_LEFT = timedelta(0)
+MOST_DRAWN = 40
+Drawn = tuple[tuple[BoardRow, ...], int, bool]  # the rows, how many more there are, whether any of it is still there
 
 
 def story_board(
@@ -32,40 +34,51 @@ def story_board(
     """
     if not told:
         return None
-    rows, goes_on = _rows(floor, kind, name, told, pace)
+    begins = min(line.at for line in told)
+    rows, more, goes_on = _rows(floor, kind, name, told, pace)
     if kind == CONTAINER and whole:
         found = _stays_of(floor, name, pace)
-        rows = (*rows, *(_lain(floor, stay, told) for stay in reversed(found)))
+        rows = (*rows, *(_lain(floor, stay, told) for stay in reversed(found[-MOST_DRAWN:])))
         goes_on = goes_on or any(stay.until is None for stay in found)
-    begins = min(line.at for line in told)
     ends = max((*(line.at for line in told), *(stretch.end for row in rows for stretch in row.stretches)))
     line = floor.now if goes_on else ends + max(LITTLE, (ends - begins) / 50)  # clear of the last stroke
-    return BoardModel(line, rows, reach=story_reach(line - begins, goes_on=goes_on), older=True)
+    return BoardModel(line, rows, more, reach=story_reach(line - begins, goes_on=goes_on), older=True)
 
 
-def _rows(floor: Floor, kind: str, name: str, told: tuple[Told, ...], pace: Pace) -> tuple[tuple[BoardRow, ...], bool]:
-    """The rows, and whether something of it is still there."""
+def _rows(floor: Floor, kind: str, name: str, told: tuple[Told, ...], pace: Pace) -> Drawn:
+    begins = min(line.at for line in told)
     if kind == POSITION:
-        found = trace.stays_at(floor.ledger, name, pace)
-        return tuple(_at_one_place(floor, found, told)), any(stay.until is None for stay in found)
+        beads = _beads(stay for stay in trace.stays_at(floor.ledger, name, pace) if _reaches(stay, begins))
+        rows = tuple(_bead(floor, bead, told) for bead in reversed(beads[-MOST_DRAWN:]))
+        return rows, _more(beads), any(stay.until is None for bead in beads for stay in bead)
     if kind == WORK_ORDER:
-        found = trace.of_work_order(floor.ledger, name, pace)
-        return tuple(_lain(floor, stay, told) for stay in reversed(found)), any(stay.until is None for stay in found)
+        found = [stay for stay in trace.of_work_order(floor.ledger, name, pace) if _reaches(stay, begins)]
+        rows = tuple(_lain(floor, stay, told) for stay in reversed(found[-MOST_DRAWN:]))
+        return rows, _more(found), any(stay.until is None for stay in found)
     if kind in (CONTAINER, LOT):
         return _of_containers(floor, kind, name, pace)
-    return tuple(_places(told)), False
+    return tuple(_places(told)), 0, False
+
+
+def _reaches(stay: Stay, begins: datetime) -> bool:
+    """Whether it lay there in the time that is told of."""
+    return stay.until is None or stay.until >= begins
+
+
+def _more(found: Sequence[object]) -> int:
+    return max(0, len(found) - MOST_DRAWN)
 
 
 # ---------------------------------------------------------------------- containers
 
 
-def _of_containers(floor: Floor, kind: str, name: str, pace: Pace) -> tuple[tuple[BoardRow, ...], bool]:
+def _of_containers(floor: Floor, kind: str, name: str, pace: Pace) -> Drawn:
     known = floor.ledger.containers
     of_lot = (found.id for found in known.values() if name in trace.lots_of(floor.ledger, found.id))
     names = tuple(of_lot) if kind == LOT else (name,)
     found = sorted((known[one] for one in names if one in known), key=lambda one: one.arrived_at, reverse=True)
-    rows = tuple(_marked(floor, one) for one in paced(found, pace, DRAWING))
-    return rows, any(one.ended is None for one in found)
+    rows = tuple(_marked(floor, one) for one in paced(found[:MOST_DRAWN], pace, DRAWING))
+    return rows, _more(found), any(one.ended is None for one in found)
 
 
 def _marked(floor: Floor, container: Container) -> BoardRow:
@@ -89,7 +102,8 @@ def _jar(floor: Floor, container: Container) -> BoardRow:
     limits = running_limits(container)
     limit, end = limits[0] if limits else (None, ended)
     out = container.out_from or container.arrived_at
-    near = container_near_from(container, floor.specification(container.paste)) or end
+    rules = floor.ledger.specifications.get(container.paste)  # none where another station's have not come yet
+    near = (container_near_from(container, rules) if rules is not None else None) or end
     late = ended > end
     whole = stretches(out, container.earliest_use, near, end, ended)
     return BoardRow(
@@ -112,18 +126,22 @@ def _cut(whole: Iterable[Stretch], ended: datetime) -> Iterator[Stretch]:
 # ---------------------------------------------------------------------- where it lay
 
 
-def _at_one_place(floor: Floor, found: Iterable[Stay], told: tuple[Told, ...]) -> Iterator[BoardRow]:
+def _beads(found: Iterable[Stay]) -> list[list[Stay]]:
+    """The stays of each bead, or mounting, in order of time."""
     beads: dict[str, list[Stay]] = {}
     for stay in found:
         beads.setdefault(stay.key, []).append(stay)
-    for group in reversed(list(beads.values())):
-        first = group[0]
-        ends = [stay.until for stay in group if stay.until is not None]
-        until = max(ends) if len(ends) == len(group) else None
-        fed = ", ".join(dict.fromkeys(stay.container.replace("-", " ") for stay in group))
-        orders = ", ".join(dict.fromkeys(stay.work_order for stay in group if stay.work_order))
-        row = _lain(floor, replace(first, until=until), told)
-        yield replace(row, title=fed, subtitle=f"{first.paste}{f', {orders}' if orders else ''}")
+    return list(beads.values())
+
+
+def _bead(floor: Floor, stays: list[Stay], told: tuple[Told, ...]) -> BoardRow:
+    first = stays[0]
+    ends = [stay.until for stay in stays if stay.until is not None]
+    until = max(ends) if len(ends) == len(stays) else None
+    fed = ", ".join(dict.fromkeys(stay.container.replace("-", " ") for stay in stays))
+    orders = ", ".join(dict.fromkeys(stay.work_order for stay in stays if stay.work_order))
+    row = _lain(floor, replace(first, until=until), told)
+    return replace(row, title=fed, subtitle=f"{first.paste}{f', {orders}' if orders else ''}")
 
 
 def _lain(floor: Floor, stay: Stay, told: tuple[Told, ...]) -> BoardRow:
@@ -142,14 +160,14 @@ def _lain(floor: Floor, stay: Stay, told: tuple[Told, ...]) -> BoardRow:
         subtitle=f"{stay.container.replace('-', ' ')}, {stay.paste}",
         stretches=tuple(Stretch(kind, begins, ends) for kind, begins, ends in pieces if begins < ends),
         countdown=wording.time_left(max(NOTHING_LEFT, until - stay.since)),
-        caption=f"past for {wording.time_left(until - past)}"
-        if late
-        else "lies there"
-        if stay.until is None
-        else "lay there",
+        caption=f"past for {wording.time_left(until - past)}" if late else _lies(stay),
         tone=Tone.PAST if late else Tone.CALM,
         marks=tuple(line.at for line in told if stay.since <= line.at <= until),
     )
+
+
+def _lies(stay: Stay) -> str:
+    return "lies there" if stay.until is None else "lay there"
 
 
 # ---------------------------------------------------------------------- all else

@@ -37,12 +37,17 @@ class Stopped:
     """Somebody left the form while its file was read."""
 
 
-def read_logger(asked: LoggerAsked, go_on: Callable[[int], bool]) -> Asks | Faults | LoggerFile | Stopped:
-    """What comes of the file as it was told; `go_on` is told the rows so far and may say no."""
+GoOn = Callable[[int, int], bool]
+"""Told the rows so far and how many lines there are; it may say no."""
+
+
+def read_logger(asked: LoggerAsked, go_on: GoOn) -> Asks | Faults | LoggerFile | Stopped:
+    """What comes of the file as it was told."""
     name = asked.file.name
     try:
         content = asked.file.read_bytes()
-        log, layout = _read(asked, content, go_on)
+        lines = content.count(b"\n")
+        log, layout = _read(asked, content, lambda rows: go_on(rows, lines))
     except OSError as trouble:
         return Faults((f"{name}: it can't be read ({trouble.strerror}).",))
     except Cancelled:
@@ -69,7 +74,7 @@ def read_logger(asked: LoggerAsked, go_on: Callable[[int], bool]) -> Asks | Faul
 
 
 def found_in(
-    asked: LoggerAsked, known: StoreSoFar, evidence: Evidence, go_on: Callable[[int], bool]
+    asked: LoggerAsked, known: StoreSoFar, evidence: Evidence, go_on: GoOn
 ) -> Asks | Faults | Stopped | Found | Known:
     """What the file comes to beside what was `known` of its store, kept on disk but not on record.
 
@@ -80,7 +85,7 @@ def found_in(
         return read
     try:
         found = judge(read, known, evidence.fetch, unpack)
-        if not go_on(read.rows):
+        if not go_on(read.rows, read.rows):
             return Stopped()
         if isinstance(found, Found):
             keep(evidence, found)

@@ -26,7 +26,7 @@ FAILED = "The file could not be read: a fault in the program. Tell the process e
 class LoggerFlow(QObject):
     """One go at a store's logger."""
 
-    progressed = Signal(int)
+    progressed = Signal(int, int)
 
     def __init__(self, host: QWidget, work: DeskWork, forms: Forms) -> None:
         """Nothing is read before a file is handed in."""
@@ -81,14 +81,15 @@ class LoggerFlow(QObject):
         self._errand.finished.connect(self._errand.deleteLater)
         self._errand.start()
 
-    def _go_on(self, rows: int) -> bool:
+    def _go_on(self, rows: int, lines: int) -> bool:
         """Called on the other thread: say how far it is, and whether to go on."""
-        self.progressed.emit(rows)
+        self.progressed.emit(rows, lines)
         return not self._stop
 
-    def _tell_rows(self, rows: int) -> None:
+    def _tell_rows(self, rows: int, lines: int) -> None:
         if self._errand is not None and self._form is not None:
-            self._form.remark(self.tr("{} rows read. Leave this form to stop it.").format(rows))
+            said = self.tr("{} rows read of about {}. Leave this form to stop it.")
+            self._form.tell(rows, lines, said.format(rows, lines))
 
     def _told(self, found: object) -> None:
         self._errand = None

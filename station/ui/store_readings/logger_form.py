@@ -8,6 +8,7 @@ from station.ui.dialogs.file_field import FilesField
 from station.ui.dialogs.paper_dialog import OFFER, PaperDialog
 from station.ui.store_readings.finding import LoggerAsked
 from station.ui.store_readings.instruments import InstrumentChoice, Instruments
+from station.ui.store_readings.progress import ProgressBar
 from station.ui.theme import LIGHT, Theme
 from station.ui.view_models import ActionModel
 from station.ui.warm_up.questions import zones
@@ -41,6 +42,8 @@ class LoggerForm(PaperDialog):
         column.addWidget(self.files)
         column.addWidget(self.store)
         column.addWidget(self.instrument)
+        self.bar = ProgressBar()
+        column.addWidget(self.bar)
         column.addStretch(1)
         beside = self.add_column(1)
         self.zone = ChoiceGroup(self.tr("Its clock shows, if the file does not say"), 1)
@@ -57,14 +60,25 @@ class LoggerForm(PaperDialog):
         """The button that asks for the file."""
         return self.files.button
 
+    def restyle(self) -> None:
+        """The bar is painted by itself."""
+        self.bar.set_look(self.theme, self.scale)
+
     def wait(self, sentence: str) -> None:
         """The file is being read; leaving the form stops that."""
         self._act(enabled=False)
+        self.bar.show_share(0.0)
+        self.remark(sentence)
+
+    def tell(self, rows: int, lines: int, sentence: str) -> None:
+        """So many rows are read of so many lines."""
+        self.bar.show_share(rows / lines if lines else 0.0)
         self.remark(sentence)
 
     def ready(self, sentence: str = "") -> None:
         """It may be handed in again."""
         self._act(enabled=True)
+        self.bar.hide()
         self.refuse(sentence)
 
     def collect(self) -> LoggerAsked | None:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt, QThread
+from PySide6.QtGui import QColor
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
@@ -113,7 +114,27 @@ def test_a_file_that_can_not_be_read_is_said_in_the_form(
 
 def test_whoever_leaves_while_it_is_read_has_taken_nothing_in(tmp_path: Path) -> None:
     asked = LoggerAsked(logger(tmp_path, ROWS), "FRIDGE", "UTC")
-    assert read_logger(asked, lambda _rows: False) == Stopped()
+    assert read_logger(asked, lambda _rows, _lines: False) == Stopped()
+
+
+def test_a_bar_says_how_much_of_the_file_is_read(window: StationWindow) -> None:
+    opened(window, "store-file")
+    form = the(window, LoggerForm)
+    assert not form.bar.isVisible()
+    form.wait("The file is being read.")
+    form.tell(250, 1000, "250 rows read")
+    assert (form.bar.accessibleName(), form.bar.isVisible()) == ("25%", True)
+    form.bar.resize(400, 30)
+    picture = form.bar.grab().toImage()
+    blue, white = QColor(form.theme.act.ground), QColor(form.theme.card.ground)
+    middle = picture.height() // 2
+    assert [picture.pixelColor(picture.width() * at // 100, middle) for at in (20, 30, 90)] == [blue, white, white]
+    form.tell(1100, 1000, "more than was counted")
+    assert form.bar.share == 1.0
+    form.tell(1, 0, "no line's end")
+    assert form.bar.share == 0.0
+    form.ready("It can't be read.")
+    assert not form.bar.isVisible()
 
 
 def known_of(bench: Bench) -> StoreSoFar:
@@ -123,14 +144,14 @@ def known_of(bench: Bench) -> StoreSoFar:
 def test_whoever_leaves_after_the_last_row_has_kept_nothing_either(bench: Bench, tmp_path: Path) -> None:
     asked, evidence = LoggerAsked(logger(tmp_path, ROWS), "FRIDGE", "UTC"), bench.station.evidence
     answers = iter([True, False])
-    assert found_in(asked, known_of(bench), evidence, lambda _rows: next(answers)) == Stopped()
+    assert found_in(asked, known_of(bench), evidence, lambda _rows, _lines: next(answers)) == Stopped()
     assert list(evidence.digests()) == []
 
 
 def test_what_speaks_against_a_file_is_a_sentence_in_the_form(bench: Bench, tmp_path: Path) -> None:
     ahead = [row.replace("2026-11-09", "2027-11-09") for row in ROWS]
     asked = LoggerAsked(logger(tmp_path, ahead), "FRIDGE", "UTC")
-    found = found_in(asked, known_of(bench), bench.station.evidence, lambda _rows: True)
+    found = found_in(asked, known_of(bench), bench.station.evidence, lambda _rows, _lines: True)
     assert isinstance(found, Faults)
     assert "ahead of this PC's clock" in found.sentences[0]
 
@@ -158,7 +179,12 @@ def test_the_file_is_looked_through_beside_the_window_and_only_written_down_in_i
 def test_what_came_in_meanwhile_is_looked_through_with_it(bench: Bench, tmp_path: Path) -> None:
     """Two files of one excursion: the second was read while the first was not on record yet."""
     rows = logger(tmp_path, ROWS[4:])
-    late = found_in(LoggerAsked(rows, "FRIDGE", "Europe/Berlin"), known_of(bench), bench.station.evidence, bool)
+    late = found_in(
+        LoggerAsked(rows, "FRIDGE", "Europe/Berlin"),
+        known_of(bench),
+        bench.station.evidence,
+        lambda _rows, _lines: True,
+    )
     assert isinstance(late, Found)
     take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR[:6]))
     record(bench.station, late, unpack, kept=True)
@@ -200,7 +226,9 @@ def test_the_only_instrument_is_chosen_and_a_store_without_one_asks_for_none(
 
 def test_times_from_a_start_nobody_knows_are_no_readings_of_a_store(tmp_path: Path) -> None:
     elapsed = [f"{second},7.0" for second in range(0, 600, 60)]
-    found = read_logger(LoggerAsked(logger(tmp_path, elapsed, "Elapsed s,T (C)"), "FRIDGE", "UTC"), lambda _rows: True)
+    found = read_logger(
+        LoggerAsked(logger(tmp_path, elapsed, "Elapsed s,T (C)"), "FRIDGE", "UTC"), lambda _rows, _lines: True
+    )
     assert isinstance(found, Faults | Asks)
 
 
