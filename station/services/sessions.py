@@ -52,6 +52,10 @@ class Session:
         idle = seen is not None and now - seen > SIGNED_IN_FOR
         return replace(self, context=replace(self.context, person=None, badged_at=None)) if idle else self
 
+    def clock_moved(self) -> "Session":
+        """The session once the clock was seen to move: how old a badge is can't be told any more."""
+        return replace(self, context=replace(self.context, badged_at=None))
+
     def after(self, scan: Scan, decision: Decision, facts: tuple[Fact, ...], now: datetime) -> "Session":
         """The session after a decided scan. A load made by this scan may be withdrawn by a DISCARD card."""
         armed = decision.armed

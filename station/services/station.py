@@ -35,7 +35,7 @@ from station.services.numbering import Numbering
 from station.services.opening import lists_apart, opening_bodies, outdated, refuse_demo_on_record
 from station.services.outcome import Outcome, Refusal, refuse_no_room
 from station.services.people import WRONG, Doorkeeper
-from station.services.ports import Clock, Draft, Evidence, JournalPort, JournalTrouble
+from station.services.ports import Clock, ClockReading, Draft, Evidence, JournalPort, JournalTrouble
 from station.services.printouts import Printouts
 from station.services.reading import Reader
 from station.services.sessions import Session, session_for
@@ -113,7 +113,8 @@ class Station:
         elsewhere = self._numbering.elsewhere(self._journal.number) if continues else 0
         bodies.append(f.StationStarted(version, self._ended_clean, continues, elsewhere))
         bodies.extend(self._printouts.left_open())
-        self._printouts.look_again(self.target, now)
+        if not continues:  # jobs of the PC that was are not those of this one, whatever they are called
+            self._printouts.look_again(self.target, now)
         bodies.extend(counting.left_open(self._floor_at(now), self.site.station))
         bodies.extend(opening_bodies(self.site, self.ledger))
         lists = dict(self.ledger.rulebook.lists)
@@ -132,12 +133,10 @@ class Station:
         facts: list[Fact] = []
         changed: list[Subject] = []
         reading = self._clock.read()
-        self._watch, step = self._watch.look(reading)
         self.sessions = {name: session.at(reading.wall) for name, session in self.sessions.items()}
-        if step is not None:
-            new, touched = self._append([step.fact()], None, reading.wall)
-            facts += new
-            changed += touched
+        new, touched = self._clock_looked_at(reading)
+        facts += new
+        changed += touched
         floor, unjudged = self._floor_at(reading.wall), frozenset(self._unjudged)
         overdue: tuple[Body, ...] = (
             *due.due_facts(floor, self._due.overdue(floor)),
@@ -153,6 +152,19 @@ class Station:
         new, touched = self._append(self._printouts.news(self.target), None, reading.wall)
         self._printouts.said()
         return Outcome(None, (*facts, *new), (*changed, *touched))
+
+    def _clock_looked_at(self, reading: ClockReading) -> tuple[tuple[Fact, ...], tuple[Subject, ...]]:
+        """A clock that moved is on record, or is noticed again: what follows is dated by it."""
+        before = self._watch
+        self._watch, step = before.look(reading)
+        if step is None:
+            return (), ()
+        self.sessions = {name: session.clock_moved() for name, session in self.sessions.items()}
+        try:
+            return self._append([step.fact()], None, reading.wall)
+        except JournalTrouble:
+            self._watch = before
+            raise
 
     # ------------------------------------------------------------------ what people do
 
@@ -377,8 +389,11 @@ class Station:
             refuse_unproved(told)
         before = self.tick()
         facts, changed = self._append(told, person, self._watch.last.wall)
-        overdue = self.tick()
-        return Outcome(None, (*before.facts, *facts, *overdue.facts), (*before.changed, *changed, *overdue.changed))
+        said = Outcome(None, (*before.facts, *facts), (*before.changed, *changed))
+        try:
+            return _joined(said, self.tick())
+        except JournalTrouble as trouble:  # what was said is on disk and must not look as if it were not
+            return replace(said, trouble=trouble.sentence)
 
     def _append(
         self, bodies: Sequence[Body], person: str | None, at: datetime
@@ -468,4 +483,5 @@ class Station:
 
 
 def _joined(first: Outcome, then: Outcome) -> Outcome:
-    return replace(first, facts=(*first.facts, *then.facts), changed=(*first.changed, *then.changed))
+    facts, changed = (*first.facts, *then.facts), (*first.changed, *then.changed)
+    return replace(first, facts=facts, changed=changed, trouble=first.trouble or then.trouble)

@@ -258,6 +258,28 @@ class ColdRail(RuleBasedStateMachine):
             self._later(40)
             self.at_a_door(told[1], len(self.jars) - 1, "FRIDGE")
 
+    @precondition(lambda self: len(self.jars) < 5)
+    @rule(station=st.sampled_from(NAMES[1:]), minutes=st.sampled_from((-181, -31, 31, 181)), received=st.booleans())
+    def put_away_by_a_wrong_clock(self, station: str, minutes: float, received: bool) -> None:
+        """Its clock is moved before or after the receipt, put right later, and the jar is seen outside."""
+        if not self._shows_right(station):
+            return
+        if not received:
+            self.a_clock_is_moved(station, minutes)
+        jar = self._bench(station).receive()
+        self.jars.append(jar)
+        self._note(station, "received", jar)
+        self._later(20)
+        if received:
+            self.a_clock_is_moved(station, minutes)
+        self._scanned(station, jar, "FRIDGE")
+        self._later(50)
+        self.a_clock_is_put_right_and_confirmed(station)
+        self._later(30)
+        self.seen_at_a_line(station, self.jars.index(jar))
+        self._later(10)
+        self._scanned(station, jar, "FRIDGE")
+
     @rule(station=st.sampled_from(NAMES), pick=st.integers(0, 5), door=st.sampled_from(STORES))
     def at_a_door(self, station: str, pick: int, door: str) -> None:
         self._scanned(station, self._pick(pick), door)
@@ -477,5 +499,5 @@ class ColdRail(RuleBasedStateMachine):
 
 TestColdRail = ColdRail.TestCase
 TestColdRail.settings = settings(
-    max_examples=25, stateful_step_count=30, deadline=None, suppress_health_check=list(HealthCheck)
+    max_examples=30, stateful_step_count=25, deadline=None, suppress_health_check=list(HealthCheck)
 )

@@ -252,20 +252,19 @@ def test_a_take_out_entered_late_lies_between_proof_and_sighting() -> None:
         lead_acts.take_out_late(bench.station, late, PROOF)
 
 
-def test_seen_outside_still_earlier_it_is_held_once_and_again_only_after_a_release() -> None:
+def test_seen_outside_still_earlier_it_was_out_longer_and_is_held_once() -> None:
     """A counts, sees it outside and takes it out; C had seen it outside before the count."""
     fleet = Fleet(("A", "B", "C"), two_stores(), "2026-11-10T08:00")
     a, jar = fleet["A"], fleet["A"].cold()
     fleet.meet("A", "C")
+    for humidity in range(40, 60):
+        fleet["C"].station.read_room(22, humidity, None)
     seen_by(fleet.at("2026-11-10T09:00")["C"], jar)
     fleet.at("2026-11-10T10:00")
     count(a, jar)
     seen_by(fleet.at("2026-11-10T11:00")["A"], jar)
     fleet.at("2026-11-10T12:00")["A"].scan(jar, "FRIDGE")
     assert a.container(jar).out_from == minute("10:00")
-    for humidity in range(40, 60):
-        fleet["C"].station.read_room(22, humidity, None)
-    seen_by(fleet.later(1)["C"], jar)
     fleet.meet("A", "C")
     found = a.container(jar)
     assert found.out_from == minute("08:00")

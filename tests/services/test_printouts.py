@@ -204,6 +204,15 @@ def test_a_label_whose_fate_is_on_record_is_not_looked_for(since: f.LabelConfirm
     assert shop.printer.looked_for == []
 
 
+def test_a_restored_journal_has_the_jobs_of_another_pc_which_are_left_alone() -> None:
+    shop = Shop()
+    shop.bench.tell_own(f.LabelSent(shop.jar, 1, "printer", "labels-1"))
+    shop.bench.station = shop.bench._made()
+    shop.bench.station.target = shop.printer
+    shop.bench.station.start("again", "1-12-" + 64 * "0")
+    assert shop.printer.looked_for == []
+
+
 def test_a_job_of_last_week_is_left_alone_and_no_more_than_some_are_looked_for() -> None:
     shop = Shop()
     shop.bench.tell_own(f.LabelSent(shop.jar, 1, "printer", "labels-1"))
