@@ -89,7 +89,9 @@ def _still_wrong(floor: Floor, alarm: Alarm, container: Container) -> bool:
 
 
 def _still_true(floor: Floor, alarm: Alarm, bead: Bead) -> bool:
-    """Whether a bead that still lies there is still past its end, or still holds paste on that very hold."""
+    """Whether a bead that still lies there is still past its end, off its list, or holds paste on that very hold."""
+    if alarm.limit is Limit.OFF_LIST:
+        return not floor.fits_job(floor.position(alarm.subject), bead.paste)
     if alarm.limit is not Limit.HOLD:
         return floor.moment.ages > floor.bead_end(bead)[1]
     return any(hold.key == alarm.id.split("/")[3] for _, hold in floor.holds_in(bead))

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from station.care.floor import Floor
 from station.care.reason import Reason
-from station.care.reasons import against, against_bead
+from station.care.reasons import against, against_printing_on
 from station.care.saying import opening, spot
 from station.care.state import PositionState
 from station.care.verdict import Verdict
@@ -38,7 +38,7 @@ def must_come_off(floor: Floor, position: PositionState) -> tuple[Reason, ...]:
 
 def _against_what_lies(floor: Floor, position: PositionState) -> Iterator[Reason]:
     if position.bead is not None:
-        yield from against_bead(floor, position, position.bead)
+        yield from against_printing_on(floor, position, position.bead)
     mounted = position.mounted
     container = floor.container(mounted.container) if mounted is not None else None
     if container is None:

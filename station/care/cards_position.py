@@ -16,8 +16,8 @@ from station.care.floor import Floor
 from station.care.holders import TOOLS
 from station.care.moments import NOTHING
 from station.care.reason import Reason
-from station.care.reasons import against_bead, not_approved_any_more
-from station.care.saying import a, loud_a, opening, span_up, spot
+from station.care.reasons import against_bead, against_printing_on
+from station.care.saying import a, opening, span_up, spot
 from station.care.state import Bead, PositionState
 from station.care.used_paste import keep_used
 from station.care.verdict import Armed, Decision, Verdict
@@ -86,7 +86,7 @@ def _new_bead(floor: Floor, position: PositionState, bead: Bead) -> Decision:
 
 
 def _same_bead(floor: Floor, position: PositionState, bead: Bead) -> Decision:
-    reasons = tuple(against_bead(floor, position, bead))
+    reasons = against_printing_on(floor, position, bead)
     if reasons:
         return _stopped(position, reasons[0])
     verdict = plain(
@@ -101,9 +101,7 @@ def _same_bead(floor: Floor, position: PositionState, bead: Bead) -> Decision:
 
 
 def _carry_over(floor: Floor, position: PositionState, bead: Bead) -> Decision:
-    if position.pastes and bead.paste not in floor.job_pastes(position):
-        return _stopped(position, _not_for_this_job(position, bead))
-    reasons = tuple(against_bead(floor, position, bead))
+    reasons = against_printing_on(floor, position, bead)
     if reasons:
         return _stopped(position, reasons[0])
     verdict = plain(
@@ -115,18 +113,6 @@ def _carry_over(floor: Floor, position: PositionState, bead: Bead) -> Decision:
         position.id,
     )
     return Decision(verdict, (f.CarriedOver(position.id, bead.key, position.work_order),))
-
-
-def _not_for_this_job(position: PositionState, bead: Bead) -> Reason:
-    if bead.paste in position.pastes:
-        return not_approved_any_more(position, bead.paste, "Scrape the bead off")
-    return Reason(
-        "wrong-paste",
-        Word.STOP,
-        f"{bead.paste} ON {loud_a(position.pastes[0])} JOB",
-        f"{position.work_order} is not built with {bead.paste}.",
-        "Scrape the bead off, clean, and record REMOVE and CLEANED.",
-    )
 
 
 def _cleaned(floor: Floor, _context: Context, position: PositionState) -> Decision:
@@ -186,14 +172,14 @@ def _resume(floor: Floor, position: PositionState, bead: Bead) -> Decision:
     knead = not must_replace and length > knead_after
     resumed = f.Resumed(position.id, bead.key, knead=knead, replace=must_replace)
     after = replace(bead, paused_at=None, paused_key=None, replace=bead.replace or must_replace)
-    reasons = tuple(against_bead(floor, position, after))
+    reasons = against_printing_on(floor, position, after)
     if reasons:
         return _stopped(position, reasons[0], resumed)
     return Decision(_went_on(floor, position, bead, length, knead=knead), (resumed,))
 
 
 def _not_paused(floor: Floor, position: PositionState, bead: Bead) -> Decision:
-    reasons = tuple(against_bead(floor, position, bead))
+    reasons = against_printing_on(floor, position, bead)
     if reasons:
         return _stopped(position, reasons[0])
     why = f"{opening(spot(position.id))} is not paused."

@@ -76,7 +76,7 @@ def day_list(floor: Floor) -> tuple[DayRow, ...]:
 # ---------------------------------------------------------------------- alarms
 
 # these say that something was done, not that a time goes on being exceeded
-NO_OVERRUN = (Limit.HOLD, Limit.SEEN_AGAIN, Limit.CONDITIONING)
+NO_OVERRUN = (Limit.HOLD, Limit.SEEN_AGAIN, Limit.CONDITIONING, Limit.OFF_LIST)
 
 
 def overrun(floor: Floor, alarm: Alarm) -> timedelta | None:

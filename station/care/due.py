@@ -30,6 +30,7 @@ def due_facts(floor: Floor, containers: Iterable[Container] | None = None) -> tu
     """
     suspects = floor.alive() if containers is None else containers
     found = [*_containers_due(floor, suspects), *_beads_due(floor), *_held_in_beads(floor), *_held_mounted(floor)]
+    found.extend(_off_their_list(floor))
     found.sort(key=lambda raised: (raised.since, raised.alarm))
     known = floor.ledger.containers
     late = (raised for raised in found if raised.limit in HELD_WHEN_PASSED and raised.subject in known)
@@ -89,6 +90,11 @@ def held_alarm(position: str, bead: Bead, hold: str) -> str:
     return f"held/{position}/{bead.key}/{hold}"
 
 
+def off_list_alarm(position: str, bead: Bead, told: tuple[str, ...]) -> str:
+    """The identity of the alarm that a bead's paste went off the list, by the decisions that hold."""
+    return f"list/{position}/{bead.key}/{','.join(sorted(told))}"
+
+
 def _watched(container: Container) -> Iterator[Watched]:
     """The limits of a container that raise an alarm when they pass."""
     for limit, end in (*until_away(container), *running_limits(container)):
@@ -118,6 +124,25 @@ def _held_in_beads(floor: Floor) -> Iterator[f.AlarmRaised]:
             alarm = held_alarm(place.id, bead, hold.key)
             if alarm not in floor.ledger.alarms:
                 yield f.AlarmRaised(alarm, place.id, Limit.HOLD, hold.since, True)
+
+
+def _off_their_list(floor: Floor) -> Iterator[f.AlarmRaised]:
+    """Beads whose paste went off the list while they lie there; one alarm for each until it is cleared.
+
+    One that another work order was set up over is no alarm: the answer to that order said that it does not fit."""
+    for place, bead in floor.beads():
+        was_right = bead.paste in place.pastes or place.work_order in bead.work_orders
+        if not was_right or floor.fits_job(place, bead.paste):
+            continue
+        told = floor.lists_of(place)
+        alarm = off_list_alarm(place.id, bead, tuple(entry.fact.key for entry in told))
+        if alarm not in floor.ledger.alarms and not _rings(floor, off_list_alarm(place.id, bead, ())):
+            since = max((bead.started_at, *(entry.fact.at for entry in told)))
+            yield f.AlarmRaised(alarm, place.id, Limit.OFF_LIST, since, True)
+
+
+def _rings(floor: Floor, beginning: str) -> bool:
+    return any(name.startswith(beginning) and one.cleared_at is None for name, one in floor.ledger.alarms.items())
 
 
 def _held_mounted(floor: Floor) -> Iterator[f.AlarmRaised]:

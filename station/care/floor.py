@@ -11,6 +11,7 @@ from station.care.cold_proof import last_before
 from station.care.fold_lot import lot_name
 from station.care.ledger import Ledger
 from station.care.limits import Moment, Running
+from station.care.list_story import ToldList, heads
 from station.care.moments import NOTHING
 from station.care.specification import Kind, Paste, Plant, Rules, Specification
 from station.care.state import Bead, Container, Hold, Portion, PositionState, RoomAir, Standing
@@ -149,6 +150,15 @@ class Floor:
         """
         approved = self.approved_pastes(position.product or "", position.work_order or "")
         return tuple(paste for paste in position.pastes if approved is None or paste in approved)
+
+    def lists_of(self, position: PositionState) -> tuple[ToldList, ...]:
+        """What holds of the lists of a position's order and of its product, as it was told."""
+        product, orders = position.product or "", dict.fromkeys(("", position.work_order or ""))
+        return tuple(told for order in orders for told in heads(self.ledger.rulebook.list_story(product, order)))
+
+    def fits_job(self, position: PositionState, paste: str) -> bool:
+        """Whether a paste is approved for what a position builds; any is where no work order was set up."""
+        return not position.pastes or paste in self.job_pastes(position)
 
     def storage(self, container: Container) -> Storage:
         """The storage class of a container's paste."""

@@ -61,7 +61,7 @@ def said_here(story: Story) -> f.PasteListSet | None:
 
 def standing(story: Story) -> PasteList | None:
     """What holds here; None where nothing does, and for an order whose list was taken back."""
-    held = _heads(story)
+    held = heads(story)
     if not held or (held[-1].body.order and not any(told.body.pastes for told in held)):
         return None
     # to take back the list of an order says nothing against what it is built with
@@ -72,7 +72,7 @@ def standing(story: Story) -> PasteList | None:
     return PasteList(last.product, last.title, pastes, last.order, last.note, fact.who, fact.at, disputed)
 
 
-def _heads(story: Story) -> Story:
+def heads(story: Story) -> Story:
     """Those that hold, the latest last: the settings' last word while no engineer decided anything."""
     if not any(told.by_hand for told in story):
         return [told for told in story if told.own][-1:]
@@ -88,14 +88,14 @@ def _not_replaced(among: Iterable[ToldList]) -> Story:
 def to_replace(story: Story) -> tuple[str, ...]:
     """The keys of everything a decision of an engineer takes the place of, here and at stations with other settings."""
     engineers = _not_replaced(told for told in story if told.by_hand)
-    return tuple(dict.fromkeys(told.fact.key for told in (*engineers, *_heads(story))))
+    return tuple(dict.fromkeys(told.fact.key for told in (*engineers, *heads(story))))
 
 
 def replaced_by_file(story: Story, pastes: tuple[str, ...]) -> tuple[str, ...]:
     """What a file that now says these pastes takes the place of; nothing where that is no change an engineer has to
     heed: a station's first word, the same pastes as before, and what another station's file said before the decision.
     """
-    held, said = _heads(story), said_here(story)
+    held, said = heads(story), said_here(story)
     if not any(told.by_hand for told in held):
         return to_replace(story) if any(told.by_hand for told in story) else ()
     until = max(told.place for told in held if told.by_hand)

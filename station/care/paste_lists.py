@@ -94,6 +94,6 @@ def set_up_otherwise(floor: Floor) -> tuple[str, ...]:
     """A sentence for each position that still has paste on it which its job does not allow any more."""
     found = []
     for place, bead in floor.beads():
-        if place.pastes and bead.paste in place.pastes and bead.paste not in floor.job_pastes(place):
+        if bead.paste in place.pastes and not floor.fits_job(place, bead.paste):
             found.append(f"{opening(spot(place.id))}: the {bead.paste} bead is not approved any more.")
     return tuple(found)

@@ -12,10 +12,15 @@ _OUT_OF_REACH = "Take it out of reach of the lines now, then discard it or hold 
 _BOARDS = "Set aside the boards made since then; the line goes on with fresh paste only."
 _WARM = "Leave it on hold. How long and how warm it was decides; in doubt ask the supplier."
 # limits that a container or a bead may pass while its paste is at a line
-AT_LINE = (Limit.SHELF, Limit.ROOM, Limit.OPEN, Limit.STENCIL, Limit.DECANTED, Limit.USED_PASTE, Limit.HOLD)
+AT_LINE = (
+    *(Limit.SHELF, Limit.ROOM, Limit.OPEN, Limit.STENCIL, Limit.DECANTED, Limit.USED_PASTE),
+    *(Limit.HOLD, Limit.OFF_LIST),
+)
 USUAL: dict[tuple[Limit, bool], str] = {
     **{(limit, True): _BOARDS for limit in AT_LINE},
     (Limit.HOLD, True): "Set aside the boards made with it since the hold, and ask who put it on hold.",
+    (Limit.OFF_LIST, True): "Set aside the boards made with it since the list changed, and ask the process engineer.",
+    (Limit.OFF_LIST, False): "No board made with it since the list changed goes on before the process engineer said so.",
     (Limit.STENCIL, False): "No board made after the end goes on before somebody has judged it.",
     **{(limit, False): _OUT_OF_REACH for limit in (Limit.SHELF, Limit.ROOM, Limit.OPEN)},
     **{(limit, False): _OUT_OF_REACH for limit in (Limit.DECANTED, Limit.USED_PASTE)},

@@ -211,7 +211,7 @@ def _wrong_for_job(floor: Floor, container: Container, position: PositionState) 
                 "Scan the tag of the position, then the work order.",
             )
         return
-    if container.paste in floor.job_pastes(position):
+    if floor.fits_job(position, container.paste):
         return
     if container.paste in position.pastes:
         yield not_approved_any_more(position, container.paste, f"Take {container.spoken} away from")
@@ -264,8 +264,26 @@ def _soiled(floor: Floor, container: Container, position: PositionState) -> Iter
     )
 
 
+def against_printing_on(floor: Floor, position: PositionState, bead: Bead) -> tuple[Reason, ...]:
+    """Every reason against going on with a bead for the job its position is set up for now, the worst first."""
+    off = () if floor.fits_job(position, bead.paste) else (_not_for_this_job(position, bead),)
+    return tuple(sorted((*off, *against_bead(floor, position, bead)), key=_rank))
+
+
+def _not_for_this_job(position: PositionState, bead: Bead) -> Reason:
+    if bead.paste in position.pastes:
+        return not_approved_any_more(position, bead.paste, "Scrape the bead off")
+    return Reason(
+        "wrong-paste",
+        Word.STOP,
+        f"{bead.paste} ON {loud_a(position.pastes[0])} JOB",
+        f"{position.work_order} is not built with {bead.paste}.",
+        "Scrape the bead off, clean, and record REMOVE and CLEANED.",
+    )
+
+
 def against_bead(floor: Floor, position: PositionState, bead: Bead) -> Iterator[Reason]:
-    """Every reason against printing on with a bead, whatever container feeds it."""
+    """Every reason against a bead, whatever container feeds it and whatever is built with it."""
     limit, end = floor.bead_end(bead)
     if floor.moment.ages > end:
         yield Reason(

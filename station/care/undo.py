@@ -9,6 +9,7 @@ from station.care import facts as f
 from station.care.answers import plain
 from station.care.context import Context
 from station.care.floor import Floor
+from station.care.moments import MINUTE
 from station.care.saying import spot
 from station.care.state import Container
 from station.care.used_paste import kept_from
@@ -88,6 +89,10 @@ def just_done(floor: Floor, container: str) -> f.Fact | None:
 
 def _then(body: f.Body) -> str:
     match body:
+        case f.TakenOut(thaw_from=left, thaw_to=scanned) if scanned - left >= MINUTE:  # at another door
+            return (
+                "Tear its new label off and take it back to its store now. The way there and back counts as time out."
+            )
         case f.TakenOut():
             return "Tear its new label off and put the container back now."
         case f.ThawBegun():

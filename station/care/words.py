@@ -66,6 +66,7 @@ class Limit(StrEnum):
     PAUSE = "pause"
     HOLD = "hold"
     SEEN_AGAIN = "seen after its end"
+    OFF_LIST = "off its list"
 
 
 class Holder(StrEnum):

@@ -46,7 +46,7 @@ def work_order_scan(floor: Floor, context: Context, scan: WorkOrderScan) -> Deci
     why = f"{opening(spot(name))} builds {scan.order} ({product.title}) with {pastes}."
     bead, mounted = position.bead, position.mounted
     asks: tuple[str, ...] = ()
-    stops = must_come_off(floor, position)
+    stops = must_come_off(floor, replace(position, pastes=()))  # the job it had is over
     if stops:
         todo, asks = f"{stops[0].why} {stops[0].todo}", (Card.DISMOUNT if mounted is not None else Card.REMOVE,)
     elif mounted is not None:

@@ -12,7 +12,7 @@ from station.care.counting import running
 from station.care.delivery import Delivery
 from station.care.facts import AlarmRaised, ClockStepped
 from station.care.reason import Reason
-from station.care.reasons import SEVERITY, against, against_bead
+from station.care.reasons import SEVERITY, against, against_printing_on
 from station.care.receiving import Arrival
 from station.care.scans import CardScan, PlaceScan, Scan, TagScan
 from station.care.verdict import Verdict
@@ -356,7 +356,7 @@ class DeskWork:
             return not against(floor, container, position)
         bead = position.bead  # of what is judged by its label only the bead it lies in is on record here
         lies_there = bead is not None and any(portion.container == verdict.container for portion in bead.portions)
-        return bead is not None and lies_there and not any(against_bead(floor, position, bead))
+        return bead is not None and lies_there and not against_printing_on(floor, position, bead)
 
     def _still_stops(self, verdict: Verdict) -> bool:
         """A folded STOP goes by itself once its reason is gone, as after REMOVE or EMPTY; others wait to be seen to."""
@@ -368,7 +368,7 @@ class DeskWork:
         if container is not None:
             standing = against(floor, container, position if verdict.position else None)
         elif verdict.container is None and position.bead is not None:
-            standing = tuple(against_bead(floor, position, position.bead))
+            standing = against_printing_on(floor, position, position.bead)
         return verdict.by_label or any(reason.code == verdict.code for reason in standing)
 
     def _fold(self, place: str) -> None:

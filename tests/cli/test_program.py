@@ -21,6 +21,7 @@ COMMANDS = (
     "read-image",
     "sheet",
     "answers",
+    "import-stock",
     "import-readings",
     "verify",
     "backup",
@@ -28,6 +29,7 @@ COMMANDS = (
     "restore",
     "digest",
     "export",
+    "specs",
 )
 
 

@@ -11,7 +11,8 @@ from station.services.memory import MemoryJournal
 from station.services.ports import Draft, JournalEnvironment, JournalTrouble
 from station.services.specifications import approve_draft
 from tests.care.bench import LEAD, Bench
-from tests.care.engineering import ENGINEER_PROOF, drafted
+from tests.care.engineering import drafted
+from tests.care.leading import ENGINEER_PROOF
 
 HOUR = timedelta(hours=1)
 
