@@ -81,7 +81,10 @@ def _unshelved(floor: Floor, alarm: Alarm) -> Situation:
 
 
 def _still_wrong(floor: Floor, alarm: Alarm, container: Container) -> bool:
-    """A passed limit of a container stays so; a hold only matters here while it stands and the container is mounted."""
+    """A passed limit of a container stays so; a hold or a list only matters here while it stands and it is mounted."""
+    if alarm.limit is Limit.OFF_LIST:
+        places = (floor.position(name) for name in floor.mounted_at(container.id))
+        return any(not floor.fits_job(place, container.paste) for place in places)
     if alarm.limit is not Limit.HOLD:
         return True
     stands = any(hold.key == alarm.id.split("/")[3] for hold in container.all_holds)
@@ -216,7 +219,7 @@ def dispositions(floor: Floor, alarm: Alarm) -> tuple[Disposition, ...]:
         bead, _ = bead_of(floor, alarm)
         mended = bead is not None and not _still_true(floor, alarm, bead)
         return MENDED_BEAD_DISPOSITIONS if mended else BEAD_DISPOSITIONS
-    if alarm.limit in (*BEFORE_USE, Limit.HOLD):
+    if alarm.limit in (*BEFORE_USE, *OF_ONE_MOUNT):
         return (Disposition.CHECKED, Disposition.DISCARDED, Disposition.EVALUATION, Disposition.NOT_FOUND)
     return CONTAINER_DISPOSITIONS
 
@@ -297,12 +300,14 @@ def boards_between(floor: Floor, alarm: Alarm) -> tuple[datetime, datetime | Non
     return alarm.since, gone.removed_at if gone else None
 
 
+OF_ONE_MOUNT = (Limit.HOLD, Limit.OFF_LIST)
+"""Limits whose alarm names the bead or the mount it is about."""
 # limits that pass before a container may be in use at all
 BEFORE_USE = (Limit.TO_COLD, Limit.CONDITIONING, Limit.THAW, Limit.MOVE, Limit.SEEN_AGAIN)
 
 
 def _dispensed_between(floor: Floor, alarm: Alarm) -> tuple[datetime, datetime | None] | None:
-    """From the limit until it was taken off, for what was mounted then; for a hold, for the mount it reached."""
+    """From the limit until it was taken off, for what was mounted then; for a hold or a list, for its mount."""
     if alarm.limit in BEFORE_USE:
         return None
     for place in floor.ledger.positions.values():
@@ -314,6 +319,6 @@ def _dispensed_between(floor: Floor, alarm: Alarm) -> tuple[datetime, datetime |
 
 
 def _passed_in(alarm: Alarm, mount: Mount, off: datetime | None) -> bool:
-    if alarm.limit is Limit.HOLD:
+    if alarm.limit in OF_ONE_MOUNT:
         return mount.key == alarm.id.split("/")[2]
     return mount.since <= alarm.since and (off is None or alarm.since < off)

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from station.care.floor import Floor
 from station.care.reason import Reason
-from station.care.reasons import against, against_printing_on
+from station.care.reasons import against_printing_on, against_staying
 from station.care.saying import opening, spot
 from station.care.state import PositionState
 from station.care.verdict import Verdict
@@ -44,5 +44,5 @@ def _against_what_lies(floor: Floor, position: PositionState) -> Iterator[Reason
     if container is None:
         return
     off = f"Take it off and set it aside: scan the tag of {spot(position.id)}, then DISMOUNT. Call the shift lead."
-    for reason in against(floor, container, None):
+    for reason in against_staying(floor, position, container):
         yield replace(reason, todo=off)

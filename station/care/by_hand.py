@@ -16,7 +16,8 @@ FIVE_MINUTES = timedelta(minutes=5)
 
 
 def warming_by_hand(floor: Floor, paste: str, kind: str) -> timedelta | None:
-    """The time to write on paper, up to whole five minutes; None where such rooms forbid use or nothing is chilled."""
+    """The time to write on paper, up to whole five minutes; None where such rooms forbid use, nothing is chilled, or no
+    version ever had a time for the kind."""
     if floor.plant.pastes[paste].storage is Storage.ROOM:
         return None
     waits = [
@@ -45,8 +46,9 @@ def _rooms(floor: Floor, paste: str) -> Iterator[tuple[float, float]]:
 
 
 def _wait(floor: Floor, paste: str, kind: str, room_c: float, humidity: float) -> Wait | None:
-    specification = floor.specification(paste)
-    minimum = specification.minimum_for(kind) or timedelta(0)
+    specification, minimum = floor.specification(paste), floor.minimum_for(paste, kind)
+    if minimum is None:
+        return None
     try:
         return waiting(
             floor.kind_called(kind), minimum, coldest_c(floor, paste), room_c, humidity, specification.floor_c

@@ -9,6 +9,7 @@ from dataclasses import replace
 from datetime import timedelta
 
 from station.care import facts as f
+from station.care.after_restore import was_lost
 from station.care.answers import about, at_text
 from station.care.context import Context
 from station.care.desk import look
@@ -26,6 +27,8 @@ from station.care.verdict import Armed, Decision, Verdict
 from station.care.words import Holder, Role, Word
 
 ALL_OF_IT = timedelta(days=365)
+ONLY_THE_LABEL = "This station has no record of it and can only go by its label; a shift lead decides that."
+LOST = "This station goes on from a backup that does not have it: it may have been held or discarded here."
 WITHIN = f"within {span(BADGE_COUNTS_FOR)}"
 
 
@@ -78,7 +81,7 @@ def by_label(floor: Floor, context: Context, name: str, label: SeenLabel, positi
         asked = which_position(floor, context, container)
         armed = replace(asked.armed, label=label) if asked.armed is not None else None
         return _marked(floor, replace(asked, armed=armed), container)
-    may_not = _may_not(floor, context, found)
+    may_not = _may_not(floor, context, found, label)
     decision = at_position(floor, context, container, found)
     asks_for_use = decision.verdict.word is Word.USE or decision.verdict.code == "would-shorten"
     if asks_for_use and may_not is not None:
@@ -99,14 +102,17 @@ def look_by_label(floor: Floor, context: Context, name: str, label: SeenLabel) -
     return Decision(verdict)
 
 
-def _may_not(floor: Floor, context: Context, position: PositionState) -> tuple[str, str, str, str] | None:
+def _may_not(
+    floor: Floor, context: Context, position: PositionState, label: SeenLabel
+) -> tuple[str, str, str, str] | None:
     """Why this place does not go by a label (code, headline, why, what to do); None where it does."""
     policy = floor.rules.by_label
     if policy is ByLabel.REFUSE or floor.holder(position.id) is Holder.DISPENSER:
         why = "Only paste on record here may be used."
         return "by-label-refused", "NOT BY ITS LABEL", why, "Use another one, or ask the shift lead."
-    if policy is ByLabel.LEAD and not badge_shown(floor, context, Role.LEAD):
-        why = "This station has no record of it and can only go by its label; a shift lead decides that."
+    lost = was_lost(floor, label.thaw_start)
+    if (lost or policy is ByLabel.LEAD) and not badge_shown(floor, context, Role.LEAD):
+        why = LOST if lost else ONLY_THE_LABEL
         return "by-label-lead", "SHIFT LEAD FIRST", why, f"A shift lead scans the badge here, then {WITHIN} the label."
     return None
 

@@ -82,6 +82,7 @@ def _in_the_cold(floor: Floor) -> Iterator[Container]:
         other
         for other in floor.alive()
         if floor.stage(other) is Stage.COLD
+        and floor.is_set_up(other)
         and not other.held
         and other.sighted_warm_at is None
         and not other.on_its_way

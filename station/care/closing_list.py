@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-from station.care.day_list import DayRow, hold_rows, pairing_rows
+from station.care.day_list import DayRow, hold_rows, pairing_rows, restored_rows
 from station.care.floor import Floor
 from station.care.limits import until_away
 from station.care.saying import opening, spot
@@ -54,7 +54,7 @@ def closing_list(floor: Floor, until: datetime, closes: datetime | None = None) 
     return Closing(
         at_lines=tuple(sorted(at_lines, key=_first)),
         containers=tuple(sorted(_containers(floor, until), key=_first)),
-        held=tuple(hold_rows(floor)),
+        held=(*hold_rows(floor), *restored_rows(floor)),
         unpaired=(*pairing_rows(floor, swapped=True), *pairing_rows(floor, swapped=False)),
     )
 

@@ -148,16 +148,25 @@ def _missed(floor: Floor, store: Store, old: f.ExcursionFound, name: str, stay: 
     told_of = name in old.containers
     names = {old.excursion, *old.replaces}
     policy = policy_for(store, old)
-    if policy is Policy.CHARGE and (not told_of or _charged(floor, name, names)):
+    if policy is Policy.CHARGE and (not told_of or _charged(floor, name, old, names)):
         yield from _charges(floor, old.excursion, old, [(name, stay)])
     if policy is Policy.HOLD and not told_of and _to_hold(floor, name, names, grown=False):
         yield _held(floor, store, old, old.excursion, name)
 
 
-def _charged(floor: Floor, container: str, excursions: set[str]) -> bool:
-    """Whether one of these was ever charged to it, also where a lead gave the minutes back since."""
-    bodies = (told.body for told in floor.ledger.history("container", container))
-    return any(isinstance(body, f.WarmCharged) and body.excursion in excursions for body in bodies)
+def _charged(floor: Floor, container: str, one: f.ExcursionFound, names: set[str]) -> bool:
+    """Whether it was ever charged to it, also where a lead gave the minutes back since: by one of its names, or by an
+    excursion of its time that is charged no more, whose charge held its own."""
+    told = ((fact, fact.body) for fact in floor.ledger.history("container", container))
+    return any(
+        isinstance(body, f.WarmCharged)
+        and (body.excursion in names or (floor.ledger.is_undone(fact.key) and _share_time(body, one)))
+        for fact, body in told
+    )
+
+
+def _share_time(one: f.WarmCharged, other: f.ExcursionFound) -> bool:
+    return one.start < other.end and other.start < one.end
 
 
 def _held(floor: Floor, store: Store, one: Excursion | f.ExcursionFound, name: str, container: str) -> f.Held:

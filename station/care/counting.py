@@ -14,7 +14,7 @@ from station.care.scans import CardScan, ContainerScan, MakersLabelScan, Scan, S
 from station.care.specification import Store
 from station.care.state import Container
 from station.care.verdict import Decision, Verdict
-from station.care.words import Card, CountEnd, Finding, Limit, Stage, Word
+from station.care.words import Card, CountEnd, Finding, HoldReason, Limit, Stage, Word
 
 # common practice, no source: a count that nobody goes on with must not swallow the next take-out
 IDLE = timedelta(minutes=2)
@@ -199,12 +199,17 @@ def finding_of(floor: Floor, store: Store, container: Container | None, label: S
         return Finding.ELSEWHERE
     if _over(floor, container):
         return Finding.EXPIRED
-    return Finding.HELD if container.held and not _in_hold_bin(store, container) else Finding.AS_RECORDED
+    return Finding.HELD if _is_set_apart(container) and not _in_hold_bin(store, container) else Finding.AS_RECORDED
 
 
 def _over(floor: Floor, container: Container) -> bool:
     past = passed(floor.standing(container).limits, floor.moment_of(container))
     return any(limit is not Limit.CONDITIONING for limit, _ in past)
+
+
+def _is_set_apart(container: Container) -> bool:
+    """Whether it belongs in a hold bin. What is held since a restore only is counted to be released where it lies."""
+    return any(hold.reason is not HoldReason.RESTORED for hold in container.all_holds)
 
 
 def _in_hold_bin(store: Store, container: Container) -> bool:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 
-from station.care import alarms
+from station.care import after_restore, alarms
 from station.care.counting_differences import summary, unsettled
 from station.care.floor import Floor
 from station.care.fold_lot import spoken_lot
@@ -28,6 +28,7 @@ class DayKind(StrEnum):
 
     ALARM = "alarm"
     CLOCK = "clock"
+    RESTORED = "restored from a backup"
     SWAPPED = "swapped labels"
     HOLD = "hold"
     LOT_HOLD = "hold of a lot"
@@ -62,6 +63,7 @@ def day_list(floor: Floor) -> tuple[DayRow, ...]:
     return (
         *alarm_rows(floor),
         *_clock(floor),
+        *restored_rows(floor),
         *pairing_rows(floor, swapped=True),
         *hold_rows(floor),
         *excursion_rows(floor),
@@ -135,17 +137,42 @@ def _alarm_todo(floor: Floor, alarm: Alarm, situation: alarms.Situation) -> str:
 
 
 def hold_rows(floor: Floor) -> Iterator[DayRow]:
-    """Every hold: of whole lots, then of single containers, each with the one act that releases it."""
+    """Every hold: of whole lots, then of single containers, each with the one act that releases it.
+
+    Those since a restore of what lies in a store are not among them: `restored_rows` has them together.
+    """
     for lot in sorted(floor.ledger.lots.values(), key=lambda lot: lot.id):
         for hold in lot.holds:
             what = f"Lot {spoken_lot(lot.id)}: {hold_text(floor, hold)}"
             tested = hold.reason is HoldReason.INCOMING_TEST
             todo = "Release it by its test report." if tested else "Decide: release it, or discard all of it."
             yield DayRow(DayKind.LOT_HOLD, lot.id, what, todo, hold.since)
+    lying = after_restore.lying(floor)
+    together = {one.id for one in (*lying.counted, *lying.unseen)}
     for container in sorted(floor.alive(), key=lambda one: one.id):
         for hold in container.holds:
+            if hold.reason is HoldReason.RESTORED and container.id in together:
+                continue
             what = f"{container.spoken}: {hold_text(floor, hold)}"
             todo = f"Decide: release it, or discard it. {opening(where(floor, container))}."
+            yield DayRow(DayKind.HOLD, f"{container.id}:{hold.key}", what, todo, hold.since)
+
+
+def restored_rows(floor: Floor) -> Iterator[DayRow]:
+    """What is held since a restore and lies in a store, together; then each empty jar whose paste is in a bead."""
+    lying = after_restore.lying(floor)
+    if lying.counted:
+        what = f"{after_restore.many(lying.counted)} on hold since the restore, counted in store since"
+        todo = "If they are unopened and bear no time label of after the backup, release them together."
+        yield DayRow(DayKind.RESTORED, "", what, todo)
+    if lying.unseen:
+        what = f"{after_restore.many(lying.unseen)} on hold since the restore, not counted in store since"
+        todo = "Count the stores, or only what is needed now. What was counted is released together."
+        yield DayRow(DayKind.RESTORED, "", what, todo, ready=False)
+    for position, container in after_restore.in_beads(floor):
+        for hold in after_restore.of_a_restore(container):
+            what = f"Bead on {spot(position)}, with paste of {container.spoken}: {hold_text(floor, hold)}"
+            todo = "Scrape it off and record REMOVE, or release it if it is known to be the same bead."
             yield DayRow(DayKind.HOLD, f"{container.id}:{hold.key}", what, todo, hold.since)
 
 

@@ -142,7 +142,7 @@ def _container(floor: Floor, context: Context, scan: ContainerScan) -> Decision:
         refused = f.ScanRefused(None, context.here.id, "unknown", scan.container)
         armed = Armed(at=floor.now, container=scan.container, label=scan.label) if scan.label is not None else None
         return Decision(replace(verdict, container=scan.container), (refused,), armed=armed)
-    if container.paste not in floor.plant.pastes or container.kind not in floor.plant.kinds:
+    if not floor.is_set_up(container):
         return _not_set_up(context, container)
     if looks:
         return look(floor, container)
@@ -181,9 +181,7 @@ def _with_note(decision: Decision, note: str) -> Verdict:
 
 def _not_set_up(context: Context, container: Container) -> Decision:
     """Of a paste or kind that only another station's settings have: no rule here can judge it."""
-    said = (
-        f"{container.spoken} is {container.paste} in {container.kind}, which is not set up here."
-    )
+    said = f"{container.spoken} is {container.paste} in {container.kind}, which is not set up here."
     todo = "Do not use it. Ask the shift lead."
     verdict = plain(Word.STOP, "by-label-paste", "PASTE NOT KNOWN HERE", said, todo)
     refused = f.ScanRefused(container.id, context.here.id, "by-label-paste", "")

@@ -4,14 +4,14 @@ Each look compares stored ends with the present instant and keeps no count of lo
 finds all of it at its next one.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import datetime
 
 from station.care import facts as f
 from station.care.floor import Floor
 from station.care.limits import moves, running_limits, until_away
 from station.care.moments import MINUTE
-from station.care.state import Bead, Container, Mount
+from station.care.state import Bead, Container, Mount, PositionState
 from station.care.words import HoldReason, Limit
 
 Watched = tuple[Limit, datetime, str]
@@ -29,8 +29,8 @@ def due_facts(floor: Floor, containers: Iterable[Container] | None = None) -> tu
     `containers` are those that may be overdue, where the caller kept count; otherwise every one is looked at.
     """
     suspects = floor.alive() if containers is None else containers
-    found = [*_containers_due(floor, suspects), *_beads_due(floor), *_held_in_beads(floor), *_held_mounted(floor)]
-    found.extend(_off_their_list(floor))
+    held = (*_held_in_beads(floor), *_held_mounted(floor))
+    found = [*_containers_due(floor, suspects), *_beads_due(floor), *held, *_off_their_list(floor)]
     found.sort(key=lambda raised: (raised.since, raised.alarm))
     known = floor.ledger.containers
     late = (raised for raised in found if raised.limit in HELD_WHEN_PASSED and raised.subject in known)
@@ -90,9 +90,9 @@ def held_alarm(position: str, bead: Bead, hold: str) -> str:
     return f"held/{position}/{bead.key}/{hold}"
 
 
-def off_list_alarm(position: str, bead: Bead, told: tuple[str, ...]) -> str:
-    """The identity of the alarm that a bead's paste went off the list, by the decisions that hold."""
-    return f"list/{position}/{bead.key}/{','.join(sorted(told))}"
+def off_list_alarm(subject: str, key: str, told: Sequence[str]) -> str:
+    """The identity of the alarm that a bead, or what is mounted, went off the list, by the decisions that hold."""
+    return f"list/{subject}/{key}/{','.join(sorted(told))}"
 
 
 def _watched(container: Container) -> Iterator[Watched]:
@@ -127,18 +127,28 @@ def _held_in_beads(floor: Floor) -> Iterator[f.AlarmRaised]:
 
 
 def _off_their_list(floor: Floor) -> Iterator[f.AlarmRaised]:
-    """Beads whose paste went off the list while they lie there; one alarm for each until it is cleared.
+    """Paste that went off the list while it lies at a line; one alarm for each bead or mount until it is cleared.
 
-    One that another work order was set up over is no alarm: the answer to that order said that it does not fit."""
-    for place, bead in floor.beads():
-        was_right = bead.paste in place.pastes or place.work_order in bead.work_orders
-        if not was_right or floor.fits_job(place, bead.paste):
-            continue
-        told = floor.lists_of(place)
-        alarm = off_list_alarm(place.id, bead, tuple(entry.fact.key for entry in told))
-        if alarm not in floor.ledger.alarms and not _rings(floor, off_list_alarm(place.id, bead, ())):
-            since = max((bead.started_at, *(entry.fact.at for entry in told)))
-            yield f.AlarmRaised(alarm, place.id, Limit.OFF_LIST, since, True)
+    A work order that does not fit what lies there is no alarm: its answer says so."""
+    for place in floor.ledger.positions.values():
+        bead, mount = place.bead, place.mounted
+        if bead is not None and (bead.paste in place.pastes or place.work_order in bead.work_orders):
+            yield from _off_its_list(floor, place, bead.paste, place.id, bead.key, bead.started_at)
+        if mount is not None and mount.paste in place.pastes:
+            yield from _off_its_list(floor, place, mount.paste, mount.container, mount.key, mount.since)
+
+
+def _off_its_list(
+    floor: Floor, place: PositionState, paste: str, subject: str, key: str, since: datetime
+) -> Iterator[f.AlarmRaised]:
+    # settings count from when they were read; those of the station that put it there may be others
+    loaded = floor.ledger.order_of(key)
+    told = [entry for entry in floor.lists_of(place) if entry.by_hand or entry.place > loaded]
+    if not told or floor.fits_job(place, paste):
+        return
+    alarm = off_list_alarm(subject, key, [entry.fact.key for entry in told])
+    if alarm not in floor.ledger.alarms and not _rings(floor, off_list_alarm(subject, key, ())):
+        yield f.AlarmRaised(alarm, subject, Limit.OFF_LIST, max(since, *(entry.fact.at for entry in told)), True)
 
 
 def _rings(floor: Floor, beginning: str) -> bool:

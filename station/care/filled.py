@@ -33,9 +33,10 @@ def lot_of(sources: Iterable[Container]) -> str:
 
 
 def packed(floor: Floor, container: Container) -> str:
-    """What a container is, in a few words: `jar 500 g`, or what was filled into it, `decanted from K7 301`."""
+    """What a container is, in a few words: `jar 500 g`, or what was filled into it, `decanted from K7 301`; of a kind
+    that is not set up here its id."""
     if not container.sources:
-        return floor.kind(container).title
+        return floor.kind(container).title if container.kind in floor.plant.kinds else container.kind
     what = "used paste of" if container.content_limit is Limit.USED_PASTE else "decanted from"
     first, *others = container.sources
     return f"{what} {spoken(first)}{f' + {len(others)}' if others else ''}"

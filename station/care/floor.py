@@ -1,6 +1,6 @@
 """The plant and its ledger looked at together at one moment: what the rules ask about, in one place."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -132,16 +132,30 @@ class Floor:
         """The handling limits in force for a paste."""
         return self.ledger.specifications[paste_id]
 
+    def minimum_for(self, paste_id: str, kind: str) -> timedelta | None:
+        """The supplier's minimum for a paste in a kind: by the version in force, or the longest of any, where that one
+        dropped a kind that is still in stock; None where no version ever had one."""
+        now = self.specification(paste_id).minimum_for(kind)
+        if now is not None:
+            return now
+        every = (entry.minimum_for(kind) for (name, _), entry in self.ledger.versions.items() if name == paste_id)
+        return max((minimum for minimum in every if minimum is not None), default=None)
+
     def approved_pastes(self, product: str, order: str) -> tuple[str, ...] | None:
-        """The pastes approved for an order of a product: its own list, else the product's; None where nobody set up
-        such a product."""
+        """The pastes approved for an order of a product: its own list, else the product's; none where the product has
+        none. An order never changes the metal of its product. None where nobody set up such a product here."""
         lists, known = self.ledger.rulebook.lists, self.plant.products.get(product)
         own = lists.get((product, order)) if order else None
-        if own is not None:
-            return own.pastes
-        if known is not None:
-            return known.pastes
-        return () if (product, "") in lists else None
+        if known is None and (product, "") in lists:
+            return ()
+        if own is None:
+            return known.pastes if known is not None else None
+        metals = self.metals(known.pastes) if known is not None else {True, False}
+        return tuple(paste for paste in own.pastes if self.metals((paste,)) & metals)
+
+    def metals(self, pastes: Iterable[str]) -> set[bool]:
+        """Which metals pastes have, as far as they are set up here: True for leaded."""
+        return {self.plant.pastes[paste].alloy.leaded for paste in pastes if paste in self.plant.pastes}
 
     def job_pastes(self, position: PositionState) -> tuple[str, ...]:
         """The pastes a position was set up with that are still approved for its job.
@@ -160,9 +174,16 @@ class Floor:
         """Whether a paste is approved for what a position builds; any is where no work order was set up."""
         return not position.pastes or paste in self.job_pastes(position)
 
+    def is_set_up(self, container: Container) -> bool:
+        """Whether its paste and kind are set up here; what only another station's settings have no rule can judge."""
+        known = container.paste in self.plant.pastes and container.kind in self.plant.kinds
+        return known and container.paste in self.ledger.specifications
+
     def storage(self, container: Container) -> Storage:
-        """The storage class of a container's paste."""
-        return self.paste(container).storage
+        """The storage class of a container's paste; of one that is not set up here cold, where nothing gets ready by
+        lying on a shelf."""
+        paste = self.plant.pastes.get(container.paste)
+        return paste.storage if paste is not None else Storage.COLD
 
     def stage(self, container: Container) -> Stage:
         """Where a container is in its life now."""

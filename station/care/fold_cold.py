@@ -191,10 +191,11 @@ def _put_back(container: Container, fact: f.Fact) -> Container:
 
 def taken_back(container: Container, undone: f.Fact, told: f.Fact) -> Container:
     """A take-out was taken back: from its beginning until then it was out of the cold all the same, and from another
-    door it has as long a way back. What was seen outside before counts since then anyway; one that a shift lead had
-    only told of, and takes back, never was."""
+    door it has as long a way back. What was seen outside counts since then too, which is twice rather than never: a
+    put-away that knew nothing of it counts none of it. One that a shift lead had only told of, and takes back, never
+    was."""
     since = _began(told)
-    if since is None or container.sighted_warm_at is not None:
+    if since is None:
         return container
     length = undone.at - since + _way(told.body)
     before = next((one for one in container.stretches if one.begun == told.key), None)

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from station.care import facts as f
 from station.care.cold_readings_charge import charged
 from station.care.fold_cold import counted, out_as_seen, put_away, sighted, transferred
-from station.care.fold_move import arrived, begun, out_of_the_way
+from station.care.fold_move import arrived, before_its_way, begun, out_of_the_way
 from station.care.moments import NOTHING, minute_down, minute_up, minute_up_span
 from station.care.state import Container, Hold
 from station.care.words import HoldReason, Limit
@@ -15,7 +15,8 @@ TOLD_TWICE = "received twice: another container may bear its number"
 OF_A_STORE = (f.PutAway, f.TakenOut, f.ThawBegun, f.Transferred, f.MoveBegun, f.BinChanged)
 # nobody has seen the container by these
 UNSEEN = (f.LabelAsked, f.LabelSent, f.LabelFailed, f.LabelUnknown, f.WarmCharged)
-TIME_WENT_BY = (HoldReason.LATE_TO_COLD, HoldReason.THAWED_LONG)
+# nor by a hold for one of these
+NOBODY_LOOKED = (HoldReason.LATE_TO_COLD, HoldReason.THAWED_LONG, HoldReason.RESTORED)
 # its times are taken from the clock of the station that wrote these
 DATING = (f.PutAway, f.Transferred, f.MoveBegun, f.ThawBegun, f.TakenOut, f.Opened)
 
@@ -34,8 +35,8 @@ def container_step(container: Container | None, fact: f.Fact) -> Container | Non
 
 
 def _from_afar(body: f.Body) -> bool:
-    """Whether it was held because of what a logger says, or because time went by: nobody saw it then."""
-    return isinstance(body, f.Held) and (bool(body.excursion) or body.reason in TIME_WENT_BY)
+    """Whether it was held because of what a logger says, what a backup lacks, or time that went by: nobody saw it."""
+    return isinstance(body, f.Held) and (bool(body.excursion) or body.reason in NOBODY_LOOKED)
 
 
 def begins(body: f.Body) -> bool:
@@ -113,7 +114,7 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
         return container  # filled here, open from the start: no store ever has it
     match body:
         case f.PutAway():
-            return arrived(container, fact, put_away(container, fact, body))
+            return arrived(container, fact, put_away(before_its_way(container, fact), fact, body))
         case f.Received() | f.Decanted() | f.UsedPasteKept() if container.id == body.container:
             return _told_twice(container, fact)
         case f.TakenOut():
@@ -121,7 +122,7 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
         case f.ThawBegun():
             return out_of_the_way(container, _thaw_begun(container, fact, body))
         case f.Transferred():
-            return arrived(container, fact, transferred(container, fact, body))
+            return arrived(container, fact, transferred(before_its_way(container, fact), fact, body))
         case f.MoveBegun():
             return begun(container, fact, body)
         case f.BinChanged():

@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from station.care import facts as f
-from station.care.cold_proof import Stretch
+from station.care.cold_proof import SKEW_ALLOWED, Stretch, journal_of
 from station.care.moments import NOTHING, minute_up_span
 from station.care.state import Container, Hold
 from station.care.words import HoldReason
@@ -42,8 +42,35 @@ def begun(container: Container, fact: f.Fact, body: f.MoveBegun) -> Container:
     )
 
 
+def before_its_way(container: Container, fact: f.Fact) -> Container:
+    """The container as `fact` finds it: of a way that began later than that, by another station, it knows nothing."""
+    return _ended(container) if _began_later(container, fact) else container
+
+
+def _began_later(container: Container, fact: f.Fact) -> bool:
+    """Whether its way surely began after `fact`, told by a station that had not heard of it. One that knew of it ends
+    it, whatever the clocks say; before put-aways named their way, one that knew of any."""
+    body = fact.body
+    if container.move_from is None or container.move_key is None:
+        return False
+    if isinstance(body, f.PutAway) and body.counted is not None and body.way in (None, container.move_key):
+        return False
+    return journal_of(container.move_key) != journal_of(fact.key) and fact.at < container.move_from - SKEW_ALLOWED
+
+
 def arrived(before: Container, fact: f.Fact, after: Container) -> Container:
-    """Put away or transferred by `fact`: a way that was going on ends, and counts as time out of the cold."""
+    """Put away or transferred by `fact`: a way that was going on ends, and counts as time out of the cold. One that
+    began only after that goes on."""
+    if _began_later(before, fact):
+        return replace(
+            after,
+            store=None,
+            bin=None,
+            move_from=before.move_from,
+            move_by=before.move_by,
+            move_store=before.move_store,
+            move_key=before.move_key,
+        )
     if before.move_from is None or after.store is None:
         return after
     counted = (fact.body.counted if isinstance(fact.body, f.PutAway | f.Transferred) else None) or NOTHING

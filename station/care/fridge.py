@@ -10,6 +10,7 @@ from station.care.cold_cycles import cycles_left, return_refused
 from station.care.conditioning import Wait
 from station.care.context import Context
 from station.care.desk import look
+from station.care.filled import packed
 from station.care.floor import Floor
 from station.care.moments import NOTHING, minute_up, minute_up_span
 from station.care.reasons import against
@@ -76,6 +77,7 @@ def _put_away(floor: Floor, store: Store, container: Container, armed: Armed, *,
         return no_free_bin(floor, store, container, "Make room or use another store; its time to cold storage runs on.")
     label = "Tear its time label off. " if returning and container.print_number else ""
     tip = " tip down" if floor.kind(container).tip_down else ""
+    counted, way = _on_the_way(floor, container), container.move_key
     return Decision(
         about(
             floor,
@@ -86,7 +88,7 @@ def _put_away(floor: Floor, store: Store, container: Container, armed: Armed, *,
             f"{container.spoken} is put away in {store.title}. {_put_away_note(floor, container, returning)}",
             f"{label}Put it in bin {bin_.id}{tip}. Do not cover the maker's label.",
         ),
-        (f.PutAway(container.id, store.id, bin_.id, returning, counted=_on_the_way(floor, container)),),
+        (f.PutAway(container.id, store.id, bin_.id, returning, counted=counted, way=way),),
         armed=armed,
     )
 
@@ -345,6 +347,8 @@ def _seen(floor: Floor, container: Container) -> str:
 
 def room_not_fit(floor: Floor, store: Store, container: Container) -> Decision:
     """The answer to a take-out where the paste would never be ready in this room."""
+    if floor.minimum_for(container.paste, container.kind) is None:
+        return _no_minimum(floor, store, container)
     room = floor.room
     floor_c = floor.specification(container.paste).floor_c
     cold = room.temperature_c < floor_c
@@ -359,6 +363,13 @@ def room_not_fit(floor: Floor, store: Store, container: Container) -> Decision:
         else f"At {room.temperature_c:g} C and {room.humidity:g} % it would never be dry enough to open.",
         "Leave it in the cold and call the shift lead. Never heat paste.",
     )
+    return Decision(verdict, (f.ScanRefused(container.id, store.id, verdict.code, ""),))
+
+
+def _no_minimum(floor: Floor, store: Store, container: Container) -> Decision:
+    why = f"No version of the limits of {container.paste} says how long {packed(floor, container)} has to warm."
+    todo = "Leave it in the cold and ask the process engineer."
+    verdict = about(floor, container, Word.STOP, "no-time", "NO WARMING TIME", why, todo)
     return Decision(verdict, (f.ScanRefused(container.id, store.id, verdict.code, ""),))
 
 

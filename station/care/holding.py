@@ -10,7 +10,10 @@ TOLD_BY_A_PERSON = (HoldReason.LOT, HoldReason.EVALUATION)
 
 
 def hold_text(floor: Floor, hold: Hold) -> str:
-    """`lot on hold since 14:05: recall by the maker`; a reason that speaks for itself is said alone."""
+    """`lot on hold since 14:05: recall by the maker`; a reason that speaks for itself is said alone, and so is the note
+    of a restore, which names its backup."""
+    if hold.reason is HoldReason.RESTORED:
+        return hold.note
     if hold.reason not in TOLD_BY_A_PERSON:
         return hold.reason.value
     noted = f": {hold.note.strip().rstrip('.')}" if hold.note.strip() else ""

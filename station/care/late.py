@@ -147,7 +147,7 @@ def _fact(floor: Floor, container: Container, store: str, cold_c: float, told: L
         thaw_to=told.latest,
         earliest_use=minute_up(since + wait.longest) if wait is not None else None,
         room_end=minute_down(told.earliest + life),
-        supplier_minimum=specification.minimum_for(container.kind) or NOTHING,
+        supplier_minimum=floor.minimum_for(container.paste, container.kind) or NOTHING,
         warm_up=wait.warm_up if wait is not None else None,
         dew_wait=wait.dew_point if wait is not None else None,
         room_c=then.temperature_c,

@@ -95,6 +95,7 @@ class Ledger:
         self.scanners: dict[int, f.ScannerSetUp] = {}  # by station: how its PC writes what a scanner means
         self.reactions: dict[tuple[Limit, bool], str] = {}  # what to do at alarms, by limit and whether at a line
         self.reserved: dict[str, str] = {}  # the paste of the sheet a number stands on, by number
+        self.restored: f.Fact | None = None  # the start at which this station went on from a backup last
         self.latest_at: datetime | None = None
         self.tick = 0
         self._histories: dict[Subject, list[Entry]] = {}
@@ -361,6 +362,9 @@ class Ledger:
             self.reactions[body.limit, body.at_line] = body.text
         if isinstance(body, f.NumbersReserved):
             self.reserved.update(dict.fromkeys(body.numbers, body.paste))
+        restored = isinstance(body, f.StationStarted) and body.backup_at is not None
+        if restored and self.is_own(fact) and self._newest("restored", fact):
+            self.restored = fact
         own = self.is_own(fact) and fact.who is None  # other stations have settings of their own
         if isinstance(body, f.PersonSet) and own and self._newest(f"person {body.person}", fact):
             self.seeded[body.person] = body

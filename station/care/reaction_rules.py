@@ -20,7 +20,7 @@ USUAL: dict[tuple[Limit, bool], str] = {
     **{(limit, True): _BOARDS for limit in AT_LINE},
     (Limit.HOLD, True): "Set aside the boards made with it since the hold, and ask who put it on hold.",
     (Limit.OFF_LIST, True): "Set aside the boards made with it since the list changed, and ask the process engineer.",
-    (Limit.OFF_LIST, False): "No board made with it since the list changed goes on before the process engineer said so.",
+    (Limit.OFF_LIST, False): "No board made with it since the list changed goes on before it was judged.",
     (Limit.STENCIL, False): "No board made after the end goes on before somebody has judged it.",
     **{(limit, False): _OUT_OF_REACH for limit in (Limit.SHELF, Limit.ROOM, Limit.OPEN)},
     **{(limit, False): _OUT_OF_REACH for limit in (Limit.DECANTED, Limit.USED_PASTE)},

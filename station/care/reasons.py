@@ -14,6 +14,7 @@ from station.care.limits import passed
 from station.care.readiness import not_ready
 from station.care.reason import Reason
 from station.care.saying import a, clock_time, day_time, loud_a, opening, spot, when
+from station.care.since_restore import not_known_of
 from station.care.state import Bead, Container, PositionState
 from station.care.waste import discard_it
 from station.care.words import Alloy, Ending, Limit, Word
@@ -75,7 +76,8 @@ def _of_container(floor: Floor, container: Container) -> Iterator[Reason]:
     if container.ended is not None:
         yield _ended(floor, container)
         return
-    if not floor.rules.demo and floor.specification(container.paste).approved_by is None:
+    unknown_metal = floor.ledger.rulebook.metal_disputed(container.paste)
+    if unknown_metal or (not floor.rules.demo and floor.specification(container.paste).approved_by is None):
         yield Reason(
             "draft",
             Word.STOP,
@@ -105,7 +107,7 @@ def _of_container(floor: Floor, container: Container) -> Iterator[Reason]:
 
 def _draft_sentence(floor: Floor, paste: str) -> str:
     if floor.ledger.rulebook.metal_disputed(paste):
-        return f"Two stations brought in {paste} with another number, metal or way of storage each."
+        return f"{paste} was told twice, with another number, metal or way of storage each."
     return f"The limits of {paste} are still a draft."
 
 
@@ -182,6 +184,7 @@ def _moved_long(floor: Floor, container: Container, end: datetime) -> Reason:
 
 
 def _of_position(floor: Floor, container: Container, position: PositionState) -> Iterator[Reason]:
+    yield from not_known_of(floor, position)
     yield from _wrong_for_job(floor, container, position)
     yield from against_holder(floor, container, position)
     bead = position.bead
@@ -219,12 +222,12 @@ def _wrong_for_job(floor: Floor, container: Container, position: PositionState) 
     job = position.pastes[0]
     alloys = _clash(floor, container.paste, job, "JOB")
     builds = f"{spot(position.id)} builds {position.work_order} with {' or '.join(position.pastes)}."
-    mine, theirs = (floor.plant.pastes[paste].alloy.shout for paste in (container.paste, job))
+    mine, theirs = (_shout(floor, paste) for paste in (container.paste, job))
     yield Reason(
         "wrong-alloy" if alloys else "wrong-paste",
         Word.STOP,
         alloys or f"{container.paste} ON {loud_a(job)} JOB",
-        f"{mine} on a {theirs} job: {builds}" if mine != theirs else opening(builds),
+        f"{mine} on a {theirs} job: {builds}" if theirs and mine != theirs else opening(builds),
         f"Take {container.spoken} away from {spot(position.id)}.",
     )
 
@@ -241,9 +244,16 @@ def not_approved_any_more(position: PositionState, paste: str, take_away: str) -
 
 
 def _clash(floor: Floor, paste: str, other: str, noun: str) -> str:
-    """The two alloy families in words, or nothing where they are the same."""
-    mine, theirs = floor.plant.pastes[paste].alloy, floor.plant.pastes[other].alloy
-    return "" if mine is theirs else f"{_family(mine)} ON {loud_a(_family(theirs))} {noun}"
+    """The two alloy families in words, or nothing where they are the same, or one is not set up here."""
+    mine, theirs = floor.plant.pastes.get(paste), floor.plant.pastes.get(other)
+    if mine is None or theirs is None or mine.alloy is theirs.alloy:
+        return ""
+    return f"{_family(mine.alloy)} ON {loud_a(_family(theirs.alloy))} {noun}"
+
+
+def _shout(floor: Floor, paste: str) -> str:
+    known = floor.plant.pastes.get(paste)
+    return known.alloy.shout if known is not None else ""
 
 
 def _family(alloy: Alloy) -> str:
@@ -259,7 +269,7 @@ def _soiled(floor: Floor, container: Container, position: PositionState) -> Iter
         Word.STOP,
         "CLEAN FIRST",
         f"The last paste on {spot(position.id)} was {before} "
-        f"({floor.plant.pastes[before].alloy.shout}); no cleaning is on record.",
+        f"({_shout(floor, before) or 'not set up here'}); no cleaning is on record.",
         f"Clean {TOOLS[floor.holder(position.id)]}, then scan the tag and the CLEANED card.",
     )
 
@@ -267,7 +277,14 @@ def _soiled(floor: Floor, container: Container, position: PositionState) -> Iter
 def against_printing_on(floor: Floor, position: PositionState, bead: Bead) -> tuple[Reason, ...]:
     """Every reason against going on with a bead for the job its position is set up for now, the worst first."""
     off = () if floor.fits_job(position, bead.paste) else (_not_for_this_job(position, bead),)
-    return tuple(sorted((*off, *against_bead(floor, position, bead)), key=_rank))
+    unknown = not_known_of(floor, position)
+    return tuple(sorted((*off, *unknown, *against_bead(floor, position, bead)), key=_rank))
+
+
+def against_staying(floor: Floor, position: PositionState, mounted: Container) -> tuple[Reason, ...]:
+    """Every reason against leaving it mounted for the job its position is set up for now, the worst first."""
+    off = () if floor.fits_job(position, mounted.paste) else _wrong_for_job(floor, mounted, position)
+    return tuple(sorted((*off, *against(floor, mounted, None)), key=_rank))
 
 
 def _not_for_this_job(position: PositionState, bead: Bead) -> Reason:

@@ -1,22 +1,20 @@
 """What is on record of specifications and of the pastes of products: what is in force, drafts, and who said so.
 
-Grows with the ledger; the same facts in any order give the same rules. Two contents of one version, approved where
-nobody heard of the other, are both in force: figure by figure the stricter one holds, until a newer version.
+Grows with the ledger; the same facts in any order give the same rules. Contents approved where nobody heard of the
+other are both in force: figure by figure the stricter one holds, until a newer version takes the place of both.
 """
 
-from bisect import insort
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
 
 from station.care import facts as f
+from station.care import paste_story
 from station.care.clock_story import Order
 from station.care.list_story import PasteList, Story, hear, said_here, standing
+from station.care.spec_story import SpecificationStory
 from station.care.specification import Paste, Plant, Product, Specification
-from station.care.specification_change import same_figures, stricter
 
 ListKey = tuple[str, str]
-_VersionTold = tuple[int, Order, f.Fact, Specification]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,8 +49,8 @@ class Rulebook:
         self.versions: dict[tuple[str, int], Specification] = {}
         self.lists: dict[ListKey, PasteList] = {}
         self.lists_said: dict[str, f.PasteListSet] = {}  # as this station's settings last had them
-        self._told: dict[str, list[_VersionTold]] = {}  # by paste, the highest version last
-        self._brought_in: dict[str, list[tuple[Order, Paste]]] = {}
+        self._stories: dict[str, SpecificationStory] = {}
+        self._pastes: dict[str, paste_story.Story] = {}
         self._drafted: dict[str, f.Fact] = {}
         self._closed: set[str] = set()
         self._list_stories: dict[ListKey, Story] = {}
@@ -65,15 +63,15 @@ class Rulebook:
             setattr(twin, name, getattr(self, name).copy())
         twin._closed = self._closed.copy()
         twin._list_stories = {key: story.copy() for key, story in self._list_stories.items()}
-        twin._told = {paste: told.copy() for paste, told in self._told.items()}
-        twin._brought_in = {paste: told.copy() for paste, told in self._brought_in.items()}
+        twin._stories = {paste: story.copied() for paste, story in self._stories.items()}
+        twin._pastes = {paste: told.copy() for paste, told in self._pastes.items()}
         return twin
 
     def note(self, fact: f.Fact, *, own: bool) -> None:
         """Take in a fact; `own` says that this station's clock dated it. What says nothing of rules changes nothing."""
         match fact.body:
             case f.SpecificationSet():
-                self._set(fact, fact.body)
+                self._set(fact, fact.body, own=own)
             case f.SpecificationDrafted():
                 self._drafted[fact.key] = fact
                 self._closed.update({fact.body.replaces} - {""})
@@ -84,66 +82,64 @@ class Rulebook:
 
     # ------------------------------------------------------------------ specifications
 
-    def _set(self, fact: f.Fact, body: f.SpecificationSet) -> None:
+    def _set(self, fact: f.Fact, body: f.SpecificationSet, *, own: bool) -> None:
         self._plant = None
-        told, entry = self._told.setdefault(body.specification.paste, []), body.specification
-        # a station with outdated settings may say an older version later: the highest version is in force
-        insort(told, (entry.version, fact.order, fact, entry), key=lambda one: one[:2])
+        paste = body.specification.paste
+        story = self._stories.setdefault(paste, SpecificationStory())
+        story.hear(fact, body)
         self._closed.update({body.draft} - {""})
-        if body.paste is not None:
-            insort(self._brought_in.setdefault(entry.paste, []), (fact.order, body.paste), key=lambda one: one[0])
-        for version in dict.fromkeys(one[0] for one in told):
-            self.versions[entry.paste, version] = _joined(self._of_version(entry.paste, version))
-        self.specifications[entry.paste] = self.versions[entry.paste, told[-1][0]]
+        paste_story.hear(self._pastes.setdefault(paste, []), fact, body, own=own)
+        for version, content in story.versions().items():
+            self.versions[paste, version] = self._approved(content)
+        self.specifications[paste] = self._approved(story.in_force)
 
-    def _of_version(self, paste: str, version: int) -> list[Specification]:
-        """Every content of one version, as told; a paste whose metal is in dispute has none that is approved."""
-        found = [entry for number, _, _, entry in self._told[paste] if number == version]
-        return [replace(entry, approved_by=None) for entry in found] if self.metal_disputed(paste) else found
+    def _approved(self, content: Specification) -> Specification:
+        """A content as it holds; of a paste whose metal is in dispute none is approved."""
+        return replace(content, approved_by=None) if self.metal_disputed(content.paste) else content
+
+    def told_of(self, paste: str) -> SpecificationStory | None:
+        """Everything that was told of the specification of a paste; nobody may change it."""
+        return self._stories.get(paste)
 
     def in_force_since(self, specification: Specification) -> Order | None:
-        """Where in the order the figures in force came into force; None for figures that are not in force.
-
-        Every station writes down what its settings say; the first of those that say the same in a row is meant.
-        """
-        told = self._told.get(specification.paste)
-        if not told or not same_figures(self.specifications[specification.paste], specification):
-            return None
-        same = self._newest(specification.paste)
-        until = ((one[1], _joined(earlier[3] for earlier in same[:count])) for count, one in enumerate(same, start=1))
-        return next(order for order, joined in until if same_figures(joined, specification))
+        """Where in the order a content came into force; None for figures that are not in force."""
+        story = self._stories.get(specification.paste)
+        return story.since(specification) if story is not None else None
 
     def in_force_from(self, paste: str, order: Order) -> tuple[Specification, ...]:
-        """The version of a paste's specification in force at a place in the order, and every newer one since."""
-        told = self._told[paste]
-        then = [place for place, (_, since, _, _) in enumerate(told) if since <= order]
-        return tuple(one[3] for one in told[then[-1] if then else 0 :])
+        """What was in force for a paste at a place in the order, and all that was since, each as it held then."""
+        return self._stories[paste].since_place(order)
+
+    def to_replace(self, paste: str) -> tuple[str, ...]:
+        """The keys of everything a content approved now takes the place of."""
+        story = self._stories.get(paste)
+        return tuple(one.fact.key for one in story.holding) if story is not None else ()
 
     def approval(self, paste: str) -> Approval | None:
         """Who put in force what is: an engineer at the desk where one did, else the settings that were first to."""
-        newest = self._newest(paste)
-        by_hand = [one for one in newest if one[2].who is not None]
-        for version, _, fact, _ in (by_hand or newest)[:1]:
-            return Approval(version, fact.who, fact.at, self._explained(fact))
+        story = self._stories.get(paste)
+        newest = story.newest if story is not None else []
+        by_hand = [one for one in newest if one.by_hand]
+        for one in (by_hand or newest)[:1]:
+            return Approval(one.version, one.fact.who, one.fact.at, self._explained(one.body))
         return None
 
-    def _newest(self, paste: str) -> list[_VersionTold]:
-        told = self._told.get(paste, [])
-        return [one for one in told if one[0] == told[-1][0]]
-
-    def _explained(self, fact: f.Fact) -> str:
-        draft = self._drafted.get(fact.body.draft) if isinstance(fact.body, f.SpecificationSet) else None
+    def _explained(self, body: f.SpecificationSet) -> str:
+        draft = self._drafted.get(body.draft)
         return draft.body.explanation if draft is not None and isinstance(draft.body, f.SpecificationDrafted) else ""
 
     def metal_disputed(self, paste: str) -> bool:
-        """Whether a paste was brought in as two different ones, apart; nothing of it is approved then."""
-        told = self._brought_in.get(paste, [])
-        return len({(one.number, one.alloy, one.storage) for _, one in told}) > 1
+        """Whether a paste was told as two different ones, at the desk or by settings; none of it is approved then."""
+        return paste_story.disputed(self.pastes_told(paste))
+
+    def pastes_told(self, paste: str) -> paste_story.Story:
+        """Everything that was told of what a paste is, in fold order; nobody may change it."""
+        return self._pastes.get(paste, [])
 
     def disputed(self, paste: str) -> bool:
-        """Whether the version in force was approved with two contents, apart; the stricter figures hold."""
-        newest = self._newest(paste)
-        return any(not same_figures(one[3], newest[-1][3]) for one in newest)
+        """Whether the version in force was told with other contents, apart; the stricter figures hold."""
+        story = self._stories.get(paste)
+        return story is not None and story.disputed
 
     # ------------------------------------------------------------------ drafts
 
@@ -194,7 +190,7 @@ class Rulebook:
         return self._plant[1]
 
     def _merged(self, plant: Plant) -> Plant:
-        pastes = {**plant.pastes, **self._pastes(plant)}
+        pastes = {**plant.pastes, **self._brought_in(plant)}
         products = dict(plant.products)
         for (product, order), told in self.lists.items():
             if order:
@@ -206,17 +202,10 @@ class Rulebook:
             return plant
         return replace(plant, pastes=pastes, products=products)
 
-    def _pastes(self, plant: Plant) -> dict[str, Paste]:
+    def _brought_in(self, plant: Plant) -> dict[str, Paste]:
         """The pastes the desk brought in. What the settings say of one beside what it is, such as a price, holds."""
-        return {name: _as_approved(told[0][1], plant.pastes.get(name)) for name, told in self._brought_in.items()}
-
-
-def _joined(contents: Iterable[Specification]) -> Specification:
-    """The stricter of all contents; where none contradicts, the last one as it was told."""
-    first, *further = contents
-    for content in further:
-        first = content if same_figures(first, content) else stricter(first, content)
-    return first
+        first = {name: next((one.paste for one in told if one.by_hand), None) for name, told in self._pastes.items()}
+        return {name: _as_approved(paste, plant.pastes.get(name)) for name, paste in first.items() if paste is not None}
 
 
 def _as_approved(approved: Paste, listed: Paste | None) -> Paste:

@@ -16,7 +16,6 @@ from station.care.floor import Floor
 from station.care.moments import MINUTE
 from station.care.refused import Refused
 from station.care.rulebook import OpenDraft
-from station.care.saying import span
 from station.care.specification import Near, Paste, Specification
 from station.care.specification_change import PER_KIND, same_figures, values
 from station.care.versions import tightened
@@ -29,7 +28,6 @@ LONGEST_OPEN_LIFE = timedelta(hours=255)
 """The label code carries open life in 8 bits, in whole hours."""
 LONGEST_CONDITIONING = 4095 * MINUTE
 """The label code carries the conditioning time in 12 bits, in minutes."""
-AVERAGE_MONTH = timedelta(days=30)
 _ID = re.compile(r"[A-Z0-9][A-Z0-9.-]{0,15}")
 
 
@@ -121,26 +119,18 @@ def _of_figures(floor: Floor, paste: Paste, limits: Specification) -> Iterator[s
         yield "Open life and its extension come to more than the 255 h a label can carry. Shorten one."
     if limits.pause_knead > limits.pause_replace:
         yield "The pause before kneading is longer than the one before replacing. Shorten it."
-    yield from _near_at_once(floor, limits)
+    yield from _dropped(floor, limits)
     if paste.storage is not Storage.ROOM and not unknown:
         yield from _never_ready(floor, limits)
 
 
-def _near_at_once(floor: Floor, limits: Specification) -> Iterator[str]:
-    """A limit that would be near from its very start, by the prompts of this site."""
-    prompts = replace(limits, near=_site_near(floor))
-    lengths = {
-        Limit.TO_COLD: limits.to_cold,
-        Limit.ROOM: limits.room_life,
-        Limit.OPEN: limits.open_life,
-        Limit.STENCIL: limits.stencil_life,
-        Limit.PAUSE: limits.pause_knead,
-        Limit.SHELF: (limits.shelf_months or 0) * AVERAGE_MONTH,
-    }
-    for limit, length in lengths.items():
-        prompt = prompts.near_for(limit).before_end(length)
-        if length and prompt > length:
-            yield f"The {limit.value} is shorter than its prompt, {span(prompt)} before its end (near in site.toml)."
+def _dropped(floor: Floor, limits: Specification) -> Iterator[str]:
+    """A kind it has no minimum for any more, while containers of it are in stock."""
+    now = floor.ledger.specifications.get(limits.paste)
+    had = {entry.kind for entry in now.conditioning} if now is not None else set()
+    in_stock = {found.kind for found in floor.alive() if found.paste == limits.paste and not found.sources}
+    for kind in sorted((had & in_stock) - {entry.kind for entry in limits.conditioning}):
+        yield f"There is {limits.paste} in {kind} in stock. Keep its minimum until that is used up."
 
 
 def _site_near(floor: Floor) -> tuple[tuple[Limit, Near], ...]:
@@ -223,7 +213,8 @@ def approve_draft(floor: Floor, key: str, by: str) -> tuple[f.Body, ...]:
     if fault:
         raise SpecificationRefused(fault)
     limits = replace(draft.specification, approved_by=by)
-    told = f.SpecificationSet(limits, digest(limits), draft.key, draft.paste)
+    replaces = floor.ledger.rulebook.to_replace(limits.paste)
+    told = f.SpecificationSet(limits, digest(limits), draft.key, draft.paste, replaces)
     return (told, *tightened(floor.ledger, floor.plant.positions, (limits,)))
 
 

@@ -75,6 +75,8 @@ class Band:
         return self.low <= value <= self.high
 
 
+_MINUTE = timedelta(minutes=1)
+AVERAGE_MONTH = timedelta(days=30)
 # limits without a near rule of their own are near as the one that is most like them
 NEAR_LIKE = {Limit.DECANTED: Limit.OPEN, Limit.USED_PASTE: Limit.OPEN, Limit.THAW: Limit.ROOM}
 
@@ -147,8 +149,29 @@ class Specification:
         return next((entry.minimum for entry in self.conditioning if entry.kind == kind), None)
 
     def near_for(self, limit: Limit) -> Near:
-        """The near rule of a limit; every limit that runs has one, settings see to that."""
-        return dict(self.near)[NEAR_LIKE.get(limit, limit)]
+        """The near rule of a limit; every limit that runs has one, settings see to that.
+
+        A limit shorter than the site's prompt for it is near from its half, to the minute: a prompt that was always on
+        says nothing, and no limit is ever refused for being too tight.
+        """
+        near, length = dict(self.near)[NEAR_LIKE.get(limit, limit)], self._length_of(limit)
+        if not length or near.before_end(length) <= length:
+            return near
+        half = length / 2 // _MINUTE * _MINUTE
+        return Near(near.share, half, half)
+
+    def _length_of(self, limit: Limit) -> timedelta | None:
+        lengths = {
+            Limit.TO_COLD: self.to_cold,
+            Limit.ROOM: self.room_life,
+            Limit.OPEN: self.open_life,
+            Limit.STENCIL: self.stencil_life,
+            Limit.PAUSE: self.pause_knead,
+            Limit.SHELF: (self.shelf_months or 0) * AVERAGE_MONTH,
+            Limit.DECANTED: self.decanted_life,
+            Limit.USED_PASTE: self.used_paste_life,
+        }
+        return lengths.get(limit)
 
 
 @dataclass(frozen=True, slots=True)
@@ -274,6 +297,8 @@ class Rules:
     badge_required: bool = False
     reactions: tuple[Reaction, ...] = ()
     two_person: bool = False
+    order_pattern: str = ""
+    order_example: str = ""
 
 
 @dataclass(frozen=True, slots=True)

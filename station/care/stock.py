@@ -90,14 +90,14 @@ def stock(floor: Floor) -> Stock:
 
 
 def lying(floor: Floor, container: Container) -> Lying:
-    """One container as stock."""
+    """One container as stock; of a kind that is not set up here nobody knows the mass, and it counts as none."""
     standing = floor.standing(container)
     ends = standing.discard_by
     over = passed(standing.limits, floor.moment_of(container))
     return Lying(
         container=container,
         stage=standing.stage,
-        grams=floor.kind(container).net_mass_g,
+        grams=floor.kind(container).net_mass_g if container.kind in floor.plant.kinds else 0,
         where=where(floor, container),
         ends=ends,
         governing=standing.governing,
@@ -169,7 +169,8 @@ def _is_soon(floor: Floor, one: Lying) -> bool:
     if end is None:
         return False
     length = end - one.container.arrived_at
-    near = floor.specification(one.container.paste).near_for(Limit.SHELF).before_end(length)
+    known = floor.ledger.specifications.get(one.container.paste)
+    near = known.near_for(Limit.SHELF).before_end(length) if known is not None else SOON
     return floor.time_left(end) <= max(near, SOON)
 
 

@@ -1,6 +1,6 @@
 """Leaving cold storage: the moment the clocks start, and the times that go on the label."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from station.care import facts as f
 from station.care.conditioning import RoomTooCold, RoomTooHumid, Wait, waiting
@@ -11,13 +11,16 @@ from station.care.state import Container, RoomAir
 
 
 def wait_for(floor: Floor, paste: str, kind: str, cold_c: float, air: RoomAir | None = None) -> Wait | None:
-    """The conditioning time of a paste in a kind in the room as it is, or in `air`; None where that forbids use."""
-    specification = floor.specification(paste)
+    """The conditioning time of a paste in a kind in the room as it is, or in `air`; None where that forbids use, and
+    where nobody ever said how long this kind has to warm."""
+    specification, minimum = floor.specification(paste), floor.minimum_for(paste, kind)
     room = air or floor.room
+    if minimum is None:
+        return None
     try:
         return waiting(
             floor.kind_called(kind),
-            specification.minimum_for(kind) or timedelta(0),
+            minimum,
             cold_c,
             room.temperature_c,
             room.humidity,

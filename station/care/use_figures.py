@@ -4,12 +4,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from station.care.alarms import BEFORE_USE
+from station.care.alarms import BEFORE_USE, OF_ONE_MOUNT
 from station.care.ledger import Ledger
 from station.care.pace import Pace, unhurried
 from station.care.state import Alarm
 from station.care.trace import Stay, stays
-from station.care.words import Limit
 
 NOTHING = timedelta(0)
 
@@ -105,7 +104,7 @@ def _mounted_past(alarm: Alarm, use: Use) -> bool:
     """Whether an alarm about a container is about this mounting of it."""
     if alarm.limit in BEFORE_USE:
         return False
-    return use.key == alarm.id.split("/")[2] if alarm.limit is Limit.HOLD else use.since <= alarm.since
+    return use.key == alarm.id.split("/")[2] if alarm.limit in OF_ONE_MOUNT else use.since <= alarm.since
 
 
 def in_use(found: Iterable[Use], past: Iterable[Outside], until: datetime) -> tuple[InUse, ...]:

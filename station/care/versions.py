@@ -185,7 +185,7 @@ def _verdict(floor: Floor, container: Container, after: Container, specification
 def differing(floor: Floor) -> tuple[tuple[Container, Container], ...]:
     """Living containers whose times would be others under the newest version, as they are and as they would be."""
     found = []
-    for container in floor.alive():
+    for container in filter(floor.is_set_up, floor.alive()):
         told = follows(floor.ledger, container, floor.specification(container.paste), "as the newest version has it")
         after = replace(applied(container, "", told), moved=container.moved)
         if not container.sources and running_limits(after) != running_limits(container):

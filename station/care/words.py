@@ -154,6 +154,7 @@ class HoldReason(StrEnum):
     PACKS_MISSING = "no cold packs in the box"
     INCOMING_TEST = "awaits incoming test"
     STORE_OUT = "its store was out of its limits"
+    RESTORED = "restored from a backup"
 
 
 class Ending(StrEnum):

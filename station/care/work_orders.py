@@ -67,9 +67,7 @@ def _product(floor: Floor, scan: WorkOrderScan) -> Product | None:
     """The product with the pastes approved for this order of it."""
     pastes = floor.approved_pastes(scan.product, scan.order)
     known = floor.plant.products.get(scan.product)
-    if not pastes:
-        return None
-    return replace(known, pastes=pastes) if known is not None else Product(scan.product, scan.product, pastes)
+    return replace(known, pastes=pastes) if known is not None and pastes else None
 
 
 def _list_elsewhere(floor: Floor, scan: WorkOrderScan) -> bool:

@@ -4,10 +4,10 @@ Each is proved by badge and PIN, decided by the rules, and written in one piece.
 `care.refused.Refused` for what can't be recorded as told; nothing is recorded then.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date
 
-from station.care import correction, figures, late, lots, versions
+from station.care import after_restore, correction, figures, late, lots, versions
 from station.care import facts as f
 from station.care.answers import REPRINT, plain
 from station.care.floor import Floor
@@ -90,6 +90,13 @@ def recertify_lot(
         return Decision(plain(Word.DONE, "lot-recertified", "NEW EXPIRY", why, todo), (fact, *kept))
 
     return station.decided(lead, Role.LEAD, decide)
+
+
+def release_counted(station: Station, containers: Iterable[str], note: str, proof: Proof) -> Outcome:
+    """Release the holds since a restore of those of `containers` that were counted in their store since."""
+    return station.decided(
+        proof, Role.LEAD, lambda floor, _person: after_restore.release_counted(floor, containers, note)
+    )
 
 
 def take_out_late(station: Station, told: late.Late, proof: Proof) -> Outcome:

@@ -1,20 +1,22 @@
 """The settings become facts: specifications, paste lists and people, written once and again only when they change.
 
 What a file says against the record never loosens anything by itself: a version the record has already keeps its
-figures, and a list or a person decided at the desk stands until the file says something other than it last said.
+figures, what was approved at the desk stays beside a newer version of the file, figure by figure the stricter, until
+one is approved there; and a list or a person decided at the desk stands until the file says something new.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from station.care import facts as f
-from station.care import versions
+from station.care import paste_story, versions
 from station.care.ledger import Ledger
 from station.care.list_story import PasteList, replaced_by_file
 from station.care.rulebook import ListKey
 from station.care.spec_drafts import digest
-from station.care.specification import Specification
+from station.care.specification import Near, Paste, Specification
 from station.care.specification_change import same_figures
+from station.care.words import Limit
 from station.services.ports import JournalRefusal
 from station.services.site import Person, Site
 
@@ -22,12 +24,50 @@ from station.services.site import Person, Site
 def opening_bodies(site: Site, ledger: Ledger) -> Iterator[f.Body]:
     """The facts that make the ledger agree with the settings."""
     standing = in_force(site, ledger)
-    changed = [entry for entry in standing if ledger.specifications.get(entry.paste) != entry]
-    for specification in changed:
-        yield f.SpecificationSet(specification, digest(specification))
-    yield from versions.tightened(ledger, site.plant.positions, standing)
+    for entry in standing:
+        paste = _paste_told(site, entry.paste, ledger)
+        if paste is not None or _known(entry.paste, ledger) != entry:
+            right = _set_right(paste, ledger) if paste is not None else ()
+            yield f.SpecificationSet(
+                entry, digest(entry), paste=paste, replaces=_replaced(entry, ledger), corrects=right
+            )
+    yield from versions.tightened(ledger, site.plant.positions, (_after(entry, ledger) for entry in standing))
     yield from _lists(site, ledger)
     yield from _people(site, ledger)
+
+
+def _known(paste: str, ledger: Ledger) -> Specification | None:
+    """What was put in force for a paste, as it was approved."""
+    story = ledger.rulebook.told_of(paste)
+    return story.in_force if story is not None else None
+
+
+def _paste_told(site: Site, paste: str, ledger: Ledger) -> Paste | None:
+    """The paste of the settings where they say another number, metal or storage than they said last."""
+    listed = site.plant.pastes.get(paste)
+    if listed is None or paste_story.settings_say(ledger.rulebook.pastes_told(paste), listed):
+        return None
+    return listed
+
+
+def _set_right(paste: Paste, ledger: Ledger) -> tuple[str, ...]:
+    """What the settings said before and this sets right: not what any paste of it came in by that is left."""
+    alive = (one.received_key for one in ledger.containers.values() if one.paste == paste.id and one.ended is None)
+    beads = (place.bead for place in ledger.positions.values() if place.bead is not None)
+    lying = (bead.key for bead in beads if bead.paste == paste.id)
+    last = max(map(ledger.order_of, (*alive, *lying)), default=None)
+    return paste_story.to_correct(ledger.rulebook.pastes_told(paste.id), paste, last)
+
+
+def _replaced(entry: Specification, ledger: Ledger) -> tuple[str, ...]:
+    story = ledger.rulebook.told_of(entry.paste)
+    return story.replaced_by_file(entry) if story is not None else ()
+
+
+def _after(entry: Specification, ledger: Ledger) -> Specification:
+    """What will hold once the settings have said it."""
+    story = ledger.rulebook.told_of(entry.paste)
+    return story.with_file(entry) if story is not None else entry
 
 
 def _lists(site: Site, ledger: Ledger) -> Iterator[f.PasteListSet]:
@@ -74,31 +114,38 @@ def in_force(site: Site, ledger: Ledger) -> tuple[Specification, ...]:
     listed = {entry.paste: entry for entry in site.specifications}
     near = site.specifications[0].near
     told = [_standing(site, entry, ledger) for entry in listed.values()]
-    desk = [replace(known, near=near) for paste, known in ledger.specifications.items() if paste not in listed]
-    return (*told, *desk)
+    others = (_known(paste, ledger) for paste in ledger.specifications if paste not in listed)
+    return (*told, *(_prompted(known, near, ledger) for known in others if known is not None))
+
+
+def _prompted(known: Specification, near: tuple[tuple[Limit, Near], ...], ledger: Ledger) -> Specification:
+    """What holds, with the prompts of this site; where contents stand beside each other that would be one more."""
+    return known if ledger.rulebook.disputed(known.paste) else replace(known, near=near)
 
 
 def _standing(site: Site, entry: Specification, ledger: Ledger) -> Specification:
     """A newer version of the settings, else the record's with the prompts of this site.
 
     A version is what it was when it was put in force: with the same number the settings may still say where its
-    figures stand and who approved it, but none of its figures.
+    figures stand and who approved it, but none of its figures. Where two people approve, it may say nothing of that:
+    two can't be told from a file.
     """
-    known = ledger.specifications.get(entry.paste)
-    if known is None or (entry.version > known.version and not _by_two(site, known)):
+    known, two_person = _known(entry.paste, ledger), site.plant.rules.two_person
+    if known is None or (entry.version > known.version and not two_person):
         return entry
-    if entry.version == known.version and same_figures(entry, known) and _says_more(entry, known, ledger):
+    if not two_person and _is_it(entry, known) and _says_more(entry, known, ledger):
         return entry
-    return replace(known, near=entry.near)
+    return _prompted(known, entry.near, ledger)
 
 
-def _by_two(site: Site, known: Specification) -> bool:
-    """Whether new versions are approved at the desk only: two people can't be told from a file."""
-    return site.plant.rules.two_person and known.approved_by is not None
+def _is_it(entry: Specification, known: Specification) -> bool:
+    return entry.version == known.version and same_figures(entry, known)
 
 
 def _says_more(entry: Specification, known: Specification, ledger: Ledger) -> bool:
     """Whether the settings may say who approved it and where it stands: not against an engineer at the desk."""
+    if ledger.rulebook.disputed(entry.paste):
+        return False
     approval = ledger.rulebook.approval(entry.paste)
     by_hand = approval is not None and approval.by is not None
     return not by_hand and (entry.approved_by is not None or known.approved_by is None)
@@ -109,7 +156,7 @@ def outdated(site: Site, ledger: Ledger) -> str:
     behind = [entry for entry in site.specifications if _is_behind(entry, ledger)]
     told = [f"{entry} (in force is version {ledger.specifications[entry.paste].version})" for entry in behind]
     old = f"The settings of this station are out of date: {', '.join(told)}. Ask the process engineer to mend them."
-    others = (_otherwise(site, entry, ledger.specifications[entry.paste]) for entry in site.specifications)
+    others = (_otherwise(site, entry, ledger) for entry in site.specifications)
     return " ".join(filter(None, [old if told else "", *others, *_alike(site, ledger), *_decided_apart(ledger)]))
 
 
@@ -122,14 +169,17 @@ def _is_behind(entry: Specification, ledger: Ledger) -> bool:
     return not (by_hand and was is not None and same_figures(was, entry))
 
 
-def _otherwise(site: Site, entry: Specification, known: Specification) -> str:
+def _otherwise(site: Site, entry: Specification, ledger: Ledger) -> str:
     """The settings' figures that were not taken over, and why."""
-    if entry.version > known.version and _by_two(site, known):
+    known = _known(entry.paste, ledger) or entry
+    approves = _is_it(entry, known) and entry.approved_by is not None and known.approved_by is None
+    if site.plant.rules.two_person and (entry.version > known.version or approves):
         return (
             f"{entry} of pastes.toml is not in force: here a second engineer approves a new version. "
             "Read the file in at the desk and have it approved there."
         )
-    if entry.version == known.version and not same_figures(entry, known):
+    disputed = ledger.rulebook.disputed(entry.paste)  # which is told for itself
+    if entry.version == known.version and not (disputed or same_figures(entry, known)):
         return (
             f"pastes.toml has other figures for {entry} than the record, whose figures hold. "
             "Raise the version in the file, or write a draft at the desk."
@@ -165,15 +215,24 @@ def _decided_apart(ledger: Ledger) -> Iterator[str]:
     """What engineers decided where they had not heard of each other, until one decides it again."""
     book = ledger.rulebook
     for paste, limits in book.specifications.items():
-        if book.disputed(paste):
+        story = book.told_of(paste)
+        if story is not None and story.disputed:
+            older = " and ".join(str(version) for version in story.beside)
+            how = f"does not take the place of version {older}" if older else "was approved with two contents, apart"
             yield (
-                f"{limits} was approved with two contents, apart: the stricter of each figure holds. "
+                f"{limits} {how}: the stricter of each figure holds. "
                 f"The process engineer approves a version {limits.version + 1}."
             )
-    for told in book.lists.values():
-        if told.disputed:
-            of = f"order {told.order} of {told.product}" if told.order else told.product
-            left = ", ".join(told.pastes) or "nothing"
+        if book.metal_disputed(paste):
+            told = "; ".join(dict.fromkeys(str(one) for one in paste_story.standing(book.pastes_told(paste))))
+            yield (
+                f"{paste} was told as two different pastes, and nothing of it is used: {told}. Mend pastes.toml. Where "
+                "paste of it is here, end that first, then start the station anew."
+            )
+    for decided in book.lists.values():
+        if decided.disputed:
+            of = f"order {decided.order} of {decided.product}" if decided.order else decided.product
+            left = ", ".join(decided.pastes) or "nothing"
             yield f"The pastes of {of} were decided twice, apart: {left} is what both allow. Decide them again."
 
 

@@ -1,6 +1,7 @@
 """From what a scanner heard to what the rules decide on: labels, cards, badges, tags, then work orders."""
 
 import re
+import unicodedata
 from collections.abc import Callable, Iterable
 from datetime import date
 from unicodedata import east_asian_width
@@ -87,7 +88,9 @@ class Reader:
         return order or made
 
     def _work_order_scan(self, texts: tuple[str, ...]) -> WorkOrderScan | None:
-        found = {match.groups(): match for text in texts if (match := self._work_order.fullmatch(text))}
+        # the same letter may be sent as one character or as two; lists are kept under the one
+        composed = (unicodedata.normalize("NFC", text) for text in texts)
+        found = {match.groups(): match for text in composed if (match := self._work_order.fullmatch(text))}
         if len(found) != 1:
             return None
         named = next(iter(found.values())).groupdict()

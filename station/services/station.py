@@ -10,7 +10,7 @@ from datetime import datetime
 from functools import partial
 from pathlib import Path
 
-from station.care import alarms, arriving, counting, delivery, due, extension, receiving, versions
+from station.care import after_restore, alarms, arriving, counting, delivery, due, extension, receiving, versions
 from station.care import facts as f
 from station.care.cold_readings_outcome import missed
 from station.care.cold_readings_record import KEPT
@@ -111,7 +111,8 @@ class Station:
         # the step comes first: it speaks of what the run before this one wrote
         bodies: list[Body] = [back.fact()] if back is not None else []
         elsewhere = self._numbering.elsewhere(self._journal.number) if continues else 0
-        bodies.append(f.StationStarted(version, self._ended_clean, continues, elsewhere))
+        backup_at = newest if continues else None
+        bodies.append(f.StationStarted(version, self._ended_clean, continues, elsewhere, backup_at))
         bodies.extend(self._printouts.left_open())
         if not continues:  # jobs of the PC that was are not those of this one, whatever they are called
             self._printouts.look_again(self.target, now)
@@ -119,9 +120,16 @@ class Station:
         bodies.extend(opening_bodies(self.site, self.ledger))
         lists = dict(self.ledger.rulebook.lists)
         facts, changed = self._append(bodies, None, now)
+        held, touched = self._append(tuple(after_restore.not_known(self._floor_at(now), self._unjudged)), None, now)
         overdue = self.tick()
-        apart = " ".join(filter(None, (outdated(self.site, self.ledger), lists_apart(lists, self.ledger, facts))))
-        return Outcome(None, (*facts, *overdue.facts), (*changed, *overdue.changed), trouble=apart)
+        said = (
+            after_restore.said(self.floor()),
+            outdated(self.site, self.ledger),
+            lists_apart(lists, self.ledger, facts),
+        )
+        apart = " ".join(filter(None, said))
+        outcome = Outcome(None, (*facts, *held), (*changed, *touched), trouble=apart)
+        return _joined(outcome, overdue)
 
     def stop(self, reason: str) -> None:
         """The program ends by itself."""
@@ -142,6 +150,7 @@ class Station:
             *due.due_facts(floor, self._due.overdue(floor)),
             *counting.idle_ends(floor, self.site.station),
             *missed(floor, unjudged),
+            *after_restore.not_known(floor, unjudged),
             *delivery.untested(floor, unjudged),
         )
         if overdue:

@@ -10,17 +10,13 @@ from station.settings.parts import Entry, Header, Parts, PasteEntry
 from station.settings.paste_file import LONGEST_CONDITIONING
 from station.settings.people_file import plain_pin
 from station.settings.quantities import written
-from station.settings.site_file import LIMITS_BY_KEY
 from station.settings.table import Table
-
-AVERAGE_MONTH = timedelta(days=30)
 
 
 def check_agreement(parts: Parts) -> None:
     """A fault for everything that fits by itself but not with the rest."""
     for entry in parts.pastes or ():
         if parts.header is not None:
-            _near_within_limits(entry, parts.header)
             _room_warm_enough(entry, parts.header)
         _has_a_bin(entry, parts)
         _becomes_ready(entry, parts)
@@ -30,32 +26,6 @@ def check_agreement(parts: Parts) -> None:
     _somebody_leads(parts)
     if parts.header is not None and parts.header.tables["site"].ok("demo") and not parts.header.rules.demo:
         _in_earnest(parts)
-
-
-def _near_within_limits(entry: Entry[PasteEntry], header: Header) -> None:
-    """No limit is near from its very start, or before."""
-    table, limits = entry.table.table("specification"), entry.item.limits
-    lengths = {
-        "to_cold": ("to_cold", limits.to_cold),
-        "room": ("room_life", limits.room_life),
-        "open": ("open_life", limits.open_life),
-        "stencil": ("stencil_life", limits.stencil_life),
-        "pause": ("pause_knead", limits.pause_knead),
-        "shelf": ("shelf_life", (limits.shelf_months or 0) * AVERAGE_MONTH),
-    }
-    for key, (limit_key, length) in lengths.items():
-        near = header.near[LIMITS_BY_KEY[key]]
-        if length and table.ok(limit_key) and _near_known(header, key) and near.before_end(length) > length:
-            prompt = written(near.before_end(length))
-            reason = f"it is shorter than its near prompt, {prompt} by near in site.toml"
-            table.fault(limit_key, reason, f"Check {limit_key} here and near.{key} in site.toml")
-
-
-def _near_known(header: Header, key: str) -> bool:
-    near = header.tables["near"]
-    if "every" not in near:
-        return near.ok(key)
-    return near.table("every").ok("share", "at_least", "at_most")
 
 
 def _room_warm_enough(entry: Entry[PasteEntry], header: Header) -> None:

@@ -41,7 +41,7 @@ def read_site(root: Table) -> Header:
     demo = root.read("demo", fields.flag())
     name, station = root.read("name", fields.text(40)), root.read("station", fields.whole(1, 255))
     zone = root.read("zone", _zone())
-    pattern, product = _work_order(inner["work_order"])
+    pattern, example, product = _work_order(inner["work_order"])
     home, label = inner["home"], read_label(inner["label"])
     header = Header(
         name=name,
@@ -52,6 +52,8 @@ def read_site(root: Table) -> Header:
             delivery=read_delivery(root),
             reactions=read_alarms(root),
             two_person=read_two_person(root),
+            order_pattern=pattern,
+            order_example=example,
         ),
         near=_near(inner["near"]),
         home_place=home.read("place", fields.identifier()),
@@ -164,20 +166,20 @@ def _fixed(span: timedelta) -> Near:
 SHORTEST_CODE = 6
 
 
-def _work_order(order: Table) -> tuple[str, str | None]:
-    """The pattern, and the product its example names; None where that can't be told."""
+def _work_order(order: Table) -> tuple[str, str, str | None]:
+    """The pattern, its example, and the product that names; None where that can't be told."""
     pattern, example = order.read("pattern", _pattern()), order.read("example", fields.text())
     if not order.ok("pattern", "example"):
-        return pattern, None
+        return pattern, example, None
     found = re.fullmatch(pattern, example)
     if found is None:
         order.fault("example", f"the pattern {pattern} does not fit it", "Correct the pattern or the example")
-        return pattern, None
+        return pattern, example, None
     if len(example) < SHORTEST_CODE:
         reason = f"a code under {SHORTEST_CODE} characters can't be told from typing"
         order.fault("example", reason, "Use work orders with more characters")
-        return pattern, None
-    return pattern, found["product"]
+        return pattern, example, None
+    return pattern, example, found["product"]
 
 
 def _pattern() -> Field[str]:

@@ -40,6 +40,7 @@ FORMS = frozenset(
         "clear",
         "confirm-clock",
         "release",
+        "restored",
         "release-lot",
         "excursions-seen",
         "differences",

@@ -29,7 +29,7 @@ from station.ui import wording
 from station.ui.label_news import LabelNews, label_health
 from station.ui.present.screens import Extras, screen_model
 from station.ui.present.store_reading import StoreCurves
-from station.ui.ringing import missed_banner, nobody_there, ringing, silence
+from station.ui.ringing import missed_banner, nobody_there, ringing, settings_banner, standing
 from station.ui.view_models import BannerModel, HealthMark, ScreenModel, StripModel, Tone
 
 LOG = logging.getLogger(__name__)
@@ -49,7 +49,7 @@ POSITION_CARDS = frozenset(
 SHOWN_FOR = timedelta(seconds=60)
 MOST_STRIPS = 3
 # banners by what they are about, the gravest first; one is shown at a time
-BANNERS = ("fault", "save", "no label", "label", "silence", "missed", "settings", "keyboard", "slept")
+BANNERS = ("fault", "save", "no label", "label", "silence", "missed", "restored", "settings", "keyboard", "slept")
 # STOPs that ask nothing of anybody once the next scan is made
 PASSING = frozenset(
     {
@@ -269,9 +269,9 @@ class DeskWork:
         """The station was started: what fell due while it was off is said in one summary until it is silenced."""
         self._labels.hear(outcome.facts)
         self._counts_ended(outcome)
-        if outcome.trouble:
-            text = "An older version of the limits was not used."
-            self._banners["settings"] = BannerModel(text, outcome.trouble, Tone.NEAR)
+        settings = settings_banner(self.station.floor(), outcome.trouble)
+        if settings is not None:
+            self._banners["settings"] = settings
         missed = [fact.body for fact in outcome.facts if isinstance(fact.body, AlarmRaised)]
         self.missed = tuple(raised.alarm for raised in missed)
         if missed:
@@ -298,7 +298,7 @@ class DeskWork:
         """The screen of this place at this moment."""
         place, floor = self.place(), self.station.floor()
         shown = self._shown.get(place.id)
-        asked = {"no label": self._labels.banner(floor), "silence": silence(self.station.site, floor, self._last_act)}
+        asked = {"no label": self._labels.banner(floor), **standing(self.station.site, floor, self._last_act)}
         banners = self._banners | {key: banner for key, banner in asked.items() if banner is not None}
         if "label" in self.health:
             self.health["label"] = label_health(self.station.target, self.label_fault)

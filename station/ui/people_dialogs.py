@@ -42,6 +42,7 @@ from station.ui.proof_forms import ProofForms
 from station.ui.receive_forms import ReceiveForms
 from station.ui.record_forms import RecordForms
 from station.ui.report_forms import ReportForms
+from station.ui.restored_forms import RestoredForms
 from station.ui.sheet_forms import SheetForms
 from station.ui.single_code_forms import SingleCodeForms
 from station.ui.spec_forms import SpecForms
@@ -93,6 +94,7 @@ class PeopleDialogs(QObject):
             **AlarmForms(host, work, self).openers,
             **StoreForms(host, work, self).openers,
             **SpecForms(host, work, self).openers,
+            **RestoredForms(host, work, self).openers,
         }
         self._warm_up: WarmUpFlow | None = None
         self._room_file: RoomFileFlow | None = None

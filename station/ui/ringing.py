@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
-from station.care import alarms
+from station.care import after_restore, alarms
 from station.care.facts import AlarmRaised
 from station.care.floor import Floor
 from station.care.saying import spot
@@ -15,6 +15,7 @@ from station.ui.view_models import BannerModel, Tone
 
 STILL_THERE = timedelta(hours=1)
 MOST_NAMED = 4
+AFTER_RESTORE = "What to do: shift desk, More, Day and closing, Day list."
 WHERE_MISSED = "The list, with true times: shift desk, More, Day and closing, After time off."
 
 
@@ -41,6 +42,19 @@ def silence(site: Site, floor: Floor, last_act: datetime) -> BannerModel | None:
         return None
     text = f"No shift is on: alarms make no sound until {wording.day_and_time(opens, floor.zone)}."
     return BannerModel(text, "They stay open with their true times. Any scan here makes them sound.", Tone.NEAR)
+
+
+def standing(site: Site, floor: Floor, last_act: datetime) -> dict[str, BannerModel | None]:
+    """What stands for as long as it is so, by what it is about."""
+    restored = after_restore.standing(floor)
+    banner = BannerModel(restored, AFTER_RESTORE, Tone.NEAR) if restored else None
+    return {"silence": silence(site, floor, last_act), "restored": banner}
+
+
+def settings_banner(floor: Floor, trouble: str) -> BannerModel | None:
+    """What is wrong with the settings; a restore, told at the start too, has a banner of its own."""
+    rest = trouble.removeprefix(after_restore.said(floor)).strip()
+    return BannerModel("An older version of the limits was not used.", rest, Tone.NEAR) if rest else None
 
 
 def missed_banner(site: Site, missed: Sequence[AlarmRaised]) -> BannerModel:

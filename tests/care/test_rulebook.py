@@ -61,14 +61,53 @@ def test_a_version_of_the_same_number_with_other_figures_is_told_and_not_taken_o
     assert "Raise the version in the file, or write a draft at the desk." in said
 
 
-def test_a_newer_version_of_the_file_takes_its_place_and_is_approved_by_the_file() -> None:
+def test_a_newer_version_of_the_file_that_loosens_nothing_takes_its_place_and_is_approved_by_the_file() -> None:
     bench = Bench()
     approved(bench, open_life=20 * HOUR)
-    assert restarted(bench, with_limits(site_t(), "SN-4", version=3, open_life=22 * HOUR)) == ""
-    assert (bench.limits().version, bench.limits().open_life) == (3, 22 * HOUR)
+    assert restarted(bench, with_limits(site_t(), "SN-4", version=3, open_life=19 * HOUR)) == ""
+    assert (bench.limits().version, bench.limits().open_life) == (3, 19 * HOUR)
     approval = bench.station.ledger.rulebook.approval("SN-4")
     assert approval is not None
     assert (approval.version, approval.by, approval.explanation) == (3, None, "")
+
+
+def test_a_looser_file_does_not_loosen_what_the_desk_approved_until_it_is_approved_there() -> None:
+    bench = Bench()
+    jar = bench.on_line()
+    approved(bench, open_life=20 * HOUR)
+    site = with_limits(site_t(), "SN-4", version=3, open_life=40 * HOUR, stencil_life=6 * HOUR)
+    for _ in range(2):
+        said = restarted(bench, site)
+        assert said == (
+            "SN-4 version 3 does not take the place of version 2: the stricter of each figure holds. "
+            "The process engineer approves a version 4."
+        )
+        assert (bench.limits().version, bench.limits().open_life, bench.limits().stencil_life) == (
+            3,
+            20 * HOUR,
+            6 * HOUR,
+        )
+        assert bench.container(jar).open_end == berlin("2026-11-09T11:11")
+    approved(bench, open_life=40 * HOUR)
+    assert (bench.limits().version, bench.limits().open_life) == (4, 40 * HOUR)
+    assert not bench.station.ledger.rulebook.disputed("SN-4")
+
+
+def test_a_looser_file_takes_the_place_of_an_older_file() -> None:
+    bench = Bench()
+    assert restarted(bench, with_limits(site_t(), "SN-4", version=2, open_life=40 * HOUR)) == ""
+    assert (bench.limits().version, bench.limits().open_life) == (2, 40 * HOUR)
+
+
+def test_other_prompts_do_not_settle_what_stands_apart() -> None:
+    bench = Bench()
+    approved(bench, open_life=20 * HOUR)
+    site = with_limits(site_t(), "SN-4", version=3)
+    restarted(bench, site)
+    near = tuple((limit, Near(0.5, timedelta(minutes=1), DAY)) for limit, _ in bench.limits().near)
+    said = restarted(bench, with_limits(site, "SN-4", near=near, page="9"))
+    assert "does not take the place of version 2" in said
+    assert bench.limits().open_life == 20 * HOUR
 
 
 def test_where_two_people_approve_a_file_alone_changes_nothing_that_was_approved() -> None:
@@ -76,6 +115,14 @@ def test_where_two_people_approve_a_file_alone_changes_nothing_that_was_approved
     said = restarted(bench, with_limits(bench.site, "SN-4", version=2, open_life=48 * HOUR))
     assert (bench.limits().version, bench.limits().open_life) == (1, 24 * HOUR)
     assert "SN-4 version 2 of pastes.toml is not in force: here a second engineer approves a new version." in said
+
+
+def test_where_two_people_approve_a_file_alone_approves_nothing_that_was_a_draft() -> None:
+    bench = Bench(with_limits(with_rules(site_t(), two_person=True), "SN-4", approved_by=None))
+    for version in (1, 2):
+        said = restarted(bench, with_limits(bench.site, "SN-4", version=version, approved_by=ENGINEER))
+        assert f"SN-4 version {version} of pastes.toml is not in force: here a second engineer approves" in said
+        assert (bench.limits().version, bench.limits().approved_by) == (1, None)
 
 
 def test_what_was_exported_and_is_read_again_is_no_change() -> None:
@@ -149,6 +196,7 @@ def test_the_file_may_say_the_price_of_a_paste_of_the_desk_but_not_its_metal() -
     plant = replace(site.plant, pastes={**site.plant.pastes, "SN-9": listed})
     restarted(bench, replace(site, plant=plant, specifications=(*site.specifications, bench.limits("SN-9"))))
     assert bench.floor.plant.pastes["SN-9"] == replace(new_paste(), price_per_kg=80)
+    assert bench.limits("SN-9").approved_by is None
 
 
 # ---------------------------------------------------------------------- stations
@@ -216,7 +264,7 @@ def test_a_paste_brought_in_twice_as_something_else_is_stopped_until_it_is_mende
     for bench in fleet.stations.values():
         verdict = bench.scan(jar, "LINE1")
         assert (verdict.word, verdict.code) == (Word.STOP, "draft")
-        assert "Two stations brought in SN-9 with another number, metal or way of storage each." in verdict.why
+        assert "SN-9 was told twice, with another number, metal or way of storage each." in verdict.why
 
 
 def test_a_paste_brought_in_at_one_station_is_used_at_another_and_after_its_restart() -> None:

@@ -131,7 +131,6 @@ FAULTS: tuple[tuple[dict[str, Any], str], ...] = (
     ({"floor_c": 24.0}, "The site's room air of 23 C is colder than 24 C"),
     ({"conditioning": (Conditioning("JAR-500", 7 * DAY),)}, "Room life is over before JAR-500 is ready"),
     ({"conditioning": (Conditioning("JAR-500", 69 * HOUR),)}, "Room life is over before JAR-500 is ready"),
-    ({"stencil_life": timedelta(minutes=29)}, "The stencil life is shorter than its prompt"),
     (SHEET, "These are the figures in force for SN-4"),
 )
 
@@ -140,6 +139,17 @@ FAULTS: tuple[tuple[dict[str, Any], str], ...] = (
 def test_a_draft_that_does_not_fit_is_refused_with_what_to_mend(figures: dict[str, Any], sentence: str) -> None:
     bench = Bench(with_limits(site_t(), "SN-4", **SHEET))
     assert sentence in draft_fault(bench.floor, DraftTold(content(bench, **figures)))
+
+
+def test_no_figure_is_too_tight_and_its_prompt_comes_at_its_half() -> None:
+    bench = Bench()
+    jar = bench.on_line()
+    approved(bench, stencil_life=timedelta(minutes=25), pause_knead=timedelta(minutes=5), to_cold=timedelta(minutes=10))
+    assert bench.limits().near_for(Limit.STENCIL).before_end(timedelta(minutes=25)) == timedelta(minutes=12)
+    assert bench.limits().near_for(Limit.PAUSE).before_end(timedelta(minutes=5)) == timedelta(minutes=2)
+    assert bench.later(26).scan(jar, "LINE1").code == "bead-past"
+    # a jar that came late in its own time is prompted as soon as ever
+    assert bench.limits().near_for(Limit.ROOM).before_end(timedelta(minutes=10)) == timedelta(minutes=30)
 
 
 def test_a_small_change_is_no_fault_and_neither_is_another_source_alone() -> None:

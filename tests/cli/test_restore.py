@@ -71,6 +71,21 @@ def test_no_container_number_comes_twice_after_a_restore(
         assert later.new_container() == f"K1-{int(first[3:]) + 2}"
 
 
+def test_what_the_backup_knows_is_on_hold_from_the_first_start_on_and_only_once(
+    station: Say, backup: Path, tmp_path: Path
+) -> None:
+    new = tmp_path / "new"
+    assert station("restore", backup, "--data", new).code == 0
+    for started in (1, 2):
+        with Journal.open(new / JOURNAL_NAME) as journal:
+            again = opened(new, journal)
+            said = again.start("test", journal.continues).trouble
+            holds = [[hold.note for hold in one.holds] for one in again.floor().alive()]
+        note = "backup of Mon 9 Nov 06:01; what happened since is not known"
+        assert (started, holds) == (started, [[note], [note]])
+        assert f"This station goes on from a {note}. On hold since: 2." in said
+
+
 def restored(station: Say, backup: Path, data: Path) -> int:
     """The first number a station gives that was restored from a backup."""
     assert station("restore", backup, "--data", data).code == 0

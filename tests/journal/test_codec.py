@@ -231,7 +231,7 @@ def test_old_facts_are_lifted_step_by_step_and_others_pass_unchanged() -> None:
 
 def test_a_specification_written_before_the_desk_had_drafts_has_none_and_no_sources_of_single_figures() -> None:
     fields = stored_fields(placed(SpecificationSet(site_t().specifications[0], "d")))
-    for younger in ("draft", "paste"):
+    for younger in ("draft", "paste", "replaces"):
         del fields["body"][younger]
     del fields["body"]["specification"]["sources"]
     read = CODEC.read(json.dumps(fields)).body

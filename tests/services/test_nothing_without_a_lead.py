@@ -80,6 +80,7 @@ LEADS: dict[str, Act] = {
     "lead_acts.correct_receipt": lambda s, p: lead_acts.correct_receipt(s, Correction(JAR, "why"), p),
     "lead_acts.hold_lot": lambda s, p: lead_acts.hold_lot(s, "SN-4", "101", "why", p),
     "lead_acts.recertify_lot": lambda s, p: lead_acts.recertify_lot(s, "SN-4", "101", EXPIRES, "x", (p, p)),
+    "lead_acts.release_counted": lambda s, p: lead_acts.release_counted(s, (JAR,), "why", p),
     "lead_acts.release_lot": lambda s, p: lead_acts.release_lot(s, "SN-4/101", "x", "why", p),
     "lead_acts.take_back": lambda s, p: lead_acts.take_back(s, ("container", JAR), "why", p),
     "lead_acts.take_out_late": lambda s, p: lead_acts.take_out_late(s, Late(JAR, AT, AT, "why"), p),

@@ -68,14 +68,6 @@ def test_two_shifts_of_one_name(demo: Folder) -> None:
         ),
         ('open_extension = "12 h"', 'open_extension = "232 h"', "open_extension", "more than the 255 h"),
         ('room_life = "7 d"', 'room_life = "3 h"', "room_life", "it is over before the paste is ready"),
-        (
-            'pause_knead = "30 min"',
-            'pause_knead = "29 min"',
-            "pause_knead",
-            "shorter than its near prompt, 30 min",
-        ),
-        ('to_cold = "4 h"', 'to_cold = "20 min"', "to_cold", "shorter than its near prompt, 30 min"),
-        ('stencil_life = "8 h"', 'stencil_life = "29 min"', "stencil_life", "shorter than its near prompt"),
         ('floor = "19 C"', 'floor = "24 C"', "floor", "the site's room air of 23 C is colder"),
     ],
 )
@@ -90,6 +82,9 @@ def test_limits_that_contradict_each_other(plant_t: Folder, old: str, new: str, 
     ("old", "new"),
     [
         ('pause_knead = "30 min"', 'pause_knead = "60 min"'),
+        ('pause_knead = "30 min"', 'pause_knead = "5 min"'),
+        ('to_cold = "4 h"', 'to_cold = "20 min"'),
+        ('stencil_life = "8 h"', 'stencil_life = "29 min"'),
         ('warn_above = "25 C"', 'warn_above = "37.8 C"'),
         ('open_extension = "12 h"', 'open_extension = "231 h"'),
         ('open_life = "24 h"', 'open_life = "243 h"'),
@@ -102,13 +97,9 @@ def test_the_last_value_that_still_fits_is_no_fault(plant_t: Folder, old: str, n
     assert plant_t.edit("pastes.toml", old, new).faults() == ()
 
 
-def test_a_near_prompt_longer_than_a_shelf_life_in_months(demo: Folder) -> None:
-    fault = (
-        demo.edit("site.toml", 'shelf = "14 d"', 'shelf = "100 d"')
-        .edit("pastes.toml", '"6 months"', '"3 months"')
-        .only_fault()
-    )
-    assert fault.key == "paste[BI-2].specification.shelf_life"
+def test_a_near_prompt_longer_than_a_shelf_life_in_months_is_no_fault(demo: Folder) -> None:
+    longer = demo.edit("site.toml", 'shelf = "14 d"', 'shelf = "100 d"')
+    assert longer.edit("pastes.toml", '"6 months"', '"3 months"').faults() == ()
 
 
 def test_leaded_paste_needs_a_bin_that_is_not_shared(plant_t: Folder) -> None:

@@ -41,13 +41,15 @@ class ClockCompared:
 @dataclass(frozen=True, slots=True)
 class StationStarted:
     """The program started. `clean` tells whether the run before ended by itself. A restored station `continues` a
-    journal, and numbers containers from `numbers_from` on; 0 where it does not, or did not say so yet."""
+    journal, and numbers containers from `numbers_from` on; 0 where it does not, or did not say so yet. `backup_at` is
+    the newest instant its backup knows of (aware UTC); None likewise."""
 
     NAME: ClassVar[str] = "station-started"
     version: str
     clean: bool
     continues: str
     numbers_from: int = 0
+    backup_at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,7 +35,8 @@ class Received:
 class PutAway:
     """It went into a bin of a store. `returning` marks a return its specification allows. `cold_since`: stock that
     was there before the station counts as cold since then, as whoever took it in says; None for what was scanned in.
-    `counted` is the time out of the cold since its move began; None where no move ended by it."""
+    `counted` is the time out of the cold since its move began, `way` the fact by which that began; None where no move
+    ended by it."""
 
     NAME: ClassVar[str] = "put-away"
     container: str
@@ -44,6 +45,7 @@ class PutAway:
     returning: bool
     cold_since: datetime | None = None
     counted: timedelta | None = None
+    way: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -72,7 +72,10 @@ class SpecificationSet:
     """A specification version with its whole content and the digest of that content.
 
     Told by nobody it comes out of the settings; told by an engineer it was approved, and `draft` names the fact of
-    the draft. `paste` is the paste itself, where the site did not know it before.
+    the draft. `paste` is the paste itself, where the site did not know it before or the settings say what it is;
+    `corrects` names the facts whose paste it sets right. `replaces` names the facts it takes
+    the place of, as far as this station had heard of them; None in those written before it was kept, which took the
+    place of every lower version.
     """
 
     NAME: ClassVar[str] = "specification-set"
@@ -80,6 +83,8 @@ class SpecificationSet:
     digest: str
     draft: str = ""
     paste: Paste | None = None
+    replaces: tuple[str, ...] | None = None
+    corrects: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

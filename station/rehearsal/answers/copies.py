@@ -2,9 +2,12 @@
 
 from dataclasses import dataclass
 
+from station.care.clock_book import ClockBook
+from station.care.clock_story import Corrections
 from station.care.cold_readings_record import ColdRecord
 from station.care.ledger import Ledger
 from station.care.rulebook import Rulebook
+from station.care.spec_story import SpecificationStory
 from station.rehearsal.clock import SetClock
 from station.services.due_list import DueList
 from station.services.memory import MemoryEvidence, MemoryJournal
@@ -16,7 +19,7 @@ from station.services.station import Station
 
 GROW = (
     *(Station, Ledger, ColdRecord, Rulebook, DueList, Doorkeeper, Reader, Printouts, Numbering),
-    *(MemoryJournal, MemoryEvidence, SetClock),
+    *(MemoryJournal, MemoryEvidence, SetClock, ClockBook, Corrections, SpecificationStory),
 )
 
 

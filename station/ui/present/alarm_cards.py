@@ -80,7 +80,8 @@ def title_of(floor: Floor, alarm: Alarm) -> str:
         at_line = alarm.subject in floor.plant.positions
         return f"Paste on hold lies on {name}" if at_line else f"{name} is on hold in a dispenser"
     if alarm.limit is Limit.OFF_LIST:
-        return f"Paste that is off its list lies on {name}"
+        at_line = alarm.subject in floor.plant.positions
+        return f"Paste off its list lies on {name}" if at_line else f"{name} is off its list in a dispenser"
     if alarm.limit is Limit.SEEN_AGAIN:
         return f"{name} was seen again after its end"
     if alarm.limit is Limit.CONDITIONING:

@@ -36,6 +36,7 @@ class ListPart:
 CAPTIONS = {
     DayKind.ALARM: "Open alarms, the worst first",
     DayKind.CLOCK: "The clock",
+    DayKind.RESTORED: "Restored from a backup",
     DayKind.SWAPPED: "Labels found swapped",
     DayKind.LOT_HOLD: "Lots on hold",
     DayKind.HOLD: "Containers on hold",
@@ -50,6 +51,7 @@ CAPTIONS = {
 FORMS = {
     DayKind.ALARM: ("clear", "Clear"),
     DayKind.CLOCK: ("confirm-clock", "Time is right"),
+    DayKind.RESTORED: ("restored", "Release"),
     DayKind.LOT_HOLD: ("release-lot", "Release lot"),
     DayKind.HOLD: ("release", "Release"),
     DayKind.EXCURSION: ("excursions-seen", "See to it"),
@@ -57,7 +59,7 @@ FORMS = {
     DayKind.VERSION: ("version", "Decide"),
     DayKind.STOCK: ("stock", "Stock"),
 }
-WITHOUT_SUBJECT = (DayKind.CLOCK, DayKind.LOT_HOLD, DayKind.STOCK)
+WITHOUT_SUBJECT = (DayKind.CLOCK, DayKind.RESTORED, DayKind.LOT_HOLD, DayKind.STOCK)
 
 
 def day_parts(floor: Floor, forms: Iterable[str]) -> tuple[ListPart, ...]:

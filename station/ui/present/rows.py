@@ -47,7 +47,7 @@ def container_row(floor: Floor, container: Container, group: str = "") -> Due:
     if not limits:
         return Due(BoardRow(title, subtitle, caption=stage.value, group=group), floor.now + FAR)
     limit, end = limits[0]
-    near = container_near_from(container, floor.specification(container.paste)) or end
+    near = _near(floor, container) or end
     tone = _tone(floor, near, end)
     fed = floor.fed_by(container.id)
     row = BoardRow(
@@ -165,7 +165,8 @@ def _start(container: Container) -> datetime:
 
 
 def _near(floor: Floor, container: Container) -> datetime | None:
-    return container_near_from(container, floor.specification(container.paste))
+    known = floor.ledger.specifications.get(container.paste)
+    return container_near_from(container, known) if known is not None else None
 
 
 def stretches(

@@ -426,12 +426,12 @@ def test_one_work_order_may_have_a_list_of_its_own(bench: Bench, desk_of: OpenDe
     desk = desk_of(bench)
     desk.act("paste-list:CTRL:")
     form = the(desk, PasteListForm)
-    form.order.fill("8836")
+    form.order.fill("WO8836")
     form.hand_in.click()
     prove(desk)
-    assert bench.station.ledger.rulebook.lists["CTRL", "8836"].pastes == ("SN-4",)
+    assert bench.station.ledger.rulebook.lists["CTRL", "WO8836"].pastes == ("SN-4",)
     desk.act("paste-lists:")
-    assert "work order 8836" in words(the(desk, ListForm))
+    assert "work order WO8836" in words(the(desk, ListForm))
 
 
 def files_of(window: StationWindow, bench: Bench, folder: Path) -> FileFlow:

@@ -81,10 +81,10 @@ def test_a_limit_that_is_withdrawn_is_told_as_tighter() -> None:
 
 def test_a_list_says_its_metal_aloud_and_who_approved_it() -> None:
     bench = Bench()
-    listed(bench, "SN-4", order="8836")
+    listed(bench, "SN-4", order="WO8836")
     rows = list_rows(bench.floor)
     assert row_of(rows, "POWER").details == ("PB-1: LEADED (Pb)", "From the settings.")
-    own = row_of(rows, "CTRL, work order 8836 only")
+    own = row_of(rows, "CTRL, work order WO8836 only")
     assert "Approved by Alex Linden (P30)" in own.details[1]
 
 
