@@ -4,11 +4,12 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from station.care import facts as f
-from station.care.answers import about, plain
+from station.care.answers import about, at_text, plain
 from station.care.context import Context
 from station.care.decanting import decanted
 from station.care.due import container_alarm
 from station.care.floor import Floor
+from station.care.label_behind import behind
 from station.care.mixing import mixed
 from station.care.moments import minute_down
 from station.care.move_away import move
@@ -206,10 +207,17 @@ def _reprint(floor: Floor, _context: Context, container: Container) -> Decision:
         Word.DONE,
         "reprint",
         f"LABEL {container.print_number + 1}",
-        f"A new label for {container.spoken} is printing; the clocks are unchanged.",
+        f"A new label for {container.spoken} is printing; {_what_it_changes(floor, container)}.",
         f"{old}Stick {it} on the body, not over the maker's label.",
     )
     return Decision(verdict, effects=(PrintLabel(container.id),))
+
+
+def _what_it_changes(floor: Floor, container: Container) -> str:
+    found, ends = behind(floor, container), floor.standing(container).discard_by
+    if found is None or ends is None:
+        return "the clocks are unchanged"
+    return f"its discard-by is {at_text(floor, ends)}, not {at_text(floor, found[0])} as on the old one"
 
 
 def _identity_again(floor: Floor, container: Container) -> Decision:

@@ -18,8 +18,8 @@ MOST_NAMED = 5
 NO_REASON = "Say in a few words what was wrong; it stands in the record."
 NO_NOTE = "Say in a few words what you found; it stands in the record."
 GONE = "That file does not count any more. Look at the list again."
-NOTHING_NEW = "No lead has anything to see here any more. Look at the list again."
-CHANGED = "It went further than what you were shown. Look at the list again."
+NOTHING_NEW = "A shift lead has seen all of these already. Look at the list again."
+CHANGED = "The excursion has grown since it was shown. Look at the list again."
 
 
 class ReadingsRefused(Refused):
@@ -88,9 +88,10 @@ def seen(
     if not found:
         raise ReadingsRefused(NOTHING_NEW)
     facts = tuple(f.ExcursionSeen(store, one.excursion, one.start, one.end, one.peak_c, note.strip()) for one in found)
-    many = "1 time" if len(facts) == 1 else f"{len(facts)} times"
-    why = f"{many} out of the limits of {_title(floor, store)} stand as seen. Holds and charged minutes stay."
-    return facts, plain(Word.DONE, "excursions-seen", "SEEN", why, "")
+    many = "1 excursion" if len(facts) == 1 else f"{len(facts)} excursions"
+    are = "is" if len(facts) == 1 else "are"
+    why = f"{many} of {_title(floor, store)} {are} recorded as seen. Holds and charged minutes stay."
+    return facts, plain(Word.DONE, "excursions-seen", "SEEN", why, "Judge each container on hold at the desk.")
 
 
 # ---------------------------------------------------------------------- inside

@@ -13,6 +13,7 @@ from station.care.counting_differences import summary, unsettled
 from station.care.floor import Floor
 from station.care.fold_lot import spoken_lot
 from station.care.holding import hold_text
+from station.care.label_behind import behind
 from station.care.pairing import unpaired
 from station.care.saying import opening, spot, when
 from station.care.state import Alarm, Container
@@ -182,10 +183,10 @@ def excursion_rows(floor: Floor) -> Iterator[DayRow]:
         found = floor.ledger.cold.unseen(store.id)
         if not found:
             continue
-        times = "once" if len(found) == 1 else f"{len(found)} times"
+        times = "1 excursion" if len(found) == 1 else f"{len(found)} excursions"
         sides = " and ".join(dict.fromkeys(one.side.value for one in found))
         worst = max(found, key=lambda one: max(one.peak_c - store.high_c, store.low_c - one.peak_c))
-        what = f"{store.title}: {times} {sides}, at worst {worst.peak_c:.1f} C"
+        what = f"{store.title}: {times}, {sides}, at worst {worst.peak_c:.1f} °C"
         yield DayRow(DayKind.EXCURSION, store.id, what, "Look at each, and say what you found.", found[-1].start)
 
 
@@ -211,6 +212,10 @@ def _labels(floor: Floor) -> Iterator[DayRow]:
             what = f"{container.spoken}: time label {container.print_number} did not come out, or nobody knows"
             todo = f"Scan it and REPRINT, or write its times by hand. {opening(where(floor, container))}."
             yield DayRow(DayKind.LABEL, container.id, what, todo)
+        elif found := behind(floor, container):
+            said, holds = (when(instant, floor.now, floor.zone) for instant in found)
+            what = f"{container.spoken}: its label says {said}, the record {holds}"
+            yield DayRow(DayKind.LABEL, container.id, what, f"Scan it and REPRINT. {opening(where(floor, container))}.")
 
 
 # ---------------------------------------------------------------------- the rest

@@ -18,6 +18,7 @@ from station.care.counting import count_scan
 from station.care.desk import at_desk, look
 from station.care.floor import Floor
 from station.care.fridge import at_fridge
+from station.care.label_behind import behind_note
 from station.care.makers_scan import makers_label_scan
 from station.care.moments import minute_down
 from station.care.move_away import goes_now, move
@@ -41,7 +42,7 @@ from station.care.scans import (
     WorkOrderScan,
 )
 from station.care.state import Container, Somebody
-from station.care.verdict import Armed, Decision, SignIn, SwitchPlace, Verdict
+from station.care.verdict import Armed, Decision, PrintLabel, SignIn, SwitchPlace, Verdict
 from station.care.words import Card, Holder, Place, Word
 from station.care.work_orders import work_order_scan
 
@@ -160,6 +161,7 @@ def _container(floor: Floor, context: Context, scan: ContainerScan) -> Decision:
         decision = replace(decision, armed=Armed(at=floor.now, container=container.id))
     if label is not None:
         decision = _of_label(container, label, decision)
+    decision = _label_behind(floor, container, label, decision)
     return compared(floor, context, scan, reminder(floor, scan, container, decision))
 
 
@@ -172,6 +174,15 @@ def _of_label(container: Container, label: SeenLabel, decision: Decision) -> Dec
         confirmed = f.LabelConfirmed(container.id, label.print_number)
         return replace(decision, bodies=(confirmed, *decision.bodies))
     return decision
+
+
+def _label_behind(floor: Floor, container: Container, label: SeenLabel | None, decision: Decision) -> Decision:
+    """The decision, with a word on a label that promises more than the record; not where a new one is on its way."""
+    if any(isinstance(effect, PrintLabel) for effect in decision.effects):
+        return decision
+    newest = label if label is not None and label.print_number >= container.newest_label else None
+    note = behind_note(floor, container, newest)
+    return replace(decision, verdict=_with_note(decision, note)) if note else decision
 
 
 def _with_note(decision: Decision, note: str) -> Verdict:

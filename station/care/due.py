@@ -9,6 +9,7 @@ from datetime import datetime
 
 from station.care import facts as f
 from station.care.floor import Floor
+from station.care.fold_move import TOO_LONG
 from station.care.limits import moves, running_limits, until_away
 from station.care.moments import MINUTE
 from station.care.state import Bead, Container, Mount, PositionState
@@ -34,7 +35,11 @@ def due_facts(floor: Floor, containers: Iterable[Container] | None = None) -> tu
     found.sort(key=lambda raised: (raised.since, raised.alarm))
     known = floor.ledger.containers
     late = (raised for raised in found if raised.limit in HELD_WHEN_PASSED and raised.subject in known)
-    return (*found, *(f.Held(raised.subject, HELD_WHEN_PASSED[raised.limit], "") for raised in late))
+    return (*found, *(f.Held(raised.subject, HELD_WHEN_PASSED[raised.limit], _noted(raised)) for raised in late))
+
+
+def _noted(raised: f.AlarmRaised) -> str:
+    return TOO_LONG if raised.limit is Limit.MOVE else ""
 
 
 def next_due(floor: Floor) -> datetime | None:

@@ -134,7 +134,7 @@ def _changed(container: Container, fact: f.Fact) -> Container:  # noqa: PLR0912 
         case f.SpecificationApplied():
             return applied(container, fact.key, body)
         case f.LabelAsked():
-            return replace(container, print_number=max(container.print_number, body.print_number))
+            return _label_asked(container, body)
         case f.LabelSent():
             return replace(container, print_sent=max(container.print_sent, body.print_number))
         case f.LabelConfirmed():
@@ -173,6 +173,12 @@ def _told_twice(container: Container, fact: f.Fact) -> Container:
     are, so each such receipt is a hold."""
     hold = Hold(key=fact.key, reason=HoldReason.EVALUATION, since=fact.at, note=TOLD_TWICE)
     return replace(container, holds=(*container.holds, hold))
+
+
+def _label_asked(container: Container, body: f.LabelAsked) -> Container:
+    if body.print_number < container.print_number:
+        return container
+    return replace(container, print_number=body.print_number, label_end=body.discard_by)
 
 
 def _label_failed(container: Container, number: int) -> Container:

@@ -1,6 +1,7 @@
 """Why something is on hold, as people here say it: what a shift lead wrote of it, and since when."""
 
 from station.care.floor import Floor
+from station.care.fold_move import TOO_LONG
 from station.care.saying import when
 from station.care.state import Hold
 from station.care.words import HoldReason
@@ -14,6 +15,8 @@ def hold_text(floor: Floor, hold: Hold) -> str:
     of a restore, which names its backup."""
     if hold.reason is HoldReason.RESTORED:
         return hold.note
+    if hold.reason is HoldReason.LATE_TO_COLD and hold.note == TOO_LONG:
+        return TOO_LONG  # as its alarm says
     if hold.reason not in TOLD_BY_A_PERSON:
         return hold.reason.value
     noted = f": {hold.note.strip().rstrip('.')}" if hold.note.strip() else ""

@@ -56,6 +56,8 @@ def move(floor: Floor, context: Context, container: Container) -> Decision:
             floor, container, f"{container.paste} is kept at room temperature: no clock runs on its way.", todo
         )
     if not _others(floor, store):
+        if taken is not None:
+            return _stays_out(floor, container, store, taken)
         return _free(floor, container, f"There is no other store like {store.title} here.", "Leave it where it is.")
     return _begun(floor, container, store, taken)
 
@@ -132,14 +134,18 @@ def _allowed(floor: Floor, container: Container) -> timedelta:
 
 def _already(floor: Floor, container: Container) -> Decision:
     by = container.move_by or floor.now
+    late = floor.moment.ages > by
+    is_to_be, todo = "is to be", "Scan it at the door of the store it goes into."
+    if late:
+        is_to_be, todo = "had to be", "Put it away now, then call the shift lead."
     verdict = about(
         floor,
         container,
-        Word.DONE,
-        "move-already",
-        "ALREADY ON ITS WAY",
-        f"{container.spoken} is to be put away by {at_text(floor, by)}. Nothing was recorded twice.",
-        "Scan it at the door of the store it goes into.",
+        Word.STOP if late else Word.DONE,
+        "moved-long" if late else "move-already",
+        "TOO LONG ON ITS WAY" if late else "ALREADY ON ITS WAY",
+        f"{container.spoken} {is_to_be} put away by {at_text(floor, by)}. Nothing was recorded twice.",
+        todo,
         asks=(Card.UNDO,) if just_done(floor, container.id) is not None else (),
     )
     return Decision(verdict, armed=_armed(floor, container.id))
@@ -151,6 +157,18 @@ def _not_said(floor: Floor, container: Container) -> Decision:
         "MOVE is said at the door of the store it lies in, or at the shift desk, of closed paste. Nothing was recorded."
     )
     return _free(floor, container, why, todo)
+
+
+def _stays_out(floor: Floor, container: Container, store: Store, taken: f.Fact) -> Decision:
+    """Nowhere to go on a clock of its own, but the scan before MOVE took it out: left in the store, it would be cold
+    paste that the record calls ready."""
+    why = f"There is no other store like {store.title} here, and the take-out stands."
+    label, out = "", "let it thaw"
+    if isinstance(taken.body, f.TakenOut):
+        label, out = ", tear its new label off", "leave it out to warm"
+    todo = f"Put it back{label} and scan UNDO; or {out}."
+    verdict = about(floor, container, Word.WAIT, "move-not", "NOT MOVED", why, todo, asks=(Card.UNDO,))
+    return Decision(verdict, armed=_armed(floor, container.id))
 
 
 def _free(floor: Floor, container: Container, why: str, todo: str) -> Decision:

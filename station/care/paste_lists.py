@@ -1,4 +1,4 @@
-"""The pastes a product is built with, or one order of it, as the process engineer decides; one metal for each."""
+"""The pastes a product is built with, or one order of it, as the process engineer decides: leaded or lead-free."""
 
 import re
 from collections.abc import Iterator
@@ -48,7 +48,7 @@ def _faults(floor: Floor, told: ListTold) -> Iterator[str]:
     if len(set(told.pastes)) < len(told.pastes):
         yield "The same paste stands in it twice. Take one out."
     if len(floor.metals(told.pastes)) > 1:
-        yield "It names leaded (Pb) and lead-free pastes. A product has one metal: make two products of it."
+        yield "It names leaded (Pb) and lead-free pastes; a product has either, never both. Make two products of it."
     if not told.pastes and _standing(floor, told) is None:
         yield "Choose at least one paste."
     if told.order and told.pastes:
@@ -62,7 +62,7 @@ def _of_words(floor: Floor, told: ListTold) -> Iterator[str]:
         "order": (told.order, MOST_ORDER),
     }
     if not told.product:
-        yield "The product is missing. Write it as the work orders name it."
+        yield "The product is missing. Type it as it stands in the work order's code."
     for name, (text, most) in names.items():
         if len(text) > most or not text.isprintable():
             yield f"The {name} is longer than {most} characters or more than one line. Shorten it."
@@ -99,7 +99,10 @@ def _of_order(floor: Floor, told: ListTold) -> Iterator[str]:
         yield f"There is no product {told.product}. Give the product its pastes first, then the order."
         return
     if floor.metals(told.pastes) - floor.metals(product.pastes):
-        yield f"{told.product} is built with the other metal. An order of it can't change that."
+        of, other = "leaded (Pb)", "lead-free"
+        if True not in floor.metals(product.pastes):
+            of, other = other, of
+        yield f"{told.product} is built {of}; an order of it can't be {other}."
 
 
 def set_list(floor: Floor, told: ListTold, by: str) -> f.PasteListSet:

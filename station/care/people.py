@@ -1,7 +1,7 @@
 """Who works here and who may decide: how people are added, changed and taken off, and when a PIN may be tried."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
@@ -41,6 +41,12 @@ class PersonTold:
     pin: str | None
     training_until: date | None
     left: bool = False
+
+
+def called(people: Mapping[str, Somebody], badge: str) -> str:
+    """`Kim Hazel (P30)`; the badge alone of somebody not on record."""
+    known = people.get(badge)
+    return f"{known.name} ({badge})" if known is not None else badge
 
 
 def badge_shown(floor: Floor, context: Context, role: Role) -> bool:

@@ -5,12 +5,15 @@ from dataclasses import dataclass
 from station.care.words import Limit
 
 MOST = 160  # two lines of a card on a small screen
-GLOVES = "Gloves and eye protection; paste and wipes into the paste waste, by the local rules."
-LEADED = "LEADED (Pb): gloves and eye protection; wipes, tools and waste apart; wash hands."
-EITHER = f"{GLOVES} What is leaded (Pb) goes apart."
+GLOVES = "Gloves and eye protection; wash hands; paste and wipes into the paste waste, by the local rules."
+_APART = "Paste, wipes and tools apart, into the leaded (Pb) waste by the local rules."
+LEADED = f"LEADED (Pb): gloves, eye protection, wash hands. {_APART}"
+EITHER = f"Paste not known: treat it as leaded (Pb). Gloves, eye protection, wash hands. {_APART}"
 _OUT_OF_REACH = "Take it out of reach of the lines now, then discard it or hold it for evaluation."
 _BOARDS = "Set aside the boards made since then; the line goes on with fresh paste only."
-_WARM = "Leave it on hold. How long and how warm it was decides; in doubt ask the supplier."
+_WARM = "Leave it on hold. The shift lead judges by how long and how warm it was; in doubt ask the supplier."
+_AGAIN = "Find it, see at which lines it was used and set those boards aside; then into the paste waste, "
+_AGAIN += "leaded (Pb) apart."
 # limits that a container or a bead may pass while its paste is at a line
 AT_LINE = (
     *(Limit.SHELF, Limit.ROOM, Limit.OPEN, Limit.STENCIL, Limit.DECANTED, Limit.USED_PASTE),
@@ -27,7 +30,7 @@ USUAL: dict[tuple[Limit, bool], str] = {
     (Limit.HOLD, False): "Leave it apart until whoever put it on hold has judged it.",
     **{(limit, False): _WARM for limit in (Limit.TO_COLD, Limit.THAW, Limit.MOVE)},
     (Limit.CONDITIONING, False): "Leave it closed and apart: water may be in it. The process engineer judges it.",
-    (Limit.SEEN_AGAIN, False): "Find it, find out who still uses it, and put it into the paste waste.",
+    (Limit.SEEN_AGAIN, False): _AGAIN,
 }
 
 

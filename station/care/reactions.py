@@ -74,7 +74,7 @@ def set_reaction(floor: Floor, limit: Limit, text: str, person: str, *, at_line:
     if not floor.person_has(person, Role.ENGINEER):
         raise ReactionRefused("What to do at an alarm is the process engineer's to say.")
     if (limit, at_line) not in USUAL:
-        raise ReactionRefused("No alarm rings so. Choose another.")
+        raise ReactionRefused("Paste at a line raises no alarm of this limit. Choose another from the list.")
     said = " ".join(text.split())
     if len(said) > MOST:
         raise ReactionRefused(f"That is longer than {MOST} characters; a card has no room for it. Say it shorter.")

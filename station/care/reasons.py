@@ -277,8 +277,19 @@ def _soiled(floor: Floor, container: Container, position: PositionState) -> Iter
 def against_printing_on(floor: Floor, position: PositionState, bead: Bead) -> tuple[Reason, ...]:
     """Every reason against going on with a bead for the job its position is set up for now, the worst first."""
     off = () if floor.fits_job(position, bead.paste) else (_not_for_this_job(position, bead),)
-    unknown = not_known_of(floor, position)
+    unknown = (*not_known_of(floor, position), *_metal_unknown(floor, position, bead))
     return tuple(sorted((*off, *unknown, *against_bead(floor, position, bead)), key=_rank))
+
+
+def _metal_unknown(floor: Floor, position: PositionState, bead: Bead) -> Iterator[Reason]:
+    if floor.ledger.rulebook.metal_disputed(bead.paste):
+        yield Reason(
+            "draft",
+            Word.STOP,
+            "METAL NOT CERTAIN",
+            _draft_sentence(floor, bead.paste),
+            f"Stop printing on {spot(position.id)}. Ask the process engineer which of them it is.",
+        )
 
 
 def against_staying(floor: Floor, position: PositionState, mounted: Container) -> tuple[Reason, ...]:

@@ -13,11 +13,12 @@ from datetime import timedelta
 from station.care import facts as f
 from station.care.conditioning import waiting
 from station.care.floor import Floor
-from station.care.moments import MINUTE
+from station.care.moments import MINUTE, minute_up_span
+from station.care.people import called
 from station.care.refused import Refused
 from station.care.rulebook import OpenDraft
-from station.care.specification import Near, Paste, Specification
-from station.care.specification_change import PER_KIND, same_figures, values
+from station.care.specification import Conditioning, Near, Paste, Specification
+from station.care.specification_change import same_figures, values
 from station.care.versions import tightened
 from station.care.words import Limit, Role, Storage
 
@@ -101,8 +102,9 @@ def _of_new_paste(floor: Floor, paste: Paste, limits: Specification) -> Iterator
         yield f"The number {paste.number} does not fit a label code. Choose one from 0 to {HIGHEST_PASTE_NUMBER}."
     bins = [bin_ for store in floor.plant.stores.values() if store.storage is paste.storage for bin_ in store.bins]
     if not any(bin_.leaded is paste.alloy.leaded and not bin_.hold for bin_ in bins):
-        metal = "leaded" if paste.alloy.leaded else "lead-free"
-        yield f"No {paste.storage.value} store has a bin for {metal} paste. Add one in stores.toml first."
+        key = "leaded" if paste.alloy.leaded else "lead-free"
+        metal, store = "leaded (Pb)" if paste.alloy.leaded else key, paste.storage.value
+        yield f'No {store} store has a bin for {metal} paste. Add a bin for = "{key}" in stores.toml first.'
 
 
 def _of_figures(floor: Floor, paste: Paste, limits: Specification) -> Iterator[str]:
@@ -142,13 +144,32 @@ def _never_ready(floor: Floor, limits: Specification) -> Iterator[str]:
     """Paste that is not ready before its room life is over, in the room the site assumes."""
     room_c, humidity = floor.rules.assumed_room_c, floor.rules.assumed_humidity
     if limits.floor_c > room_c:
-        yield f"The site's room air of {room_c:g} C is colder than {limits.floor_c:g} C, so it would never be ready."
+        yield (
+            f"The site's room air of {room_c:g} °C is colder than {limits.floor_c:g} °C, so it would never be ready. "
+            "Lower the lowest temperature for use, or warm the room."
+        )
     coldest = min(store.low_c for store in floor.plant.stores.values() if store.storage is not Storage.ROOM)
     for entry in limits.conditioning:
         kind = floor.kind_called(entry.kind)
         longest = waiting(kind, entry.minimum, coldest, room_c, humidity, min(limits.floor_c, room_c)).longest
-        if longest >= limits.room_life or longest > LONGEST_CONDITIONING:
-            yield f"Room life is over before {entry.kind} is ready. Check room_life and {PER_KIND}{entry.kind}."
+        if longest >= limits.room_life:
+            yield f"Room life is over before {entry.kind} is ready. Lengthen it, or shorten its conditioning."
+        elif longest > LONGEST_CONDITIONING:
+            yield _no_room_on_a_label(entry, longest)
+
+
+def _no_room_on_a_label(entry: Conditioning, longest: timedelta) -> str:
+    """What to mend where a label can't carry how long a kind takes to be ready."""
+    mend = "Shorten its conditioning."
+    if entry.minimum <= LONGEST_CONDITIONING:
+        mend = "Lower the lowest temperature for use, or warm the room."
+    told, most = (_hours(minute_up_span(span)) for span in (longest, LONGEST_CONDITIONING))
+    return f"{entry.kind} would take {told} to be ready; a label can carry {most}. {mend}"
+
+
+def _hours(span: timedelta) -> str:
+    hours, minutes = divmod(span // MINUTE, 60)
+    return f"{hours} h {minutes} min" if minutes else f"{hours} h"
 
 
 def write_drafts(floor: Floor, told: tuple[DraftTold, ...], source: str, by: str) -> tuple[f.SpecificationDrafted, ...]:
@@ -188,7 +209,9 @@ def refuse_other_than_engineer(floor: Floor, by: str) -> None:
 
 def approval_hint(floor: Floor, draft: OpenDraft) -> str:
     """What to say beside a draft where its writer may not approve it; nothing where anybody may."""
-    return f"Another engineer than {draft.writer} approves it." if floor.rules.two_person else ""
+    if not floor.rules.two_person:
+        return ""
+    return f"A process engineer other than {called(floor.ledger.people, draft.writer)} approves it."
 
 
 def may_approve(floor: Floor, draft: OpenDraft, person: str) -> str:

@@ -66,6 +66,7 @@ class Container:
     open_extension: timedelta = timedelta(0)
     room_extension: timedelta = timedelta(0)
     print_number: int = 0
+    label_end: datetime | None = None
     print_sent: int = 0
     print_confirmed: int = 0
     print_paired: int = 0

@@ -22,7 +22,8 @@ NO_REASON = "no reason said"
 class Wasted:
     """One discarded container. `grams` is None where nobody weighed it, `where` the place that was told.
 
-    `said` tells whether a person gave the cause; else it is what stood against the container when it was discarded.
+    The cause is what stood against the container when it was discarded, so that it groups; `said` tells that nothing
+    did and the cause is a person's words. `words` are those in any case.
     """
 
     container: str
@@ -35,6 +36,7 @@ class Wasted:
     who: str | None
     kind: str = ""
     said: bool = True
+    words: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,10 +68,10 @@ def _of(ledger: Ledger, container: Container, raised: Iterable[Alarm]) -> Wasted
         if isinstance(fact.body, f.Ended) and fact.body.ending is Ending.DISCARDED and not ledger.is_undone(fact.key)
     )
     *_, (fact, body) = told  # it was discarded: at least one fact says so
-    said = body.reason.strip()
-    cause = said or stood_against(container, raised, fact.at) or NO_REASON
+    words, against = body.reason.strip(), stood_against(container, raised, fact.at)
+    cause, said = against or words or NO_REASON, bool(words) and not against
     name, paste, lot, kind = container.id, container.paste, container.lot, container.kind
-    return Wasted(name, paste, lot, cause, body.where, body.grams, fact.at, fact.who, kind, bool(said))
+    return Wasted(name, paste, lot, cause, body.where, body.grams, fact.at, fact.who, kind, said, words)
 
 
 def stood_against(container: Container, raised: Iterable[Alarm], at: datetime) -> str:

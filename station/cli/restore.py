@@ -14,5 +14,6 @@ def run(told: Namespace) -> int:
     rows = sum(chain.rows for chain in verify(told.data / JOURNAL_NAME).chains)
     say(f"restored: {rows} facts, the key and {len(done.files)} kept files in {told.data}")
     say("Start the station, run station verify; labels printed after this backup are not on record.")
+    say("From its first start all it knows is on hold: count the stores, then a shift lead releases it at the desk.")
     complain(done.lost)
     return NO if done.lost else YES

@@ -14,17 +14,16 @@ from station.services.outcome import Refusal
 from station.services.proof import added_up, digests_in, lost_files
 
 MOST_BYTES = 1_000_000
-NOT_PROVED = (
-    "This does not prove who wrote it. It has no key: whoever owns the file can compute the whole chain anew. "
-    "Note the head elsewhere and give it here with --digest next time."
-)
+NOT_PROVED = "This does not prove who wrote it. It has no key: whoever owns the file can compute the whole chain anew."
+NEXT_TIME = "Note the head elsewhere and give it here with --digest next time."
 
 
 def run(told: Namespace) -> int:
     """Check the record; the head of each chain is printed to be noted outside this PC."""
     path = told.data / JOURNAL_NAME
     rows = read_rows(path)
-    found = check(rows, tuple(chain.from_iterable(map(_digests, told.digest))))
+    digests = tuple(chain.from_iterable(map(_digests, told.digest)))
+    found = check(rows, digests)
     for journal in found.chains:
         say(f"journal {journal.journal:016x}: {journal.rows} facts, head {journal.head}")
     facts = facts_of(rows)
@@ -36,8 +35,14 @@ def run(told: Namespace) -> int:
         complain([f"The journal {path} does not hold together. Keep it as it is and call the process engineer."])
         return NO
     say(f"ok: the chain holds, {len(facts)} facts add up to the same again, {named} kept files are whole.")
-    say(NOT_PROVED)
+    if digests:
+        say(f"The record holds {_many(len(digests))} given: what was recorded up to there is as it was then.")
+    say(f"{NOT_PROVED} {NEXT_TIME}")
     return YES
+
+
+def _many(digests: int) -> str:
+    return "the digest" if digests == 1 else f"all {digests} digests"
 
 
 def _digests(given: str) -> Sequence[str]:

@@ -17,6 +17,7 @@ from station.journal.database import NO_HASH, Step
 from station.journal.store import chained
 from station.journal.upgrade import STEPS
 
+NOT_THERE = "If it was copied without a slip, rows were taken out or replaced since it was noted."
 LEAST_DIGITS = 16  # of a shortened digest; 64 bits cannot be met by chance
 
 
@@ -121,4 +122,4 @@ def _lost(digests: Sequence[str], known: Sequence[str]) -> Iterator[Finding]:
         if len(digest) < LEAST_DIGITS:
             yield Finding(None, None, f"Digest '{given}' is too short to prove anything; give {LEAST_DIGITS} digits.")
         elif not any(held.startswith(digest) for held in known):
-            yield Finding(None, None, f"Digest '{given}' is no longer in the journal: rows were taken out or replaced.")
+            yield Finding(None, None, f"Digest '{given}' is not in the journal. {NOT_THERE}")

@@ -10,7 +10,7 @@ from typing import TypeAlias
 
 from station.labels.content import LabelContent
 from station.labels.faults import LabelFault
-from station.labels.language import in_language, phrase
+from station.labels.language import in_language, phrase, shorter
 from station.labels.layout import ArrowItem, BoxItem, CodeItem, Item, Template, TextItem, is_drawn
 from station.labels.lettering import Line, letters_missing, set_line
 from station.labels.symbol import modules_of, side_dots
@@ -146,6 +146,9 @@ class _Placer:
 
     def fitted(self, item: TextItem, text: str, width: int) -> Line:
         line = self.largest(item, text, width)
+        while line.width > width and (brief := shorter(text, self.language)):
+            text = brief
+            line = self.largest(item, text, width)
         if line.width > width and item.instead:
             text = phrase(item.instead, self.language).format_map(self.values)
             line = self.largest(item, text, width)

@@ -6,7 +6,7 @@ gives (pastes, kinds, people, lots) are printed as they are. What has no entry i
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 
 from station.care.saying import MONTHS, WEEKDAYS
@@ -41,13 +41,15 @@ class Language:
     """One language: `days` for weekdays and months, `words` for whole texts, `starts` for how a text begins.
 
     `check_days` are the days a template is checked with: first the widest in print, then those whose letters reach
-    highest and lowest; named in English, as contents are.
+    highest and lowest; named in English, as contents are. `shorter` has for a text of this language what stands in
+    its place where the line has no room for it.
     """
 
     days: Mapping[str, str]
     words: Mapping[str, str]
     starts: Mapping[str, str]
     check_days: tuple[str, ...]
+    shorter: Mapping[str, str] = field(default_factory=dict)
 
 
 _GERMAN_WEEKDAYS = ("Mo", "Di", "Mi", "Do", "Fr", "Sa", "So")
@@ -57,11 +59,11 @@ _GERMAN = Language(
     words=MappingProxyType(
         {
             "THAW START": "ENTNAHME",
-            "EARLIEST USE": "NUTZBAR AB",
-            "DISCARD BY": "NUTZBAR BIS",
+            "EARLIEST USE": "VERWENDBAR AB",
+            "DISCARD BY": "VERWENDBAR BIS",
             "limit: {governing_full}": "Grenze: {governing_full}",
             "ONCE OPENED": "NACH ÖFFNEN",
-            "OPENED": "OFFEN",
+            "OPENED": "GEÖFFNET",
             "DISCARD": "BIS",
             "OPEN: KEEP LID ON": "OFFEN: DECKEL ZU",
             "part {part_number}": "Art. {part_number}",
@@ -73,13 +75,13 @@ _GERMAN = Language(
             "EXPIRES": "VERFALL",
             "NO TIMES YET: SCAN IT AT ITS STORE": "NOCH KEINE ZEITEN: AM LAGERORT SCANNEN",
             HAZARDS: "GEFAHRENHINWEISE: HERSTELLERETIKETT DANEBEN",
-            HAZARDS_BRIEF: "GEFAHREN: DANEBEN",
+            HAZARDS_BRIEF: "GEFAHREN: S. HERSTELLER",
             "IS OPEN": "IST OFFEN",
             # an arrow to the lower edge stands beside it
-            "TIP DOWN": "SPITZE",
+            "TIP DOWN": "SPITZE UNTEN",
             "LEADED (Pb)": "BLEIHALTIG (Pb)",
             "BISMUTH (Sn-Bi)": "WISMUT (Sn-Bi)",
-            "FLUX OR ADHESIVE": "FLUX, KLEBSTOFF",
+            "FLUX OR ADHESIVE": "FLUSSMITTEL/KLEBER",
             "several": "mehrere",
             "shelf life": "Haltbarkeit",
             "room life": "Zeit bei RT",
@@ -94,6 +96,17 @@ _GERMAN = Language(
         {"LEAD-FREE ": "BLEIFREI ", "decanted from ": "umgefüllt aus ", "used paste of ": "Restpaste aus "}
     ),
     check_days=("Mon 00 Nov", "Tue 00 Aug", "Tue 00 Oct"),
+    shorter=MappingProxyType(
+        {
+            "VERWENDBAR AB": "VERW. AB",
+            "VERWENDBAR BIS": "VERW. BIS",
+            "GEÖFFNET": "GEÖFFN.",
+            "GEÖFFN.": "OFFEN",
+            "GEFAHREN: S. HERSTELLER": "GEFAHREN: DANEBEN",
+            "SPITZE UNTEN": "SPITZE",
+            "FLUSSMITTEL/KLEBER": "FLUX, KLEBSTOFF",
+        }
+    ),
 )
 ENGLISH = "en"
 LANGUAGES: Mapping[str, Language] = MappingProxyType(
@@ -108,6 +121,11 @@ LANGUAGES: Mapping[str, Language] = MappingProxyType(
 def phrase(text: str, language: str) -> str:
     """A text of a template in a language; unchanged where the table has no such text."""
     return LANGUAGES[language].words.get(text, text)
+
+
+def shorter(text: str, language: str) -> str:
+    """What stands on a label where there is no room for this text of that language; empty where nothing does."""
+    return LANGUAGES[language].shorter.get(text, "")
 
 
 def in_language(content: LabelContent, language: str) -> LabelContent:

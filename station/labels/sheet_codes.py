@@ -54,7 +54,7 @@ class SheetCode:
 SORTS = ("card", "badge", "position", "bin", "store", "place", "set-up")
 SET_UP = SheetCode(
     "set-up",
-    "Keyboard set-up card",
+    "Scanner set-up card",
     "SCANNER SET-UP",
     set_up_text(),
     "Scan it once where a scanner types wrong characters: the station then knows how this PC writes them.",

@@ -8,8 +8,8 @@ from station.care.waste_figures import Share, Wasted, pareto, wasted
 from station.reports.asked import Asked, figure, report
 from station.reports.document import Cell, Column, Report, Table
 
-WEIGHED = "grams are those a person said; `at most` is the net mass of the container where nobody weighed it"
-SHARES = ("grams", "containers", "not weighed", "grams at most", "up to percent of grams")
+WEIGHED = "grams are those a person said; grams at most is the net mass of the containers nobody weighed"
+SHARES = ("grams", "containers", "not weighed", "grams at most", "sum so far in percent of grams")
 GROUPS: tuple[tuple[str, Callable[[Asked, Wasted], str]], ...] = (
     ("cause", lambda _, entry: entry.cause),
     ("paste", lambda _, entry: entry.paste),
@@ -61,13 +61,14 @@ def _money(asked: Asked) -> tuple[str, ...]:
 
 def _each(asked: Asked, found: tuple[Wasted, ...]) -> Table:
     columns = (
-        *map(Column, ("when", "container", "paste", "lot", "cause", "cause from", "place", "who")),
+        *map(Column, ("when", "container", "paste", "lot", "cause", "cause from", "reason said", "place", "who")),
         *(Column(heading, number=True) for heading in ("grams", "grams at most", *_money(asked))),
     )
     rows = tuple(
         (
             *(asked.instant(one.at), one.container, one.paste, one.lot, one.cause),
             "a person" if one.said else "the record",
+            one.words,
             *(one.where, asked.person(one.who), figure(one.grams, 1), figure(_most(asked, one), 1)),
             *((_cost(asked, one),) if asked.currency else ()),
         )

@@ -27,7 +27,8 @@ def record_badges(station: Station, people: tuple[str, ...], proof: Proof) -> Ou
 
     def decide(_floor: Floor, _by: str) -> Decision:
         many = "1 badge" if len(people) == 1 else f"{len(people)} badges"
-        verdict = plain(Word.DONE, "badges-printed", "BADGES", f"{many} made.", "Hand out each to whom it names.")
+        todo = "Hand each badge to the person named on it."
+        verdict = plain(Word.DONE, "badges-printed", "BADGES", f"{many} made.", todo)
         return Decision(verdict, (f.BadgesPrinted(people),))
 
     return replace(station.decided(proof, lead_or_engineer(station, proof), decide), place=station.place)

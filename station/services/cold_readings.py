@@ -52,7 +52,7 @@ def record(station: Station, found: Found | Known, unpack: Unpack, *, kept: bool
 
     def decide(floor: Floor) -> Decision:
         bodies = (imported, *told(floor, store, imported.logger, near))
-        return Decision(import_verdict(store, imported, bodies), bodies)
+        return Decision(import_verdict(floor, store, imported, bodies), bodies)
 
     return station.said(decide, station.place)
 

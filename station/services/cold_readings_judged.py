@@ -24,6 +24,7 @@ from station.services.outcome import Refusal
 # our own choice, no source: clocks of loggers run a little off
 AHEAD = timedelta(minutes=5)
 AROUND = timedelta(days=1)
+BACK_FIRST = "Let a shift lead take that file back first (Store temperatures, Take a file back)."
 """Series already here this near the new one are looked through with it, so an excursion over both is one."""
 
 
@@ -181,14 +182,14 @@ def _before(given: LoggerFile, known: StoreSoFar, digest: str, series: str) -> f
         body = fact.body
         if not isinstance(body, f.ReadingsImported) or (body.digest, body.sensor) != (digest, given.sensor):
             continue
-        at, undo = day_time(fact.at, known.now, known.zone), "First let a lead take that back (Store temperatures)."
+        at = day_time(fact.at, known.now, known.zone)
         if body.store != given.store:
-            told = f"{given.name} was taken in {at} as the readings of {body.store}. {undo}"
+            told = f"{given.name} was taken in {at} as the readings of {body.store}. {BACK_FIRST}"
             raise Refusal("readings-elsewhere", told)
         if body.series == series:
             return fact
         zone = f" with its clock in {body.zone}" if body.zone != given.zone else ""
-        raise Refusal("readings-otherwise", f"{given.name} was taken in {at} and read otherwise{zone}. {undo}")
+        raise Refusal("readings-otherwise", f"{given.name} was taken in {at} and read otherwise{zone}. {BACK_FIRST}")
     return None
 
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from station.care import facts as f
 from station.care.cold_readings_rules import Policy
+from station.care.floor import Floor
 from station.care.saying import day_time
 from station.care.specification import Store
 from station.care.verdict import Verdict
@@ -23,12 +24,14 @@ def known_verdict(known: Known) -> Verdict:
     )
 
 
-def import_verdict(store: Store, imported: f.ReadingsImported, bodies: Sequence[f.Body]) -> Verdict:
+def import_verdict(
+    floor: Floor, store: Store, imported: f.ReadingsImported, bodies: Sequence[f.Body]
+) -> Verdict:
     """What a file brought."""
     found = {one.excursion for one in bodies if isinstance(one, f.ExcursionFound)}
     held = len({one.container for one in bodies if isinstance(one, f.Held)})
     loud = bool(found) and (imported.policy is not Policy.LOG or held > 0)
-    charged = len({one.container for one in bodies if isinstance(one, f.WarmCharged)})
+    charged = sorted({one.container for one in bodies if isinstance(one, f.WarmCharged)})
     new = imported.readings - imported.known - imported.conflicts
     overdue = overdue_sentence(imported.instrument, overdue=imported.overdue)
     why = f"{new} new readings of {store.title}. {_beside(imported)}{overdue}"
@@ -37,7 +40,7 @@ def import_verdict(store: Store, imported: f.ReadingsImported, bodies: Sequence[
         "readings-excursion" if loud else "readings-in",
         _many(len(found), "EXCURSION") if loud else "READINGS IN",
         why.strip(),
-        _todo(charged, held, loud=loud),
+        _todo(len(charged), held, _out_now(floor, charged), loud=loud),
     )
 
 
@@ -48,9 +51,9 @@ def display_verdict(store: Store, body: f.StoreRead) -> Verdict:
     return Verdict(
         Word.DONE,
         "store-read" if inside else "store-read-outside",
-        f"{body.temperature_c:g} C" if inside else f"{body.temperature_c:g} C IS OUTSIDE",
-        f"{store.title} is to be between {body.low_c:g} and {body.high_c:g} C.{overdue}",
-        "" if inside else "Read its logger out now, so that what lies in it can be judged, and call a lead.",
+        f"{body.temperature_c:g} °C" if inside else f"{body.temperature_c:g} °C IS OUTSIDE",
+        f"{store.title} is to be between {body.low_c:g} and {body.high_c:g} °C.{overdue}",
+        "" if inside else "Read its logger out now, so that what lies in it can be judged, and call the shift lead.",
     )
 
 
@@ -70,13 +73,20 @@ def _beside(imported: f.ReadingsImported) -> str:
     return f"{', '.join(told_of)}." if told_of else ""
 
 
-def _todo(charged: int, held: int, *, loud: bool) -> str:
+def _todo(charged: int, held: int, out: Sequence[str], *, loud: bool) -> str:
     parts = [
-        f"{_many(held, 'container')} on hold: a lead judges each." if held else "",
-        f"{_many(charged, 'container')} lost time; print new labels of those that are out." if charged else "",
+        f"{_many(held, 'container')} on hold: a shift lead judges each." if held else "",
+        f"{_many(charged, 'container')} lost time." if charged else "",
+        f"Print new labels of {', '.join(out)}." if out else "",
         "Look at the store." if loud and not held else "",
     ]
     return " ".join(part for part in parts if part)
+
+
+def _out_now(floor: Floor, names: Sequence[str]) -> tuple[str, ...]:
+    """Those of them that have a time label on them, which says too much now."""
+    found = (floor.container(name) for name in names)
+    return tuple(one.spoken for one in found if one is not None and one.has_been_out and one.ended is None)
 
 
 def _many(count: int, what: str) -> str:

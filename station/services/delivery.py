@@ -53,7 +53,7 @@ def put_delivery_right(station: "Station", told: DeliveryCorrection, proof: "Pro
         on_hold = f" On hold now: {', '.join(sorted(held))}." if held else ""
         stale = no_longer(floor, bodies)
         why = f"Delivery {told.delivery.replace('-', ' ')} is put right; the record keeps both.{on_hold}"
-        todo = f"Release what no longer holds by itself: {', '.join(stale)}." if stale else "Go on."
+        todo = f"These holds no longer follow; judge and release each: {', '.join(stale)}." if stale else "Go on."
         return Decision(plain(Word.DONE, "delivery-corrected", "CORRECTED", why, todo), bodies)
 
     return station.decided(proof, Role.LEAD, decide)

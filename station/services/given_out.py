@@ -31,7 +31,8 @@ def ask_export(station: Station, since: datetime | None, until: datetime | None,
     """
     fact = f.RecordAsked(EXPORT, since, until, into)
     why = f"The record is written into {into}."
-    verdict = plain(Word.DONE, "export-asked", "EXPORT", why, "Hand it to the auditor; READ-ME.txt in it says more.")
+    todo = "Hand it only to who may have it; READ-ME.txt in it says why."
+    verdict = plain(Word.DONE, "export-asked", "EXPORT", why, todo)
 
     def decide(_floor: Floor, _by: str) -> Decision:
         return Decision(verdict, (fact,))

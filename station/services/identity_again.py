@@ -1,12 +1,13 @@
 """An identity label once more, by the number of its container: what has lost its label can't be scanned."""
 
 from station.care.answers import plain
-from station.care.stock import find
+from station.care.stock import find, where
 from station.care.words import Word
 from station.services.outcome import Outcome, Refusal
 from station.services.station import Station
 
-AGAIN = "Stick it on the body, not over the maker's label. Tear a damaged one off."
+AGAIN = "Compare paste and lot with the maker's label first; if they differ, do not stick it and call the shift lead. "
+AGAIN += "Stick it on the body, not over the maker's label. Tear a damaged one off."
 
 
 def print_identity(station: Station, number: str, place: str) -> Outcome:
@@ -21,6 +22,9 @@ def print_identity(station: Station, number: str, place: str) -> Outcome:
         raise Refusal("which-container", f"Several end in {number.strip()}: {named}. Type the whole number.")
     (container,) = found
     person = station.sessions[station.place].context.person
-    why = f"The identity label of {container.spoken} is printing at {station.site.place(place).title}."
+    floor = station.floor()
+    kind = floor.kind(container).title
+    said = f"{container.paste}, {kind}, lot {container.lot}, {where(floor, container)}"
+    why = f"The identity label of {container.spoken} prints at {station.site.place(place).title}: {said}."
     verdict = plain(Word.DONE, "identity-again", "IDENTITY LABEL", why, AGAIN)
     return station.identify((container.id,), Outcome(verdict, place=station.place), person, place)

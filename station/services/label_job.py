@@ -28,6 +28,7 @@ class LabelJob:
     container: str
     print_number: int
     content: LabelContent
+    discard_by: datetime | None = None
 
 
 def identity_job(floor: Floor, container: Container, keys: KeyRing) -> LabelJob:
@@ -82,7 +83,7 @@ def label_job(floor: Floor, container: Container, keys: KeyRing, who: str) -> La
         content = of_filled(content, governing, paste.part_number)
     elif container.opened_at is not None:
         content = of_opened(content, container.opened_at, floor.zone)
-    return LabelJob(container.id, label.print_number, content)
+    return LabelJob(container.id, label.print_number, content, label.discard_by)
 
 
 def to_write(floor: Floor, container: Container, number: int) -> str:

@@ -12,6 +12,7 @@ from station.care import facts as f
 from station.care import paste_story, versions
 from station.care.ledger import Ledger
 from station.care.list_story import PasteList, replaced_by_file
+from station.care.people import called
 from station.care.rulebook import ListKey
 from station.care.spec_drafts import digest
 from station.care.specification import Near, Paste, Specification
@@ -19,6 +20,9 @@ from station.care.specification_change import same_figures
 from station.care.words import Limit
 from station.services.ports import JournalRefusal
 from station.services.site import Person, Site
+
+DISAGREE = "was approved at two stations with different figures, neither knowing of the other"
+AGAIN = "The process engineer decides them again (Paste lists)."
 
 
 def opening_bodies(site: Site, ledger: Ledger) -> Iterator[f.Body]:
@@ -199,14 +203,15 @@ def lists_apart(before: Mapping[ListKey, PasteList], ledger: Ledger, facts: Iter
 def _apart(before: PasteList | None, ledger: Ledger, told: f.PasteListSet) -> str:
     if before is None or before.by is None or set(before.pastes) == set(told.pastes):
         return ""
+    who = called(ledger.people, before.by)
     names = {"file": ", ".join(told.pastes) or "no paste", "desk": ", ".join(before.pastes) or "no paste"}
     if ledger.rulebook.lists[told.product, ""].by is None:
         return (
-            f"products.toml now says {names['file']} for {told.product}, and that holds; {before.by} had decided "
+            f"products.toml now says {names['file']} for {told.product}, and that holds; {who} had decided "
             f"{names['desk']} at the desk. Tell the process engineer."
         )
     return (
-        f"products.toml says {names['file']} for {told.product}; {before.by} decided {names['desk']} at the desk, "
+        f"products.toml says {names['file']} for {told.product}; {who} decided {names['desk']} at the desk, "
         "and that holds. Change it at the desk."
     )
 
@@ -218,7 +223,7 @@ def _decided_apart(ledger: Ledger) -> Iterator[str]:
         story = book.told_of(paste)
         if story is not None and story.disputed:
             older = " and ".join(str(version) for version in story.beside)
-            how = f"does not take the place of version {older}" if older else "was approved with two contents, apart"
+            how = f"does not take the place of version {older}" if older else DISAGREE
             yield (
                 f"{limits} {how}: the stricter of each figure holds. "
                 f"The process engineer approves a version {limits.version + 1}."
@@ -233,7 +238,7 @@ def _decided_apart(ledger: Ledger) -> Iterator[str]:
         if decided.disputed:
             of = f"order {decided.order} of {decided.product}" if decided.order else decided.product
             left = ", ".join(decided.pastes) or "nothing"
-            yield f"The pastes of {of} were decided twice, apart: {left} is what both allow. Decide them again."
+            yield f"The pastes of {of} were decided twice, apart: {left} is what both allow. {AGAIN}"
 
 
 def _alike(site: Site, ledger: Ledger) -> Iterator[str]:
@@ -242,7 +247,10 @@ def _alike(site: Site, ledger: Ledger) -> Iterator[str]:
     for paste in plant.pastes.values():
         same = [other.id for other in plant.pastes.values() if other.number == paste.number and other.id != paste.id]
         if same:
-            yield f"{paste.id} and {same[0]} have the number {paste.number}, so no label tells them apart. Mend one."
+            yield (
+                f"{paste.id} and {same[0]} have the number {paste.number}. Use neither by its label. The process "
+                "engineer gives one of them a number never used before in pastes.toml; then print its labels again."
+            )
 
 
 def _told(site: Site, person: Person) -> f.PersonSet:

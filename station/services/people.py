@@ -10,8 +10,8 @@ key; the badge id in it lets nobody put one person's hash in another's place. In
 mark, the first four bytes in hexadecimal of HMAC-SHA256(site key, "pin key"): two PCs may each have a key of one id,
 and a key that was imported may have got another one. The mark finds the key, the id is for people.
 
-A PIN from `people.toml` is kept as the plain argon2id hash that stands there, and so are PINs recorded before keys came
-into it. These are valid until the person changes the PIN, and can be found by whoever has the record.
+A PIN from `people.toml` is kept as the plain argon2id hash that stands there, and the record may hold PINs chosen at a
+station in that form: both are valid until the person changes the PIN, and can be found by whoever has the record.
 """
 
 import hmac

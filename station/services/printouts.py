@@ -13,7 +13,7 @@ MOST_TICKETS = 1000
 LAST_WITHIN_S = 3.0
 CUT_OFF = "The program ended before anybody knew whether the label left. If it came out, use it."
 
-# no queue keeps a label longer than a weekend and its bridge day; older jobs are of no use to anybody
+# no queue keeps a label longer than a long weekend; older jobs are of no use to anybody
 LOOKED_FOR = timedelta(days=4)
 MOST_LOOKED_FOR = 50
 

@@ -18,6 +18,10 @@ from station.care.words import Role, Word
 from station.services.outcome import Outcome
 from station.services.station import Proof, Station
 
+SCRAPE = "Scrape each off, record REMOVE there; into the paste waste, gloves on, leaded (Pb) apart. "
+SCRAPE += "Set aside the boards if in doubt."
+MOST_NAMED = 5
+
 
 def write_drafts(station: Station, told: Sequence[DraftTold], proof: Proof, source: str = "") -> Outcome:
     """Write drafts, all or none; `source` names the file they came from, "" where they were typed."""
@@ -31,7 +35,7 @@ def write_drafts(station: Station, told: Sequence[DraftTold], proof: Proof, sour
 
 def _written(floor: Floor, facts: tuple[f.SpecificationDrafted, ...]) -> Verdict:
     names = ", ".join(str(fact.specification) for fact in facts)
-    who = "Another engineer approves it" if floor.rules.two_person else "Look at its preview, then approve it"
+    who = "Another process engineer approves it" if floor.rules.two_person else "Look at its preview, then approve it"
     why = f"{names}: a draft, by which nothing goes yet. What was in force still is."
     many = "DRAFT WRITTEN" if len(facts) == 1 else f"{len(facts)} DRAFTS WRITTEN"
     return plain(Word.DONE, "draft-written", many, why, f"{who}: Specifications at the desk.")
@@ -49,13 +53,19 @@ def approve_draft(station: Station, draft: str, proof: Proof) -> Outcome:
 
 def _approved(draft: OpenDraft | None, bodies: tuple[f.Body, ...]) -> Verdict:
     name = str(draft.specification) if draft is not None else ""
-    containers = sum(isinstance(body, f.SpecificationApplied) for body in bodies)
+    containers = [body.container for body in bodies if isinstance(body, f.SpecificationApplied)]
     beads = sum(isinstance(body, f.BeadLifeApplied) for body in bodies)
-    told = [_count(containers, "container"), _count(beads, "bead")]
+    told = [_count(len(containers), "container"), _count(beads, "bead")]
     shorter = " and ".join(part for part in told if part)
     why = f"It tightens {shorter} at once." if shorter else "No time of paste in use moves by it."
-    todo = "Reprint the labels of those containers: their times are others now." if containers else "Go on."
+    todo = f"Print new labels (REPRINT): {_some(containers)}." if containers else "Go on."
     return plain(Word.DONE, "specification-approved", f"{name.upper()} IN FORCE", why, todo)
+
+
+def _some(containers: Sequence[str]) -> str:
+    more = len(containers) - MOST_NAMED
+    named = ", ".join(name.replace("-", " ") for name in containers[:MOST_NAMED])
+    return f"{named} and {more} more" if more > 0 else named
 
 
 def _count(many: int, of: str) -> str:
@@ -89,5 +99,5 @@ def _listed(fact: f.PasteListSet, against: tuple[str, ...]) -> Verdict:
     of = f"Order {fact.order} of {fact.product}" if fact.order else fact.product
     pastes = " or ".join(fact.pastes)
     why = f"{of} is built with {pastes}." if pastes else f"{of} has no list of its own any more."
-    todo = f"{' '.join(against)} Scrape it off." if against else "Scan work orders again where a paste was added."
+    todo = f"{' '.join(against)} {SCRAPE}" if against else "Scan work orders again where a paste was added."
     return plain(Word.DONE, "paste-list-set", f"PASTES OF {(fact.order or fact.product).upper()}", why, todo)

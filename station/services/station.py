@@ -477,7 +477,8 @@ class Station:
         target = taker_of(self.target, container.kind, place or self.place)
         try:
             job = make(self.floor())
-            asked = self._say([f.LabelAsked(container.id, job.print_number, job.content.code)], person)
+            body = f.LabelAsked(container.id, job.print_number, job.content.code, job.discard_by)
+            asked = self._say([body], person)
             outcome = _joined(outcome, asked)
             ticket = target.send(job.content)
         except LabelFault as fault:

@@ -97,8 +97,8 @@ def _one_metal(table: Table, names: tuple[str, ...], parts: Parts) -> None:
     pastes = {entry.item.paste.id: entry for entry in parts.pastes or () if entry.table.ok("alloy")}
     metals = {pastes[name].item.paste.alloy.leaded for name in names if name in pastes}
     if len(metals) > 1:
-        reason = "it names leaded and lead-free pastes for one product"
-        table.fault("pastes", reason, "Make two products of it, so that each work order calls for one metal")
+        reason = "it names leaded (Pb) and lead-free pastes for one product"
+        table.fault("pastes", reason, "Make two products of it: each is either leaded (Pb) or lead-free, never both")
 
 
 def _place_suits_holder(parts: Parts) -> None:

@@ -19,7 +19,7 @@ def read_label(label: Table) -> LabelSetting:
     _known_resolution(label, dpi)
     queue, after = label.read_optional("queue", _queue()), label.read_optional("taken_back_after", _TAKEN_BACK_SPAN)
     if queue is None and after is not None:
-        label.fault("taken_back_after", "without a printer queue no label waits", "Add queue, or take this out")
+        label.fault("taken_back_after", "it counts only with a printer queue", "Add queue, or take this out")
     setting = LabelSetting(template, dpi, queue or "")
     return setting if after is None else replace(setting, taken_back_after=after)
 
@@ -70,7 +70,7 @@ def _queue() -> Field[str]:
     def parse(value: object) -> str:
         name = by_text.parse(value)
         if name.startswith("-") or any(character in "/#" for character in name):
-            raise Unfit("no printer queue is called so", f"Write {form}")
+            raise Unfit("a queue name has no / or # and does not begin with -", f"Write {form}")
         return name
 
     return Field(form, parse, "")

@@ -78,7 +78,7 @@ class ReadingsForms:
             for store in floor.plant.stores.values()
         )
         named = (("Instruments", instrument_lines(floor)),) if floor.plant.instruments else ()
-        return ReadDialog("Times out of the limits", (*parts, *named), self._host)
+        return ReadDialog("Excursions", (*parts, *named), self._host)
 
     def _to_be_seen(self, store: str) -> PaperDialog | None:
         floor = self._work.station.floor()
@@ -88,7 +88,7 @@ class ReadingsForms:
         more = len(floor.ledger.cold.unseen(store)) - len(found)
         rest = (f"{more} earlier ones come after these.",) if more else ()
         dialog = LeadDialog(
-            f"{floor.plant.stores[store].title}: out of its limits",
+            f"{floor.plant.stores[store].title}: excursions",
             self._host,
             lines=(*(excursion_line(floor, one) for one in found), *rest),
             act="Seen",
@@ -109,7 +109,7 @@ class ReadingsForms:
         files = {store: files_of(floor, store) for store in floor.plant.stores}
         stores = tuple(ActionModel(one.id, one.title) for one in floor.plant.stores.values() if files[one.id])
         if not stores:
-            return ReadDialog("Take back a file of a store", (("Why not", (NO_FILE,)),), self._host)
+            return ReadDialog("Take back a file of a store", (("No file to take back", (NO_FILE,)),), self._host)
         shown = BackShown(stores, files, self._preview)
         dialog = BackDialog(shown, self._host, people=self._forms.people())
         dialog.offered.connect(self._taken_back)
@@ -174,9 +174,9 @@ def back_preview(floor: Floor, store: str, taken_in: str) -> str:
     """What taking this file back would come to."""
     lost = alone(floor, store, alike(floor, store, taken_in))
     if not lost:
-        return "No time out of the limits falls with it. Holds and charged minutes stay."
-    many = "1 time" if len(lost) == 1 else f"{len(lost)} times"
-    return f"{many} out of the limits told by it alone will count no more. Holds and charged minutes stay."
+        return "No excursion rests on this file alone. Holds and charged minutes stay."
+    rest = "1 excursion rests" if len(lost) == 1 else f"{len(lost)} excursions rest"
+    return f"{rest} on this file alone and will count no more. Holds and charged minutes stay."
 
 
 def excursion_line(floor: Floor, one: f.ExcursionFound) -> str:

@@ -10,6 +10,8 @@ Named = tuple[tuple[str, str], ...]
 COUNTED = (Carrier.GS1, Carrier.DIGITAL_LINK)
 """Only GS1 says that its quantity is a number of pieces; elsewhere the unit is a matter of agreement."""
 
+IF_NOT = "if not, type the expiry printed on the label, or ask the supplier."
+
 
 def fill_in(dialog: ReceiveDialog, label: MakersLabel, named: Named, before: str = "") -> None:
     """Take the label over into the fields nobody has filled. `named` are the pastes and kinds it may stand for.
@@ -68,6 +70,8 @@ def asked(question: Question) -> str:
     if not readings:
         return question.sentence
     whether = question.sentence.endswith("?")
+    if whether and question.field == "expires":
+        return f"{question.sentence} Then type {readings}; {IF_NOT}"
     return f"{question.sentence} Then type {readings}." if whether else f"{question.sentence} Is it {readings}?"
 
 

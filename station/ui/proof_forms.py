@@ -30,13 +30,14 @@ if TYPE_CHECKING:
 
 FOLDER = "Thawmark record"
 DAYS = 12
-WHICH_DAY = "A digest says where the record stood at the end of a day. Kept on paper elsewhere it proves later that "
-WHICH_DAY += "nothing before it was changed. Who has it made stands in the record."
+WHICH_DAY = "A digest says where the record stood at the end of a day. Kept on paper elsewhere it shows later, by "
+WHICH_DAY += "station verify, whether anything recorded up to then was changed since. Who has it made is recorded."
 IN_MEMORY = "This station keeps its record in memory only, as a demo does; there is no file to give out."
 WORKING = "It is being worked out. Leave this form to stop it."
 BUSY = "The one before is still being worked out. Try again in a moment."
 STOPPED = "stopped"
-FAILED = "It could not be made: a fault in the program. Tell the process engineer."
+FAILED = "It could not be made: a fault in the program. Nothing was changed. Try once more; if it happens again, tell "
+FAILED += "the process engineer what was asked."
 
 
 class ProofForms(QObject):
@@ -208,7 +209,7 @@ class ProofForms(QObject):
         return form if form is not None and isValid(form) and not form.isHidden() and not self._stop else None
 
     def _nothing(self) -> PaperDialog:
-        return ReadDialog("Nothing to give out", (("Why", (IN_MEMORY,)),), self._host)
+        return ReadDialog("Nothing to give out", (("No record on disk", (IN_MEMORY,)),), self._host)
 
     def _where(self) -> Path:
         place = QStandardPaths.StandardLocation.DocumentsLocation

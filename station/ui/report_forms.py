@@ -36,7 +36,8 @@ TO_STOP = "Leave this form to stop it."
 BUSY = "The one before is still being worked out. Try again in a moment."
 WRITING = "Writing."
 SAVING = "saving"
-FAILED = "The report could not be made: a fault in the program. Tell the process engineer."
+FAILED = "The report could not be made: a fault in the program. Nothing was changed. Try once more; if it happens "
+FAILED += "again, tell the process engineer what was asked."
 
 
 class ReportForms(QObject):

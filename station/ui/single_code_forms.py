@@ -27,7 +27,7 @@ SORTS = (
     ("place", "Place tag"),
     ("set-up", "Scanner set-up card"),
 )
-A_KEY = "A badge is a key: hand it to whom it names, and take the old one back."
+A_KEY = "A badge is a key: hand it to the person named on it, and take the old one back."
 
 
 class SingleCodeForms:

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from station.care.by_hand import coldest_c, warming_by_hand
-from station.care.specification import Band, Thaw
+from station.care.specification import Band, Conditioning, Thaw
 from station.care.takeout import wait_for
 from station.care.words import Storage
 from station.services.site import Site
@@ -38,7 +38,7 @@ def test_it_is_never_under_the_suppliers_minimum_and_in_whole_five_minutes() -> 
 
 
 def test_the_room_as_it_is_counts_too() -> None:
-    bench = Bench(with_limits(site_t(), "SN-4", conditioning=()))
+    bench = Bench(with_limits(site_t(), "SN-4", conditioning=(Conditioning("JAR-500", timedelta(0)),)))
     before = warming_by_hand(bench.floor, "SN-4", "JAR-500")
     bench.station.read_room(19.01, 50, None)
     after = warming_by_hand(bench.floor, "SN-4", "JAR-500")

@@ -166,7 +166,7 @@ def test_a_file_of_another_store_is_read_in_there_once_it_was_taken_back() -> No
     bench = Bench(replace(site, plant=replace(site.plant, stores=stores)), "2026-11-10T08:00")
     series = track(NIGHT, *WARM_HALF_AN_HOUR)
     take_in(bench, series)
-    with pytest.raises(Refusal, match=r"as the readings of FRIDGE\. First let a lead take that back"):
+    with pytest.raises(Refusal, match=r"as the readings of FRIDGE\. Let a shift lead take that file back first"):
         take_in(bench, series, store="SECOND")
     back(bench, mistake=Mistake.STORE, reason="of the other refrigerator")
     again = take_in(bench, series, store="SECOND")
@@ -302,7 +302,7 @@ def test_what_a_lead_has_seen_is_seen_until_it_goes_further() -> None:
         see_excursions(bench.station, "FRIDGE", unseen(bench), " ", PROOF)
     verdict = see(bench).verdict
     assert verdict is not None
-    assert "1 time out of the limits" in verdict.why
+    assert "1 excursion of Refrigerator" in verdict.why
     assert (unseen(bench), len(bench.container(jar).holds)) == ((), 1)
     take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR), "more.csv")
     assert len(unseen(bench)) == 1
@@ -320,17 +320,17 @@ def test_what_was_not_shown_is_not_seen() -> None:
     """The file came in while the lead was reading the list."""
     bench, _ = in_the_morning(Policy.LOG)
     nothing = unseen(bench)
-    with pytest.raises(Refused, match="No lead has anything to see"):
+    with pytest.raises(Refused, match="A shift lead has seen all of these"):
         see_excursions(bench.station, "FRIDGE", nothing, "door", PROOF)
     take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR[:5]))
     shown = unseen(bench)
     take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR), "more.csv")
-    with pytest.raises(Refused, match="went further"):
+    with pytest.raises(Refused, match="has grown since"):
         see_excursions(bench.station, "FRIDGE", shown, "door", PROOF)
     take_in(bench, track("2026-11-09T18:00", *WARM_HALF_AN_HOUR), "early.csv")
     both = see_excursions(bench.station, "FRIDGE", unseen(bench), "door", PROOF)
     assert len(both.facts) == 2
-    with pytest.raises(Refused, match="No lead has anything to see"):
+    with pytest.raises(Refused, match="A shift lead has seen all of these"):
         see_excursions(bench.station, "FRIDGE", shown, "door", PROOF)
 
 
@@ -353,7 +353,7 @@ def test_a_store_that_the_settings_name_no_more_is_named_by_its_id() -> None:
     bench.tell(*(fact_of_cellar(one) for one in bench.station.ledger.cold.excursions("FRIDGE")))
     shown = bench.station.ledger.cold.unseen("CELLAR")
     _, verdict = seen(bench.floor, "CELLAR", shown, "door", LEAD)
-    assert "of the limits of CELLAR" in verdict.why
+    assert "1 excursion of CELLAR" in verdict.why
 
 
 def fact_of_cellar(one: f.ExcursionFound) -> f.ExcursionFound:
@@ -368,11 +368,11 @@ def test_the_day_list_names_each_store_until_a_lead_has_seen_it() -> None:
     take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR))
     rows = [row for row in day_list(bench.floor) if row.kind is DayKind.EXCURSION]
     assert [(row.subject, row.what, row.since) for row in rows] == [
-        ("FRIDGE", "Refrigerator: once too warm, at worst 13.5 C", berlin("2026-11-09T22:10"))
+        ("FRIDGE", "Refrigerator: 1 excursion, too warm, at worst 13.5 °C", berlin("2026-11-09T22:10"))
     ]
     take_in(bench, track("2026-11-10T02:00", 6.0, *([3.0] * 6), *([6.0] * 6)), "cold.csv")
     (row,) = [row for row in day_list(bench.floor) if row.kind is DayKind.EXCURSION]
-    assert row.what == "Refrigerator: 2 times too cold and too warm, at worst 13.5 C"
+    assert row.what == "Refrigerator: 2 excursions, too cold and too warm, at worst 13.5 °C"
     see(bench)
     assert [row for row in day_list(bench.floor) if row.kind is DayKind.EXCURSION] == []
     bench.restart()

@@ -61,7 +61,7 @@ def test_a_long_overlap_is_joined_as_a_short_one() -> None:
 
 
 def test_a_fault_hides_no_figure_whichever_file_came_first() -> None:
-    """A sensor fault in the file that came in first used to stand for ever."""
+    """A sensor fault in the file that came in first is no figure, so one of the same minute replaces it."""
     broken, sound = every(0, 5, 5.0, nan, nan, nan, 5.0), every(0, 5, 5.0, 12.0, 12.0, 12.0, 5.0)
     for order in ([broken, sound], [sound, broken]):
         (found,) = look_through_both(merged(order), LIMITS, STEP, freezing=False)

@@ -157,7 +157,8 @@ def test_ended_containers_are_left_alone() -> None:
 def test_what_no_longer_follows_stays_on_hold_until_a_lead_releases_it() -> None:
     bench = Bench()
     truck(bench, {}, {"leaking": True}, box=Box.DAMAGED)
-    assert todo(put_right(bench, box=Box.SOUND)) == "Release what no longer holds by itself: K7 001, K7 002."
+    said = todo(put_right(bench, box=Box.SOUND))
+    assert said == "These holds no longer follow; judge and release each: K7 001, K7 002."
     assert holds(bench) == [HoldReason.BOX_DAMAGED]
     bench.release_all("K7-001")
     assert holds(bench) == []
@@ -177,7 +178,7 @@ def test_of_a_temperature_too(before: tuple[float | None, str], after: tuple[flo
     standing = holds(bench)
     assert len(standing) == 1
     outcome = put_right(bench, temperature_c=after[0], temperature_answer=after[1])
-    assert todo(outcome) == "Release what no longer holds by itself: K7 001."
+    assert todo(outcome) == "These holds no longer follow; judge and release each: K7 001."
     assert holds(bench) == standing
 
 

@@ -5,7 +5,7 @@ from typing import Any
 
 from station.care import facts as f
 from station.care.spec_drafts import DraftTold
-from station.care.words import Alloy, Ending, HoldReason, Word
+from station.care.words import Alloy, Card, Ending, HoldReason, Word
 from station.services import specifications as acts
 from station.services.memory import MemoryJournal
 from station.services.site import Site
@@ -110,3 +110,14 @@ def test_a_demo_uses_nothing_of_a_paste_whose_metal_is_in_dispute() -> None:
     jar = bench.ready()
     restarted(bench, with_paste(bench.site, alloy=Alloy.SN_PB))
     assert bench.scan(jar, "LINE1").code == "draft"
+
+
+def test_a_bead_whose_metal_is_in_dispute_does_not_go_on() -> None:
+    bench = Bench()
+    bench.on_line()
+    bench.tag_card("1", Card.PAUSE, "LINE1")
+    restarted(bench, with_paste(site_t(), alloy=Alloy.SN_PB))
+    verdict = bench.later(1).tag_card("1", Card.RESUME, "LINE1")
+    assert (verdict.word, verdict.code, verdict.headline) == (Word.STOP, "draft", "METAL NOT CERTAIN")
+    restarted(bench, site_t())
+    assert bench.later(1).tag_card("1", Card.RESUME, "LINE1").word is not Word.STOP

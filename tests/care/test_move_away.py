@@ -170,6 +170,20 @@ def test_said_twice_it_is_recorded_once() -> None:
     assert len(kept(bench, f.MoveBegun)) == 1
 
 
+def test_said_again_once_it_is_late_it_is_stop_as_its_hold_and_its_alarm_are() -> None:
+    bench, jar = lain()
+    away(bench, jar)
+    bench.later(60.1)
+    bench.scan(jar, "DESK")
+    said = bench.card(Card.MOVE, "DESK")
+    assert (said.word, said.code, said.headline) == ("STOP", "moved-long", "TOO LONG ON ITS WAY")
+    assert "had to be put away by 10:00." in said.why
+    assert said.todo == "Put it away now, then call the shift lead."
+    assert len(kept(bench, f.MoveBegun)) == 1
+    at_the_line = bench.later(0.1).scan(jar, "LINE1")
+    assert (at_the_line.word, "too long on its way between stores" in at_the_line.why) == ("STOP", True)
+
+
 def test_a_held_one_may_go_and_stays_on_hold() -> None:
     bench, jar = lain(leaking=True)
     bench.scan(jar, "FRIDGE")
@@ -202,6 +216,34 @@ def test_with_no_other_store_of_its_kind_it_stays() -> None:
     bench.later(60)
     assert away(bench, jar) == "move-not"
     assert bench.container(jar).store == "FRIDGE"
+
+
+def test_taken_out_by_the_scan_before_it_and_with_no_other_store_it_does_not_stay_and_undo_is_offered() -> None:
+    """Left in the cold it would be called ready by the record while it is cold."""
+    bench = Bench()
+    jar = bench.cold()
+    bench.later(60)
+    assert bench.scan(jar, "FRIDGE").code == "taken-out"
+    said = bench.later(0.1).card(Card.MOVE, "FRIDGE")
+    assert (said.word, said.code, said.asks) == ("WAIT", "move-not", (Card.UNDO,))
+    assert said.why == "There is no other store like Refrigerator here, and the take-out stands."
+    assert said.todo == "Put it back, tear its new label off and scan UNDO; or leave it out to warm."
+    assert bench.container(jar).has_been_out
+    assert bench.later(0.1).card(Card.UNDO, "FRIDGE").code == "undone"
+    found = bench.container(jar)
+    assert (found.store, found.has_been_out, found.room_end) == ("FRIDGE", False, None)
+
+
+def test_with_one_freezer_a_thaw_just_begun_goes_on_unless_it_is_undone() -> None:
+    bench = Bench(site_f())
+    jar = bench.receive("FZ-7", temperature_c=-18)
+    bench.scan(jar, "FREEZER")
+    bench.later(60)
+    assert bench.scan(jar, "FREEZER").code == "thaw-begun"
+    said = bench.later(0.1).card(Card.MOVE, "FREEZER")
+    assert (said.code, said.asks) == ("move-not", (Card.UNDO,))
+    assert said.todo == "Put it back and scan UNDO; or let it thaw."
+    assert bench.container(jar).thaw_key is not None
 
 
 def test_a_touch_for_it_is_offered_only_where_another_store_of_the_kind_is() -> None:

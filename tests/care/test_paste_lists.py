@@ -213,7 +213,8 @@ FAULTS = (
     (ListTold("NEW", ()), "Choose at least one paste"),
     (ListTold("CTRL", (), order="WO1"), "Choose at least one paste"),
     (ListTold("NEW", ("SN-4",), order="WO1"), "There is no product NEW. Give the product its pastes first"),
-    (ListTold("CTRL", ("PB-1",), order="WO1"), "CTRL is built with the other metal"),
+    (ListTold("CTRL", ("PB-1",), order="WO1"), "CTRL is built lead-free; an order of it can't be leaded (Pb)."),
+    (ListTold("POWER", ("SN-4",), order="WO1"), "POWER is built leaded (Pb); an order of it can't be lead-free."),
 )
 
 
@@ -238,7 +239,7 @@ def test_what_an_engineer_decided_stands_at_every_start_until_the_file_says_some
     assert pastes(bench) == ("SN-6",)
     said = restarted(bench, with_list(wide(), "SN-4"))
     assert pastes(bench) == ("SN-4",)
-    assert "products.toml now says SN-4 for CTRL, and that holds; P30 had decided SN-6 at the desk" in said
+    assert "now says SN-4 for CTRL, and that holds; Alex Linden (P30) had decided SN-6 at the desk" in said
     listed(bench, "SN-4", "SN-6")
     assert restarted(bench, with_list(wide(), "SN-4")) == ""
     assert pastes(bench) == ("SN-4", "SN-6")
@@ -294,7 +295,7 @@ def test_a_file_that_another_station_read_before_the_decision_undoes_nothing_whe
     fleet.later(1).meet("A", "B")
     said = restarted(second, wide())
     assert pastes(second) == ("SN-6",)
-    assert "products.toml says SN-4, SN-6 for CTRL; P30 decided SN-6 at the desk, and that holds" in said
+    assert "products.toml says SN-4, SN-6 for CTRL; Alex Linden (P30) decided SN-6 at the desk, and that holds" in said
     fleet.later(1).meet("A", "B")
     first.restart()
     assert pastes(first) == ("SN-6",)
@@ -331,7 +332,10 @@ def test_two_engineers_who_decided_apart_leave_what_both_allow_until_one_decides
     both_say(fleet, "SN-6")
     assert fleet["A"].station.ledger.rulebook.lists["CTRL", ""].disputed
     said = restarted(fleet["A"], wide())
-    assert said == "The pastes of CTRL were decided twice, apart: SN-6 is what both allow. Decide them again."
+    assert said == (
+        "The pastes of CTRL were decided twice, apart: SN-6 is what both allow. "
+        "The process engineer decides them again (Paste lists)."
+    )
     listed(fleet["B"], "SN-4", "SN-6")
     both_say(fleet, "SN-4", "SN-6")
     assert not fleet["A"].station.ledger.rulebook.lists["CTRL", ""].disputed

@@ -83,8 +83,8 @@ def test_only_a_process_engineer_changes_the_words() -> None:
 @pytest.mark.parametrize(
     ("limit", "text", "why"),
     [
-        (Limit.PAUSE, "x", "rings"),
-        (Limit.TO_COLD, "x", "rings"),
+        (Limit.PAUSE, "x", "raises no alarm"),
+        (Limit.TO_COLD, "x", "raises no alarm"),
         (Limit.OPEN, "x" * (MOST + 1), "longer"),
         (Limit.OPEN, " ", "already"),
     ],

@@ -183,7 +183,7 @@ def test_two_pastes_of_one_number_are_told_and_a_label_names_neither() -> None:
     site = site_t()
     pastes = {**site.plant.pastes, "SN-4": replace(site.plant.pastes["SN-4"], number=77)}
     said = restarted(bench, replace(site, plant=replace(site.plant, pastes=pastes)))
-    assert "SN-4 and SN-9 have the number 77, so no label tells them apart." in said
+    assert "SN-4 and SN-9 have the number 77. Use neither by its label." in said
     assert bench.floor.plant.paste_numbered(77) is None
 
 
@@ -231,7 +231,7 @@ def test_one_version_approved_apart_with_two_contents_is_the_stricter_of_both() 
             assert bench.container(jar).room_end == berlin("2026-11-13T12:11")
     assert a.limits() == b.limits()
     said = restarted(a, a.site)
-    assert "SN-4 version 2 was approved with two contents, apart: the stricter of each figure holds." in said
+    assert "SN-4 version 2 was approved at two stations with different figures, " in said
     assert "approves a version 3." in said
     approved(a, room_life=7 * DAY)
     assert restarted(a, a.site) == ""

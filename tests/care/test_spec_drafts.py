@@ -110,7 +110,8 @@ def test_several_drafts_are_written_all_or_none() -> None:
     outcome = acts.write_drafts(bench.station, both, ENGINEER_PROOF, "pastes.toml")
     assert outcome.verdict is not None
     assert outcome.verdict.headline == "2 DRAFTS WRITTEN"
-    assert [one.source for one in bench.station.ledger.rulebook.drafts] == ["pastes.toml", "pastes.toml"]
+    sources = [draft.source for draft in bench.station.ledger.rulebook.drafts]
+    assert sources == ["pastes.toml", "pastes.toml"]
 
 
 def test_two_new_pastes_of_one_number_do_not_go_together() -> None:
@@ -128,9 +129,12 @@ FAULTS: tuple[tuple[dict[str, Any], str], ...] = (
     ({"sources": (FigureSource("shelf", "letter", "1"),)}, "A source is given for shelf, which is no figure"),
     ({"open_life": 200 * HOUR, "open_extension": 56 * HOUR}, "more than the 255 h a label can carry"),
     ({"pause_knead": 2 * HOUR}, "longer than the one before replacing"),
-    ({"floor_c": 24.0}, "The site's room air of 23 C is colder than 24 C"),
+    ({"floor_c": 24.0}, "The site's room air of 23 °C is colder than 24 °C"),
     ({"conditioning": (Conditioning("JAR-500", 7 * DAY),)}, "Room life is over before JAR-500 is ready"),
-    ({"conditioning": (Conditioning("JAR-500", 69 * HOUR),)}, "Room life is over before JAR-500 is ready"),
+    (
+        {"conditioning": (Conditioning("JAR-500", 69 * HOUR),)},
+        "JAR-500 would take 69 h to be ready; a label can carry 68 h 15 min. Shorten its conditioning.",
+    ),
     (SHEET, "These are the figures in force for SN-4"),
 )
 
@@ -139,6 +143,14 @@ FAULTS: tuple[tuple[dict[str, Any], str], ...] = (
 def test_a_draft_that_does_not_fit_is_refused_with_what_to_mend(figures: dict[str, Any], sentence: str) -> None:
     bench = Bench(with_limits(site_t(), "SN-4", **SHEET))
     assert sentence in draft_fault(bench.floor, DraftTold(content(bench, **figures)))
+
+
+def test_what_warms_for_longer_than_a_label_can_carry_needs_a_lower_temperature_or_a_warmer_room() -> None:
+    site = with_limits(site_t(), "SN-4", **SHEET)
+    slow = {name: replace(kind, time_constant=15 * HOUR) for name, kind in site.plant.kinds.items()}
+    bench = Bench(replace(site, plant=replace(site.plant, kinds=slow)))
+    said = draft_fault(bench.floor, DraftTold(content(bench, floor_c=22.9)))
+    assert "a label can carry 68 h 15 min. Lower the lowest temperature for use, or warm the room." in said
 
 
 def test_no_figure_is_too_tight_and_its_prompt_comes_at_its_half() -> None:
@@ -183,7 +195,7 @@ def test_an_approved_draft_tightens_what_is_in_use_at_once_and_survives_a_restar
     assert outcome.verdict is not None
     assert outcome.verdict.headline == "SN-4 VERSION 2 IN FORCE"
     assert outcome.verdict.why == "It tightens 1 container and 1 bead at once."
-    assert "Reprint" in outcome.verdict.todo
+    assert "REPRINT" in outcome.verdict.todo
     for _ in range(2):
         bead = bench.position("1").bead
         assert bead is not None
@@ -238,9 +250,9 @@ def test_with_two_people_the_writer_can_not_approve_and_another_engineer_can() -
     bench = second_engineer(Bench(with_rules(site_t(), two_person=True)))
     outcome = acts.write_drafts(bench.station, [told(bench, open_life=20 * HOUR)], ENGINEER_PROOF)
     assert outcome.verdict is not None
-    assert "Another engineer approves it" in outcome.verdict.todo
+    assert "Another process engineer approves it" in outcome.verdict.todo
     (draft,) = bench.station.ledger.rulebook.drafts
-    assert approval_hint(bench.floor, draft) == "Another engineer than P30 approves it."
+    assert approval_hint(bench.floor, draft) == "A process engineer other than Alex Linden (P30) approves it."
     with pytest.raises(SpecificationRefused, match="You wrote this draft"):
         acts.approve_draft(bench.station, draft.key, ENGINEER_PROOF)
     acts.approve_draft(bench.station, draft.key, SECOND_PROOF)
@@ -314,7 +326,7 @@ def test_a_new_paste_needs_a_bin_for_its_metal() -> None:
         for name, store in site.plant.stores.items()
     }
     bench = Bench(replace(site, plant=replace(site.plant, stores=stores)))
-    with pytest.raises(SpecificationRefused, match="No cold store has a bin for leaded paste"):
+    with pytest.raises(SpecificationRefused, match=r"No cold store has a bin for leaded \(Pb\) paste"):
         brought_in(bench, alloy=Alloy.SN_PB)
     brought_in(bench)
 

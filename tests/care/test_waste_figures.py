@@ -80,5 +80,11 @@ def test_where_nobody_said_why_the_record_says_what_stood_against_it() -> None:
     for before, cause in stories.items():
         (found,) = wasted(told(received_, *before, unsaid), SIX, SIX + 24 * HOUR)
         assert (found.cause, found.said) == (cause, False)
-    (said,) = wasted(told(received_, held, ended("K1", reason="dropped")), SIX, SIX + 24 * HOUR)
-    assert (said.cause, said.said) == ("dropped", True)
+    (said,) = wasted(told(received_, ended("K1", reason="dropped")), SIX, SIX + 24 * HOUR)
+    assert (said.cause, said.said, said.words) == ("dropped", True, "dropped")
+
+
+def test_the_words_of_ten_leads_are_one_cause_where_one_limit_stood_against_the_paste() -> None:
+    held = f.Held("K1", HoldReason.LOOKED_BAD, "")
+    (found,) = wasted(told(received("K1"), held, ended("K1", reason="dry, thrown away")), SIX, SIX + 24 * HOUR)
+    assert (found.cause, found.said, found.words) == ("looked bad when opened", False, "dry, thrown away")

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from station.journal.store import Journal
-from station.journal.verify import Verification, verify
+from station.journal.verify import NOT_THERE, Verification, verify
 from station.services.ports import JournalEnvironment, JournalRefusal
 from tests.journal.material import cleaning, cleanings, run_sql
 from tests.journal.test_store import foreign_rows
@@ -128,7 +128,7 @@ def test_a_digest_printed_earlier_must_still_be_there(path: Path, rows: list[tup
     run_sql(path, ("DELETE FROM facts WHERE seq = 4", ()))
     assert verify(path).ok  # the chain alone cannot miss its own end
     (finding,) = verify(path, digests=[whole, short]).findings
-    assert finding.sentence == f"Digest '{short}' is no longer in the journal: rows were taken out or replaced."
+    assert finding.sentence == f"Digest '{short}' is not in the journal. {NOT_THERE}"
     assert finding.seq is None
 
 

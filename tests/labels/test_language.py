@@ -31,9 +31,16 @@ def printed(template: Template, said: LabelContent) -> list[str]:
 
 def test_a_german_label_says_its_times_in_german() -> None:
     lines = printed(GERMAN["60x40"], content())
-    for line in ("ENTNAHME", "Di 24 Nov 2026 14:05", "NUTZBAR AB", "Di 24 Nov 2026 17:36", "NUTZBAR BIS", "Di 01 Dez"):
+    for line in ("ENTNAHME", "Di 24 Nov 2026 14:05", "VERW. AB", "Di 24 Nov 2026 17:36", "VERWENDBAR BIS", "Di 01 Dez"):
         assert line in lines
     assert {"Grenze: Zeit bei RT", "NACH ÖFFNEN", "BLEIFREI Sn-Ag-Cu", "SPITZE", "CHARGE 26-121"} <= set(lines)
+
+
+def test_a_german_word_is_written_out_where_there_is_room_and_short_where_not() -> None:
+    large = printed(GERMAN["60x40"], content(alloy=Alloy.NONE))
+    assert {"VERWENDBAR BIS", "GEÖFFNET", "FLUSSMITTEL/KLEBER"} <= set(large)
+    assert {"VERW. BIS", "GEÖFFN."} <= set(printed(GERMAN["50x25"], content()))
+    assert {"VERW. AB", "SPITZE UNTEN"} <= set(printed(GERMAN["40x20"], content()))
 
 
 def test_names_numbers_and_the_code_are_the_same_in_every_language() -> None:

@@ -205,7 +205,7 @@ def test_read_back_refuses_a_stained_an_inverted_and_a_second_symbol() -> None:
 
 def test_the_typeface_and_its_licence_travel_along() -> None:
     assert font_path("B612-Bold").is_file()
-    assert "SIL OPEN FONT LICENSE" in resource_path("fonts", "OFL.txt").read_text(encoding="utf-8")
+    assert "SIL OPEN FONT LICENSE" in resource_path("fonts", "B612-LICENCE.txt").read_text(encoding="utf-8")
 
 
 def test_labels_are_drawn_without_qt_and_without_numpy() -> None:

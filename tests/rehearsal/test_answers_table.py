@@ -44,6 +44,7 @@ NOT_IN_THE_TABLE = {
 }
 NEVER_RUNS = {
     Limit.PAUSE: "a pause has no limit of its own running: what it comes to is said on resume",
+    Limit.OFF_LIST: "no list changes in the states that are asked; tests/care/test_off_its_list.py changes them",
 }
 
 

@@ -88,7 +88,7 @@ def test_the_same_file_twice_adds_nothing_and_says_so() -> None:
 
 
 def test_a_longer_file_adds_only_the_new_and_of_two_figures_the_worse_counts() -> None:
-    """BR-87: overlap, then a changed value for an old time. The conflict is told, and no figure hides the other."""
+    """BR-87: overlap, then the same minute with another figure. The conflict is told, and no figure hides the other."""
     bench, _ = in_the_morning()
     take_in(bench, track(NIGHT, 7.0, 7.1, 7.2))
     (longer,) = of(take_in(bench, track(NIGHT, 7.0, 7.1, 7.2, 7.3)), f.ReadingsImported)
@@ -127,7 +127,7 @@ def test_a_jar_taken_out_since_loses_the_minutes_it_lay_inside() -> None:
     outcome = take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR))
     assert bench.container(jar).room_end == end - timedelta(minutes=10)
     assert outcome.verdict is not None
-    assert "new labels" in outcome.verdict.todo
+    assert "Print new labels of K7 001." in outcome.verdict.todo
 
 
 def test_what_came_later_or_left_before_is_not_touched() -> None:

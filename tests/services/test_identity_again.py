@@ -17,6 +17,9 @@ def test_the_end_of_its_number_is_enough_and_no_clock_changes() -> None:
     assert (outcome.verdict.word, outcome.verdict.headline) == ("DONE", "IDENTITY LABEL")
     assert [fact.body.NAME for fact in outcome.facts] == ["label-asked", "label-sent"]
     assert bench.printer.sent[-1].container == "K7-001"
+    assert "SN-4" in outcome.verdict.why
+    assert f"lot {before.lot}, Refrigerator, bin A1." in outcome.verdict.why
+    assert outcome.verdict.todo.startswith("Compare paste and lot with the maker's label first")
     assert bench.container(jar) == before
 
 

@@ -148,7 +148,7 @@ def test_a_holder_that_cannot_be_read_is_held_against_no_place(plant_t: Folder) 
 def test_one_product_is_leaded_or_lead_free_never_both(plant_t: Folder) -> None:
     fault = plant_t.edit("products.toml", '["SN-4"]', '["SN-4", "PB-1"]').only_fault()
     assert (fault.key, fault.value) == ("product[CTRL].pastes", '["SN-4", "PB-1"]')
-    assert "leaded and lead-free" in fault.reason
+    assert "leaded (Pb) and lead-free" in fault.reason
 
 
 def test_a_demo_taken_for_real_work_is_refused_for_every_draft_and_every_open_pin(demo: Folder) -> None:

@@ -8,7 +8,7 @@ from station.settings import load
 from tests.settings.folders import DEMO, Folder
 
 OPEN = 'limit = "open life"'
-WORDS = 'text = "Call quality on 4711."'
+WORDS = 'text = "Call quality, extension 200."'
 
 
 def test_the_demo_shows_the_table() -> None:
@@ -17,7 +17,7 @@ def test_the_demo_shows_the_table() -> None:
 
 
 def test_words_are_for_both_places_unless_one_is_said(plant_t: Folder) -> None:
-    assert load(plant_t.path).plant.rules.reactions == (Reaction(Limit.OPEN, None, "Call quality on 4711."),)
+    assert load(plant_t.path).plant.rules.reactions == (Reaction(Limit.OPEN, None, "Call quality, extension 200."),)
     told = load(plant_t.edit("site.toml", OPEN, f"{OPEN}\nat_line = false").path).plant.rules.reactions
     assert [one.at_line for one in told] == [False]
 

@@ -107,13 +107,13 @@ VALUES = [
     Case("site.toml", '"WO3-POWER"', '"WO3-A"', "work_order.example", ("told from typing",)),
     Case("site.toml", "dpi = 203", "dpi = 200", "label.dpi", ("= 200", "203, 300 or 600"), "203"),
     Case("site.toml", "dpi = 203", 'dpi = 203\nqueue = "line/1"', "label.queue",
-         ("no printer queue is called so", "as lpstat -e lists it")),
-    Case("site.toml", "dpi = 203", 'dpi = 203\nqueue = "-d"', "label.queue", ("no printer queue is called so",)),
+         ("a queue name has no / or #", "as lpstat -e lists it")),
+    Case("site.toml", "dpi = 203", 'dpi = 203\nqueue = "-d"', "label.queue", ("does not begin with -",)),
     Case("site.toml", "dpi = 203", 'dpi = 203\nqueue = ""', "label.queue", ("it is empty",)),
     Case("site.toml", "dpi = 203", 'taken_back_after = "2 s"\nqueue = "labels"\ndpi = 203', "label.taken_back_after",
          ("outside 10 s to 1 h",)),
     Case("site.toml", "dpi = 203", 'dpi = 203\ntaken_back_after = "2 min"', "label.taken_back_after",
-         ("without a printer queue no label waits", "Add queue, or take this out")),
+         ("it counts only with a printer queue", "Add queue, or take this out")),
 ]  # fmt: skip
 NAMES = [
     Case("products.toml", 'pastes = ["SN-4"]', 'pastes = ["SN-5"]', "product[CTRL].pastes",

@@ -200,7 +200,7 @@ def test_what_the_rules_refuse_is_a_fault_of_its_paste() -> None:
     text = exported(bench).replace('floor = "19 C"', 'floor = "24 C"', 1)
     (fault,) = read_specifications(text, bench.floor).faults
     assert (fault.key, fault.line) == ("paste[SN-4]", text[: text.index("[[paste]]")].count("\n") + 1)
-    assert "The site's room air of 23 C is colder than 24 C" in fault.sentence
+    assert "The site's room air of 23 °C is colder than 24 °C" in fault.sentence
 
 
 @pytest.mark.parametrize(("text", "reason"), [("", "empty"), ("[[paste", "not TOML"), (b"\xff\xfe", "not UTF-8")])

@@ -18,7 +18,7 @@ from tests.care.test_alarm_floods import late_to_cold
 from tests.ui.plants import Plant, mid_shift
 from tests.ui.test_lead_forms import the, touch, verdict
 
-CALL = "Call quality on 4711"
+CALL = "Call quality, extension 200"
 
 
 @pytest.fixture

@@ -103,7 +103,8 @@ def test_a_best_before_date_is_asked_at_the_expiry_and_not_filled_in(desk: Stati
     scanned(desk, f"]d201{GTIN}10L45A\x1d15270331")
     form = form_of(desk)
     assert form.expires.text == ""
-    assert "Is it the expiry? Then type 2027-03-31." in form.expires.complaint.text()
+    asked = form.expires.complaint.text()
+    assert "Is it the expiry? Then type 2027-03-31; if not, type the expiry printed on the label" in asked
 
 
 def test_a_lost_separator_leaves_lot_and_expiry_empty_and_asks_there(desk: StationWindow) -> None:

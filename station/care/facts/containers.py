@@ -131,12 +131,13 @@ class TakenOut:
 
 @dataclass(frozen=True, slots=True)
 class LabelAsked:
-    """A label was asked for, with the text of its code."""
+    """A label was asked for, with the text of its code and, since that is kept, the last minute it names."""
 
     NAME: ClassVar[str] = "label-asked"
     container: str
     print_number: int
     code: str
+    discard_by: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

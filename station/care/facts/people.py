@@ -10,7 +10,7 @@ from station.care.words import Role
 @dataclass(frozen=True, slots=True)
 class PersonSet:
     """A person was added, changed or left. `pin` is what is kept of the PIN, never the PIN itself: an argon2id hash
-    by a site key, as `services.people` has it, or a plain one where it came from the settings or is older than that.
+    by a site key, as `services.people` has it, or a plain one, as those from the settings are.
 
     `training_until` is the last day the person's training is valid; None where the site keeps no such date."""
 

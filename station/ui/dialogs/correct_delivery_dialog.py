@@ -44,7 +44,7 @@ class CorrectDeliveryDialog(LeadDialog):
     ) -> None:
         """Only what is changed in the form is put right."""
         self._recorded = recorded
-        lines = (f"{recorded.came} Change what is wrong; no hold goes by it, but what follows comes.",)
+        lines = (f"{recorded.came} Change what is wrong. Holds that follow are added; none is released by this.",)
         super().__init__(recorded.title, host, theme, lines=lines, act="Correct it", people=people)
 
     def build_story(self, story: QVBoxLayout) -> None:

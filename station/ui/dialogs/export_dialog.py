@@ -11,7 +11,9 @@ from station.ui.dialogs.lead_dialog import LeadDialog
 from station.ui.dialogs.readings import iso_date
 from station.ui.theme import LIGHT, Theme
 
-WHAT = "Facts, kept files and a check that runs without this program, as a folder. Names of people are in it."
+WHAT = "Facts, kept files and a check that runs without this program, as a folder. Names of people and hashes of their "
+WHAT += "PINs are in it; a short PIN from people.toml can be found from its hash. Hand it only to who may have it, and "
+WHAT += "keep it locked away."
 
 
 @dataclass(frozen=True)

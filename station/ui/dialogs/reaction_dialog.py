@@ -50,8 +50,8 @@ class ReactionDialog(LeadDialog):
         story.addWidget(label(TEXT, self._shown.now))
         self.text = PaperField(self.tr("What to do, in at most {} characters").format(MOST), most=MOST)
         self.text.fill(self._shown.own)
-        without = self.tr("Empty: {} The cautions for gloves, lead and waste always stay.").format(self._shown.without)
-        self.text.note(without)
+        without = self.tr("Empty: {} The cautions for gloves, leaded (Pb) paste and waste always stay.")
+        self.text.note(without.format(self._shown.without))
         story.addWidget(self.text)
 
     def first_field(self) -> QWidget:

@@ -40,7 +40,7 @@ CAPTIONS = {
     DayKind.SWAPPED: "Labels found swapped",
     DayKind.LOT_HOLD: "Lots on hold",
     DayKind.HOLD: "Containers on hold",
-    DayKind.EXCURSION: "Stores that were out of their limits",
+    DayKind.EXCURSION: "Stores with excursions",
     DayKind.LABEL: "Labels that did not come out",
     DayKind.UNPAIRED: "Labels to be scanned together",
     DayKind.COUNT: "Differences of a count",

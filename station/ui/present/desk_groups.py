@@ -40,14 +40,14 @@ READINGS = Group(
     (
         ActionModel("store-file", "Read a logger", "its file, of one store"),
         ActionModel("store-read", "Read a display", "what it shows now"),
-        ActionModel("excursions", "Out of limits", "when, how far, what was inside"),
+        ActionModel("excursions", "Excursions", "when, how far, what was inside"),
         ActionModel("store-back", "Take a file back", "of another store, or read wrongly"),
     ),
 )
 DAY = Group(
     "day",
     "Day and closing",
-    "what needs a lead",
+    "what needs a shift lead",
     (
         ActionModel("day-list", "Day list", "what needs a shift lead"),
         ActionModel("closing-list", "Closing list", "before the next shift"),

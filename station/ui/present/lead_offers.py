@@ -37,10 +37,13 @@ ACTS: dict[str, str] = {
 ENDED = {Ending.USED_UP: "Used up", Ending.DISCARDED: "Discarded", Ending.NOT_FOUND: "Not found"}
 
 
+REST = ActionModel("more:", "All else", "of no container: reports, people, day list")
+
+
 def lead_offers(floor: Floor, container: Container | None) -> tuple[ActionModel, ...]:
     """Everything that may be said of this container and its lot, or of any where None was scanned."""
     of_it = tuple(_of_container(floor, container)) if container is not None else ()
-    groups = group_offers() if container is None else ()
+    groups = group_offers() if container is None else (REST,)
     return (*of_it, *_take_back(floor, container), *_of_lots(floor, container), *_figures(container), *groups)
 
 

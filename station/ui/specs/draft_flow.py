@@ -22,7 +22,7 @@ from station.ui.specs.source_form import SourceForm
 from station.ui.specs.typed import Typed, texts_of
 
 WHY_WITHDRAWN = "Why it is withdrawn; it stands in the record"
-OTHER_SOURCE = "No figure is another: its source is."
+OTHER_SOURCE = "No figure changes, only its source."
 IN_FORCE_UNTIL = "It is a draft until it is approved; until then the version in force goes on."
 NEW_UNTIL = "It is a draft until it is approved; until then the paste may be used nowhere."
 

@@ -116,7 +116,7 @@ def _wrong(found: FileFound) -> str:
 def _told(found: FileFound) -> str:
     many = len(found.drafts)
     drafts = "no draft" if not many else "one draft" if many == 1 else f"{many} drafts"
-    same = f" Nothing is new of {', '.join(found.same)}." if found.same else ""
+    same = f" As in force already: {', '.join(found.same)}." if found.same else ""
     return " ".join([f"It would make {drafts}.{same}", *found.notes])
 
 

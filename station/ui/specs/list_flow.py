@@ -15,7 +15,8 @@ from station.ui.specs.paste_list_form import PasteListForm
 from station.ui.specs.proof_forms import EngineerForm
 from station.ui.view_models import ActionModel
 
-MAY_CHOOSE = "Everybody may read. A process engineer approves a list, by badge and PIN; one metal for each."
+MAY_CHOOSE = "Everybody may read. A process engineer approves a list, by badge and PIN; each is either leaded (Pb) or "
+MAY_CHOOSE += "lead-free, never both."
 
 
 class ListFlow:

@@ -154,6 +154,6 @@ def _told(first: int, here: int, found: int, all_: int) -> str:
     if not all_:
         return "Nothing in this list yet."
     if not found:
-        return f"None of the {all_} is called so. Look for a shorter part of it."
-    looked_for = "" if found == all_ else f" that are called so, of {all_}"
+        return f"Nothing among the {all_} matches. Type less of it."
+    looked_for = "" if found == all_ else f" that match, of {all_}"
     return f"{found}{looked_for}" if here == found else f"{first + 1} to {first + here} of {found}{looked_for}"

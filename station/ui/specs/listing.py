@@ -14,8 +14,9 @@ READ, LIST = "specification", "paste-list"
 MAY_WRITE = "Everybody may read. A process engineer writes and approves, by badge and PIN."
 
 KEPT = {Storage.COLD: "kept cold", Storage.FROZEN: "kept frozen", Storage.ROOM: "kept at room temperature"}
-TWO_PERSON = "Another engineer than its writer approves a draft."
-TWICE = "It was approved twice with other figures: the stricter ones hold until a newer version."
+TWO_PERSON = "A draft is approved by another process engineer than its writer."
+TWICE = "It was approved at two stations with different figures, neither knowing of the other: the stricter ones hold "
+TWICE += "until a newer version."
 
 
 def may_write(floor: Floor) -> str:

@@ -85,10 +85,10 @@ class PreviewForm(PaperDialog):
 def _figures(shown: PreviewShown) -> str:
     many = len(shown.figures)
     if not many:
-        return "No figure is another: its source is"
+        return "No figure changes, only its source"
     if all(row[1] == "" for row in shown.figures):
         return f"A new paste, {many} figures"
-    return f"{many} figure{'s' if many > 1 else ''} would be another"
+    return f"{many} figure{'s' if many > 1 else ''} would change"
 
 
 def _reached(shown: PreviewShown) -> str:

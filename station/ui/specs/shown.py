@@ -93,7 +93,8 @@ def preview_shown(floor: Floor, draft: OpenDraft, paste: Paste) -> PreviewShown:
 def _over(many: int) -> str:
     if not many:
         return ""
-    return "1 container or bead would be over at once." if many == 1 else f"{many} of them would be over at once."
+    subject = "1 container or bead" if many == 1 else f"{many} containers or beads"
+    return f"{subject} would be over at once."
 
 
 def _sheet(found: Specification) -> str:
@@ -127,7 +128,7 @@ def _way(change: Change, was: str, becomes: str) -> str:
         return "new"
     if not becomes:
         return "taken out"
-    return {True: "tighter", False: "looser", None: "another"}[change.tighter]
+    return {True: "tighter", False: "looser", None: "changed"}[change.tighter]
 
 
 def _cells(changed: Changed) -> tuple[str, ...]:

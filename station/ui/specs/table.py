@@ -175,7 +175,7 @@ def _told_shelf(found: Specification) -> str:
 
 FIGURES: tuple[Figure, ...] = (
     Figure(
-        "to_cold", "Dock to cold", Page.ARRIVAL, **_span(timedelta(minutes=10), 7 * DAY), kept=COLD,
+        "to_cold", "Time to cold storage", Page.ARRIVAL, **_span(timedelta(minutes=10), 7 * DAY), kept=COLD,
         why="Most time from arrival at the dock to its cold store.", told=_told_span("to_cold"),
     ),
     Figure(
@@ -205,16 +205,16 @@ FIGURES: tuple[Figure, ...] = (
         why="All time out of the cold while closed, summed up.", told=_told_span("room_life"),
     ),
     Figure(
-        "room_extension", "Room life, most a lead may add", Page.WARMING, **_span(NOTHING, 90 * DAY), kept=COLD,
-        why="0 h for nothing.", told=_told_span("room_extension"),
+        "room_extension", "Room life, most a shift lead may add", Page.WARMING, **_span(NOTHING, 90 * DAY), kept=COLD,
+        why="0 h: nothing may be added.", told=_told_span("room_extension"),
     ),
     Figure(
-        "cold_cycles", "Times in the cold", Page.WARMING, **_whole(1, 9), kept=COLD,
-        why="1: once out, never back.", told=_told_figure("cold_cycles"),
+        "cold_cycles", "Cold cycles", Page.WARMING, **_whole(1, 9), kept=COLD,
+        why="1: once in and out, never back.", told=_told_figure("cold_cycles"),
     ),
     Figure(
         "return_within", "Out of the cold before going back", Page.WARMING, **_span(MINUTE, DAY), kept=COLD,
-        why="Most time out, unopened, before it goes back; only with 2 or more times in the cold.",
+        why="Most time out, unopened, before it goes back; only with 2 or more cold cycles.",
         told=lambda found: "" if found.return_within is None else said(found.return_within),
     ),
     Figure(
@@ -231,8 +231,8 @@ FIGURES: tuple[Figure, ...] = (
         why="From the first opening.", told=_told_span("open_life"),
     ),
     Figure(
-        "open_extension", "Open life, most a lead may add", Page.OPEN, **_span(NOTHING, LONGEST_OPEN_LIFE, HOUR),
-        why="0 h for nothing; together with open life at most 255 h.", told=_told_span("open_extension"),
+        "open_extension", "Open life, most a shift lead may add", Page.OPEN, **_span(NOTHING, LONGEST_OPEN_LIFE, HOUR),
+        why="0 h: nothing may be added; together with open life at most 255 h.", told=_told_span("open_extension"),
     ),
     Figure(
         "stencil_life", "Stencil life", Page.OPEN, **_span(timedelta(minutes=15), 7 * DAY),
@@ -252,7 +252,7 @@ FIGURES: tuple[Figure, ...] = (
         why="Not less than the pause before kneading.", told=_told_span("pause_replace"),
     ),
     Figure(
-        "enclosed_life", "Life in an enclosed head", Page.OPEN, **_span_or_not(),
+        "enclosed_life", "Stencil life in an enclosed head", Page.OPEN, **_span_or_not(),
         why="In place of stencil life.", told=_told_span("enclosed_life"),
     ),
     Figure(
@@ -278,11 +278,11 @@ FIGURES: tuple[Figure, ...] = (
         why="Of a closed container; 0 for never.", told=_told_figure("mixings"),
     ),
     Figure(
-        "decanted_life", "Life of decanted paste", Page.SPECIAL, **_span_or_not(),
+        "decanted_life", "Decanted life", Page.SPECIAL, **_span_or_not(),
         why="Filled into another container, from the filling.", told=_told_span("decanted_life"),
     ),
     Figure(
-        "used_paste_life", "Life of used paste", Page.SPECIAL, **_span_or_not(),
+        "used_paste_life", "Used-paste life", Page.SPECIAL, **_span_or_not(),
         why="A removed bead kept in a jar of its own.", told=_told_span("used_paste_life"),
     ),
 )  # fmt: skip

@@ -85,8 +85,8 @@ def preview_form(host: QWidget, theme: Theme = LIGHT) -> PreviewForm:
         FIGURES,
         REACHED,
         "Nothing gets longer by it for paste in use; what begins later goes by the new version.",
-        "1 of them would be over at once.",
-        "Another engineer than P30 approves it.",
+        "1 container or bead would be over at once.",
+        "A process engineer other than Alex Linden (P30) approves it.",
     )
     return PreviewForm(shown, host, theme)
 

@@ -126,7 +126,7 @@ def test_a_list_of_two_hundred_is_shown_by_pages_and_found_by_a_part_of_a_name(q
     form.wanted.fill("leaded 99")
     assert form.shown == ("specification:SN-99",)
     form.wanted.fill("nothing like it")
-    assert "None of the 200" in form.told.text()
+    assert "Nothing among the 200 matches" in form.told.text()
 
 
 # ---------------------------------------------------------------------- writing
@@ -256,7 +256,7 @@ def test_where_two_are_needed_the_writer_is_told_so_and_cannot_approve(desk_of: 
     desk = desk_of(bench)
     desk.act(f"spec-draft:{draft.key}")
     preview = the(desk, PreviewForm)
-    assert "Another engineer than P30 approves it." in words(preview)
+    assert "A process engineer other than Alex Linden (P30) approves it." in words(preview)
     preview.hand_in.click()
     assert "Another process engineer" in prove(desk).sentence.text()
     assert bench.limits("SN-4").open_life == timedelta(hours=24)
@@ -394,7 +394,7 @@ def test_a_products_pastes_are_chosen_with_one_metal_only(bench: Bench, desk_of:
     desk.act("paste-list:CTRL:")
     form = the(desk, PasteListForm)
     form.pastes.choose("PB-1")
-    assert "one metal" in form.pastes.complaint.text()
+    assert "never both" in form.pastes.complaint.text()
     assert "LEADED (Pb)" in form.told.text()
     form.hand_in.click()
     assert not [found for found in desk.findChildren(EngineerForm) if found.isVisible()]

@@ -76,7 +76,7 @@ def test_a_limit_that_is_withdrawn_is_told_as_tighter() -> None:
     approved(bench, decanted_life=timedelta(hours=8))
     draft = drafted(bench, decanted_life=None)
     (changed,) = preview_shown(bench.floor, draft, bench.floor.plant.pastes["SN-4"]).figures
-    assert changed == ("Life of decanted paste", "8 h", "not allowed", "tighter: holds at once")
+    assert changed == ("Decanted life", "8 h", "not allowed", "tighter: holds at once")
 
 
 def test_a_list_says_its_metal_aloud_and_who_approved_it() -> None:
@@ -90,4 +90,4 @@ def test_a_list_says_its_metal_aloud_and_who_approved_it() -> None:
 
 def test_two_persons_are_told_where_the_site_wants_them() -> None:
     assert may_write(Bench().floor) == MAY_WRITE
-    assert "Another engineer" in may_write(Bench(with_rules(site_t(), two_person=True)).floor)
+    assert "another process engineer" in may_write(Bench(with_rules(site_t(), two_person=True)).floor)

@@ -66,7 +66,7 @@ def test_a_file_is_taken_back_by_a_lead_and_its_excursion_is_marked(bench: Bench
     form = the(window, BackDialog)
     signed(form)
     assert form.mistake.complaint.text() == "Say what was wrong with it."
-    assert "1 time out of the limits told by it alone will count no more" in form.preview.text()
+    assert "1 excursion rests on this file alone and will count no more" in form.preview.text()
     form.mistake.choose("ZONE")
     signed(form, "9999")
     assert bench.station.ledger.cold.excursions("FRIDGE") != ()
@@ -87,7 +87,7 @@ def test_of_several_files_the_newest_is_offered_first_and_one_that_told_nothing_
     assert [button.action_model.label for button in form.file.buttons] == ["morning.csv", "night.csv"]
     assert form.file.buttons[1].action_model.hint == "Mon 9 Nov 22:00 to Mon 9 Nov 23:00, clock in UTC; taken in 08:00"
     form.file.choose(form.file.buttons[0].action_model.id)
-    assert form.preview.text().startswith("No time out of the limits falls with it.")
+    assert form.preview.text().startswith("No excursion rests on this file alone.")
 
 
 def test_where_no_file_counts_the_form_says_so(bench: Bench, window: StationWindow) -> None:
