@@ -9,7 +9,7 @@ from datetime import timedelta
 
 from station.care import facts as f
 from station.care.answers import at_text, plain
-from station.care.arriving import arrived, must_come_off
+from station.care.arriving import arrived
 from station.care.bin_tags import bin_scan, store_scan
 from station.care.by_label import by_label, look_by_label, stand_in
 from station.care.cards import card_scan
@@ -289,8 +289,7 @@ def _position_verdict(floor: Floor, name: str) -> Verdict:
         over = "ended" if floor.moment.ages > end else "ends"
         why = f"{opening(a(position.bead.paste))} bead, {job}; it {over} {at_text(floor, end)} ({limit.value})."
     verdict = plain(Word.DONE, "position", spot(name).upper(), why, "Now the container or a card.", name)
-    stops = must_come_off(floor, position)  # DONE all the same: a tag is the first half of recording that it came off
-    return replace(verdict, headline=stops[0].headline, todo=stops[0].todo) if stops else verdict
+    return arrived(floor, (name,), verdict)
 
 
 def _place(scan: PlaceScan) -> Decision:

@@ -60,6 +60,9 @@ def work_order_scan(floor: Floor, context: Context, scan: WorkOrderScan) -> Deci
         todo = f"The {bead.paste} bead still on it does not fit: scrape it off, clean, record REMOVE and CLEANED."
         asks = (Card.REMOVE,)
     verdict = plain(Word.DONE, "set-up", scan.order, why, todo, name)
+    new = replace(position, work_order=scan.order, product=product.id, pastes=product.pastes)
+    for worst in must_come_off(floor, new)[:1]:  # it is set up all the same, but nothing may be printed with that
+        verdict = replace(verdict, word=Word.STOP, code=worst.code, headline=worst.headline)
     return Decision(replace(verdict, asks=asks), (fact,), armed=Armed(at=floor.now, position=name))
 
 

@@ -24,9 +24,7 @@ def known_verdict(known: Known) -> Verdict:
     )
 
 
-def import_verdict(
-    floor: Floor, store: Store, imported: f.ReadingsImported, bodies: Sequence[f.Body]
-) -> Verdict:
+def import_verdict(floor: Floor, store: Store, imported: f.ReadingsImported, bodies: Sequence[f.Body]) -> Verdict:
     """What a file brought."""
     found = {one.excursion for one in bodies if isinstance(one, f.ExcursionFound)}
     held = len({one.container for one in bodies if isinstance(one, f.Held)})

@@ -110,8 +110,8 @@ def test_several_drafts_are_written_all_or_none() -> None:
     outcome = acts.write_drafts(bench.station, both, ENGINEER_PROOF, "pastes.toml")
     assert outcome.verdict is not None
     assert outcome.verdict.headline == "2 DRAFTS WRITTEN"
-    sources = [draft.source for draft in bench.station.ledger.rulebook.drafts]
-    assert sources == ["pastes.toml", "pastes.toml"]
+    drafts: tuple[OpenDraft, ...] = bench.station.ledger.rulebook.drafts
+    assert [draft.source for draft in drafts] == ["pastes.toml", "pastes.toml"]
 
 
 def test_two_new_pastes_of_one_number_do_not_go_together() -> None:
