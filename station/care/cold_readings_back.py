@@ -14,9 +14,9 @@ from station.care.refused import Refused
 from station.care.verdict import Verdict
 from station.care.words import Role, Word
 
-MOST_NAMED = 5
 NO_REASON = "Say in a few words what was wrong; it stands in the record."
 NO_NOTE = "Say in a few words what you found; it stands in the record."
+DECIDE = "A shift lead decides on each: the day list has the holds, Excursions gives minutes back."
 GONE = "That file does not count any more. Look at the list again."
 NOTHING_NEW = "A shift lead has seen all of these already. Look at the list again."
 CHANGED = "The excursion has grown since it was shown. Look at the list again."
@@ -58,7 +58,7 @@ def take_back(floor: Floor, told: TakeBack, person: str | None) -> tuple[f.Readi
         excursions=tuple(one.excursion for one in lost),
         containers=touched,
     )
-    return fact, _verdict(floor, fact)
+    return fact, _verdict(floor, fact, lost)
 
 
 def alike(floor: Floor, store: str, taken_in: str) -> tuple[str, ...]:
@@ -111,36 +111,46 @@ def _same_readings(body: f.Body, chosen: f.ReadingsImported) -> bool:
     return isinstance(body, f.ReadingsImported) and (body.digest, body.series) == (chosen.digest, chosen.series)
 
 
+def stays(floor: Floor, lost: Sequence[f.ExcursionFound]) -> str:
+    """What these came to and stays until a lead decides: every container by name, on hold or charged."""
+    kinds = ((f.Held, "Still on hold"), (f.WarmCharged, "Minutes still charged"))
+    named = ((what, _named(tuple(_touched_by(floor, lost, kind)))) for kind, what in kinds)
+    return " ".join(f"{what}: {names}." for what, names in named if names)
+
+
 def _touched(floor: Floor, lost: Sequence[f.ExcursionFound]) -> Iterator[str]:
     """Who is on hold for one of these, or lost minutes by it."""
+    yield from sorted({name for kind in (f.Held, f.WarmCharged) for name in _touched_by(floor, lost, kind)})
+
+
+def _touched_by(floor: Floor, lost: Sequence[f.ExcursionFound], kind: type[f.Held | f.WarmCharged]) -> Iterator[str]:
     names = {name for one in lost for name in (one.excursion, *one.replaces)}
     for name, container in sorted(floor.ledger.containers.items()):
-        told = [fact for fact in floor.ledger.history("container", name) if _by(fact.body, names)]
         holds = {hold.key for hold in container.holds}
-        if any(isinstance(fact.body, f.WarmCharged) or fact.key in holds for fact in told):
+        told = (fact for fact in floor.ledger.history("container", name) if isinstance(fact.body, kind))
+        found = (fact for fact in told if _excursion_of(fact.body) in names)
+        if any(kind is f.WarmCharged or fact.key in holds for fact in found):
             yield name
 
 
-def _by(body: f.Body, names: set[str]) -> bool:
-    return isinstance(body, f.Held | f.WarmCharged) and body.excursion in names
+def _excursion_of(body: f.Body) -> str:
+    return body.excursion if isinstance(body, f.Held | f.WarmCharged) else ""
 
 
-def _verdict(floor: Floor, fact: f.ReadingsWithdrawn) -> Verdict:
+def _verdict(floor: Floor, fact: f.ReadingsWithdrawn, lost: Sequence[f.ExcursionFound]) -> Verdict:
     many = len(fact.excursions)
-    fallen = f" {many} excursion{'' if many == 1 else 's'} that only it told of {'falls' if many == 1 else 'fall'}."
-    why = f"The readings of {fact.file} count no more for {_title(floor, fact.store)}.{fallen if many else ''}"
-    todo = (
-        f"Holds and charged minutes stay for {_named(fact.containers)}: decide of each at the desk."
-        if fact.containers
-        else ""
+    rested = (
+        "1 excursion rested on it alone and counts" if many == 1 else f"{many} excursions rested on it alone and count"
     )
+    why = f"The readings of {fact.file} count no more for {_title(floor, fact.store)}.{f' {rested} no more.' if many else ''}"
+    stay = stays(floor, lost)
+    todo = f"{stay} {DECIDE}" if stay else ""
     again = "Read the file in again where it belongs." if fact.mistake is not Mistake.OTHER else ""
     return plain(Word.DONE, "readings-back", "TAKEN BACK", why, f"{todo} {again}".strip())
 
 
 def _named(names: Sequence[str]) -> str:
-    more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
-    return f"{', '.join(name.replace('-', ' ') for name in names[:MOST_NAMED])}{more}"
+    return ", ".join(name.replace("-", " ") for name in names)
 
 
 def _title(floor: Floor, store: str) -> str:

@@ -10,6 +10,7 @@ from station.care.cold_readings_charge import length, union
 from station.care.floor import Floor
 from station.care.outside import Side
 from station.care.saying import span
+from station.care.state import Container
 from station.care.verdict import Verdict
 from station.care.words import Role, Word
 
@@ -26,6 +27,14 @@ def returnable(floor: Floor, container: str) -> tuple[f.Fact, ...]:
         and not floor.ledger.is_undone(fact.key)
         and _counts_no_more(floor, fact.body)
     )
+
+
+def to_decide(floor: Floor) -> tuple[tuple[Container, timedelta], ...]:
+    """Containers still here that a file taken back charged, each with what may be given back to it."""
+    if not any(floor.ledger.cold.taken_back(store) for store in floor.plant.stores):
+        return ()
+    found = ((one, returnable(floor, one.id)) for one in sorted(floor.alive(), key=lambda one: one.id))
+    return tuple((one, minutes(charges)) for one, charges in found if charges)
 
 
 def give_back(floor: Floor, container: str, reason: str, person: str | None) -> tuple[tuple[f.Undone, ...], Verdict]:

@@ -1,4 +1,5 @@
-"""Where the journals stood at the end of a plant day: figures that, kept elsewhere, prove the record unchanged."""
+"""Where the journals stood at the end of a plant day. Kept elsewhere, the figures show by `station verify` whether
+anything recorded up to then was changed since."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass

@@ -6,8 +6,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QWidget
 
 from station.care import facts as f
-from station.care.cold_readings_back import TakeBack, alike, alone
-from station.care.cold_readings_given_back import minutes, returnable
+from station.care.cold_readings_back import TakeBack, alike, alone, stays
+from station.care.cold_readings_given_back import minutes, returnable, to_decide
 from station.care.floor import Floor
 from station.care.saying import span, span_up
 from station.services.cold_readings import give_minutes_back, read_display, see_excursions, take_back_readings
@@ -16,7 +16,7 @@ from station.ui import wording
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.lead_dialog import LeadDialog, LeadWord
 from station.ui.dialogs.paper_dialog import PaperDialog
-from station.ui.dialogs.sheet import ReadDialog
+from station.ui.dialogs.sheet import MoreDialog, ReadDialog
 from station.ui.forms import Forms
 from station.ui.store_readings.back_dialog import BackDialog, BackShown, BackWord
 from station.ui.store_readings.display_form import DisplayForm, DisplayWord
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from station.ui.forms import Forms
     from station.ui.store_readings.flow import LoggerFlow
 
-MOST_SHOWN, MOST_NAMED, MOST_FILES, MOST_TAKEN_BACK = 6, 5, 8, 3
+MOST_SHOWN, MOST_FILES, MOST_TAKEN_BACK = 6, 8, 3
 NO_FILE = "No file of any store counts now, so there is none to take back."
 
 
@@ -45,6 +45,7 @@ class ReadingsForms:
             "excursions-seen": self._to_be_seen,
             "store-back": lambda _rest: self._back(),
             "minutes-back": self._minutes,
+            "minutes-waiting": lambda _rest: self._waiting(),
         }
 
     def finish(self) -> None:
@@ -78,7 +79,17 @@ class ReadingsForms:
             for store in floor.plant.stores.values()
         )
         named = (("Instruments", instrument_lines(floor)),) if floor.plant.instruments else ()
-        return ReadDialog("Excursions", (*parts, *named), self._host)
+        waiting = to_decide(floor)
+        lines = tuple(f"{one.spoken}: {span(charged)} charged" for one, charged in waiting)
+        given = (("Charged by files taken back", lines),) if lines else ()
+        dialog = ReadDialog("Excursions", (*parts, *given, *named), self._host, acts=_acts(floor, lines))
+        dialog.gone_to.connect(lambda act: self._go_to(dialog, act))
+        return dialog
+
+    def _go_to(self, dialog: PaperDialog, act: str) -> None:
+        dialog.leave()
+        kind, _, rest = act.partition(":")
+        self._forms.open(kind, rest)
 
     def _to_be_seen(self, store: str) -> PaperDialog | None:
         floor = self._work.station.floor()
@@ -91,7 +102,7 @@ class ReadingsForms:
             f"{floor.plant.stores[store].title}: excursions",
             self._host,
             lines=(*(excursion_line(floor, one) for one in found), *rest),
-            act="Seen",
+            act="Record as seen",
             reason="What you found, in a few words; it stands in the record",
             people=self._forms.people(),
         )
@@ -122,6 +133,16 @@ class ReadingsForms:
         told, proof = TakeBack(word.store, word.taken_in, word.mistake, word.reason), Proof(word.badge, word.pin)
         self._forms.tell(lambda: self._work.told(take_back_readings(self._work.station, told, proof)))
 
+    def _waiting(self) -> PaperDialog:
+        """Which container a lead decides of: each by name, whether it was scanned or not."""
+        waiting = to_decide(self._work.station.floor())
+        acts = tuple(
+            ActionModel(f"minutes-back:{one.id}", one.spoken, f"{span(gone)} charged") for one, gone in waiting
+        )
+        dialog = MoreDialog("Give minutes back", acts, self._host)
+        dialog.offered.connect(lambda act: self._go_to(dialog, str(act)))
+        return dialog
+
     def _minutes(self, container: str) -> PaperDialog | None:
         floor = self._work.station.floor()
         found = returnable(floor, container)
@@ -136,6 +157,13 @@ class ReadingsForms:
     def _given_back(self, container: str, word: LeadWord) -> None:
         station, proof = self._work.station, Proof(word.badge, word.pin)
         self._forms.tell(lambda: self._work.told(give_minutes_back(station, container, word.reason, proof)))
+
+
+def _acts(floor: Floor, charged: tuple[str, ...]) -> tuple[ActionModel, ...]:
+    """What a lead may do of what is listed: see to a store's excursions, give minutes back."""
+    stores = (store for store in floor.plant.stores.values() if floor.ledger.cold.unseen(store.id))
+    seen = tuple(ActionModel(f"excursions-seen:{store.id}", f"Lead: seen in {store.title}") for store in stores)
+    return (*seen, *((ActionModel("minutes-waiting:", "Lead: give minutes back"),) if charged else ()))
 
 
 def told_lines(floor: Floor, store: str) -> tuple[str, ...]:
@@ -165,9 +193,9 @@ def files_of(floor: Floor, store: str) -> tuple[ActionModel, ...]:
 
 
 def _file_hint(floor: Floor, fact: f.Fact, body: f.ReadingsImported) -> str:
-    begins, ends = (wording.moment(at, floor.now, floor.zone) for at in (body.begins, body.ends))
     zone = f", clock in {body.zone}" if body.zone else ""
-    return f"{begins} to {ends}{zone}; taken in {wording.moment(fact.at, floor.now, floor.zone)}"
+    covered = wording.period(body.begins, body.ends, floor.now, floor.zone)
+    return f"{covered}{zone}; taken in {wording.moment(fact.at, floor.now, floor.zone)}"
 
 
 def back_preview(floor: Floor, store: str, taken_in: str) -> str:
@@ -176,20 +204,19 @@ def back_preview(floor: Floor, store: str, taken_in: str) -> str:
     if not lost:
         return "No excursion rests on this file alone. Holds and charged minutes stay."
     rest = "1 excursion rests" if len(lost) == 1 else f"{len(lost)} excursions rest"
-    return f"{rest} on this file alone and will count no more. Holds and charged minutes stay."
+    return f"{rest} on this file alone and will count no more. {stays(floor, lost)}".strip()
 
 
 def excursion_line(floor: Floor, one: f.ExcursionFound) -> str:
     """`too warm, 9 Nov 22:10 to 22:40: peak 13.5 °C, 30 min out, mean kinetic 12.0 °C; inside: K7 001`."""
-    start = wording.moment(one.start, floor.now, floor.zone)
-    end = wording.moment(one.end, floor.now, floor.zone) if one.ended else "not known when it ended"
+    start = wording.day_and_time(one.start, floor.zone, now=floor.now)
+    known = wording.period(one.start, one.end, floor.now, floor.zone)
+    when = known if one.ended else f"{start} to not known when it ended"
     kinetic = "no mean kinetic temperature" if one.kinetic_c is None else f"mean kinetic {one.kinetic_c:.1f} °C"
     gap = f", {span_up(one.longest_gap)} without a reading" if one.longest_gap else ""
-    names = [name.replace("-", " ") for name in one.containers]
-    more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
-    inside = f"{', '.join(names[:MOST_NAMED])}{more}" if names else "nothing"
+    inside = ", ".join(name.replace("-", " ") for name in one.containers) or "nothing"
     return (
-        f"{one.side.value}, {start} to {end}: peak {one.peak_c:.1f} °C, {span_up(one.outside)} out, "
+        f"{one.side.value}, {when}: peak {one.peak_c:.1f} °C, {span_up(one.outside)} out, "
         f"{kinetic}{gap}; inside: {inside}"
     )
 

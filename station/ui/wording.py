@@ -79,6 +79,13 @@ def moment(instant: datetime, now: datetime, zone: tzinfo, *, words: Vocabulary 
     return day_and_time(instant, zone, now=now, words=words)
 
 
+def period(start: datetime, end: datetime, now: datetime, zone: tzinfo, *, words: Vocabulary = ENGLISH) -> str:
+    """'Mon 9 Nov 22:10 to 22:40': always with its day, and with that of the end where it is another."""
+    same_day = _local(start, zone).date() == _local(end, zone).date()
+    until = clock_of_day(end, zone) if same_day else day_and_time(end, zone, now=now, words=words)
+    return f"{day_and_time(start, zone, now=now, words=words)} to {until}"
+
+
 def wall_clock(now: datetime, zone: tzinfo, *, words: Vocabulary = ENGLISH) -> str:
     """The clock in the bar, 'Tue 14:05:22'; its zone stands beside it by `zone_name`."""
     local = _local(now, zone)

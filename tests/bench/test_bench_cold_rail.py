@@ -1,4 +1,4 @@
-"""The rail over time out of the cold, at length: many more walks than a change has to wait for."""
+"""The rail over time out of the cold at length: many more random walks beside plain books."""
 
 import pytest
 from hypothesis import settings

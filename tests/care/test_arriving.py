@@ -89,7 +89,7 @@ def test_the_tag_of_a_line_says_that_its_bead_is_over_and_still_leads_to_remove(
     bench.on_line()
     bench.later(8 * 60 + 1)
     verdict = bench.tag("1", "LINE1")
-    assert (verdict.word, verdict.code, verdict.headline) == ("DONE", "position", OVER)
+    assert (verdict.word, verdict.code, verdict.headline) == ("STOP", "bead-past", OVER)
     assert bench.card(Card.REMOVE, "LINE1").code == "removed"
 
 
@@ -99,7 +99,8 @@ def test_a_work_order_set_up_over_a_bead_past_its_end_never_asks_to_carry_it_ove
     assert bench.order("WO1", "CTRL", "LINE1").asks == (Card.CARRY_OVER, Card.REMOVE)
     bench.later(8 * 60 + 1)
     verdict = bench.order("WO2", "CTRL", "LINE1")
-    assert (verdict.code, verdict.asks) == ("set-up", (Card.REMOVE,))
+    assert (verdict.word, verdict.headline, verdict.asks) == ("STOP", OVER, (Card.REMOVE,))
+    assert bench.floor.position("1").work_order == "WO2"
     assert verdict.todo.startswith("The bead on line 1 ended 23:11 (stencil life). Scrape it off")
 
 
@@ -110,5 +111,5 @@ def test_nor_is_a_cartridge_past_its_end_said_to_fit() -> None:
     bench.card(Card.LOOKS_GOOD, "DOTS")
     bench.later(24 * 60 + 1)
     verdict = bench.order("WO1", "CTRL", "DOTS")
-    assert (verdict.code, verdict.asks) == ("set-up", (Card.DISMOUNT,))
+    assert (verdict.word, verdict.headline, verdict.asks) == ("STOP", "OPEN LIFE IS OVER", (Card.DISMOUNT,))
     assert "Take it off and set it aside" in verdict.todo

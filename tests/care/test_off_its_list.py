@@ -42,9 +42,11 @@ GOING_ON = (Card.RESUME, Card.SAME_BEAD, Card.CARRY_OVER)
 def test_no_card_lets_a_bead_go_on_for_a_job_of_another_metal(card: Card) -> None:
     bench = printing(Bench(site_t()))
     bench.tag_card("1", Card.PAUSE, "LINE1")
-    bench.later(5).order("WO77777", "POWER", "LINE1")
+    order = bench.later(5).order("WO77777", "POWER", "LINE1")
+    assert (order.word, order.headline, order.asks) == (Word.STOP, "SN-4 ON A PB-1 JOB", (Card.REMOVE,))
+    assert "The SN-4 bead still on it does not fit" in order.todo
     tag = bench.tag("1", "LINE1")
-    assert (tag.word, tag.headline) == (Word.DONE, "SN-4 ON A PB-1 JOB")
+    assert (tag.word, tag.headline) == (Word.STOP, "SN-4 ON A PB-1 JOB")
     assert "Scrape the bead off" in tag.todo
     assert said(bench, card) == (Word.STOP, "SN-4 ON A PB-1 JOB")
     assert bench.badge(LEAD, "LINE1").headline == "SN-4 ON A PB-1 JOB"

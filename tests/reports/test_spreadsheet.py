@@ -14,7 +14,8 @@ from station.reports.document import Column, Table
 
 PROGRAM = "soffice"
 # Import filter: separator, quote, UTF-8, first row, no formats, language, quoted text is no text, look for dates and
-# money. The last two are what a double click does at its worst (filter options for CSV, as LibreOffice's documentation names them).
+# money. The last two are what a double click does at its worst (filter options for CSV, as named by LibreOffice's
+# documentation).
 OPENED = "CSV:{separator},34,76,1,,{language},false,true"
 SAVED = "csv:Text - txt - csv (StarCalc):{separator},34,76,1,,{language},false,true"
 ENGLISH, GERMAN, SOUTH_AFRICAN = 1033, 1031, 7177

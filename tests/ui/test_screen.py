@@ -82,7 +82,7 @@ def test_the_feeding_container_is_marked(qtbot: QtBot) -> None:
 def test_rows_that_do_not_fit_are_counted_aloud(qtbot: QtBot) -> None:
     screen = opened(qtbot, "printer-past")
     assert screen.board.hidden_rows > 0
-    assert f"and {screen.board.hidden_rows} more, due later" in texts(screen)
+    assert f"and {screen.board.hidden_rows} more" in texts(screen)
 
 
 def test_an_empty_screen_teaches_what_to_scan_and_what_the_patterns_mean(qtbot: QtBot) -> None:

@@ -1,6 +1,6 @@
 """Two sheets that ask for nothing to be filled in: things to do, each one touch away, and something to read."""
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from station.ui.dialogs.fields import label
@@ -54,7 +54,9 @@ class MoreDialog(PaperDialog):
 
 
 class ReadDialog(PaperDialog):
-    """Something to read, in named parts side by side; it goes when it was seen."""
+    """Something to read, in named parts side by side; closing it records nothing. `gone_to` tells an act chosen."""
+
+    gone_to = Signal(str)
 
     def __init__(
         self,
@@ -62,9 +64,15 @@ class ReadDialog(PaperDialog):
         parts: tuple[tuple[str, tuple[str, ...]], ...],
         host: QWidget,
         theme: Theme = LIGHT,
+        *,
+        acts: tuple[ActionModel, ...] = (),
     ) -> None:
-        """`parts` are captions with their lines; an empty one says so by itself."""
-        super().__init__(title, "Seen", host, theme)
+        """`parts` are captions with their lines; an empty one says so by itself. `acts` are what may be done of it."""
+        super().__init__(title, "Close", host, theme)
+        self.acts = [TouchButton(action) for action in acts]
+        for button in self.acts:
+            button.acted.connect(self.gone_to.emit)
+            self.add_act(button)
         for caption, rows in parts:
             column = self.add_column(1)
             column.addWidget(label(CAPTION, caption))
@@ -75,8 +83,13 @@ class ReadDialog(PaperDialog):
         self.offered.connect(self.leave)
 
     def first_field(self) -> QWidget:
-        """The one button."""
+        """The button that closes it."""
         return self.hand_in
+
+    def restyle(self) -> None:
+        """Buttons as large as a finger, and as wide as their words."""
+        for button in self.acts:
+            button.setFixedHeight(round(self.scale.touch))
 
     def collect(self) -> object | None:
         """It was seen."""

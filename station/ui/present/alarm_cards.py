@@ -8,6 +8,7 @@ from station.care.alarm_floods import Group, grouped
 from station.care.alarms import Situation
 from station.care.day_list import past_until
 from station.care.floor import Floor
+from station.care.limits import until_away
 from station.care.reactions import caution, ended, reaction
 from station.care.saying import spot
 from station.care.state import Alarm
@@ -76,23 +77,26 @@ def title_of(floor: Floor, alarm: Alarm) -> str:
     past = wording.time_to_wait(max(timedelta(0), (until or floor.moment.ages) - alarm.since))
     was = "is" if until is None else "was"
     name = spot(alarm.subject) if alarm.subject in floor.plant.positions else alarm.subject.replace("-", " ")
-    if alarm.limit is Limit.HOLD:
-        at_line = alarm.subject in floor.plant.positions
-        return f"Paste on hold lies on {name}" if at_line else f"{name} is on hold in a dispenser"
-    if alarm.limit is Limit.OFF_LIST:
-        at_line = alarm.subject in floor.plant.positions
-        return f"Paste off its list lies on {name}" if at_line else f"{name} is off its list in a dispenser"
+    if alarm.limit in alarms.OF_ONE_MOUNT:
+        still, how = alarms.situation(floor, alarm).active, "on hold" if alarm.limit is Limit.HOLD else "off its list"
+        if alarm.subject in floor.plant.positions:
+            return f"Paste {how} {'lies' if still else 'lay'} on {name}"
+        return f"{name} {'is' if still else 'was'} {how} in a dispenser"
     if alarm.limit is Limit.SEEN_AGAIN:
         return f"{name} was seen again after its end"
     if alarm.limit is Limit.CONDITIONING:
         return f"{name} was opened too early"
-    if alarm.limit is Limit.TO_COLD:
-        return f"{name} was late to cold storage"
-    if alarm.limit is Limit.MOVE:
-        return f"{name} was too long on its way between stores"
+    if alarm.limit in (Limit.TO_COLD, Limit.MOVE):
+        late = "late to cold storage" if alarm.limit is Limit.TO_COLD else "too long on its way between stores"
+        return f"{name} {'is' if _to_put_away(floor, alarm) else 'was'} {late}"
     if alarm.subject in floor.plant.positions:
         return f"The bead on {name} {was} past its {alarm.limit.value} by {past}"
     return f"{name} {was} past its {alarm.limit.value} by {past}"
+
+
+def _to_put_away(floor: Floor, alarm: Alarm) -> bool:
+    container = floor.container(alarm.subject)
+    return container is not None and container.ended is None and alarm.limit in dict(until_away(container))
 
 
 def printed_between(floor: Floor, asked: Sequence[Alarm]) -> str:

@@ -6,11 +6,13 @@ from datetime import datetime, timedelta
 from station.care import alarms, stock
 from station.care.filled import packed
 from station.care.floor import Floor
-from station.care.limits import bead_near_from, container_near_from
+from station.care.limits import bead_near_from, container_near_from, near_from, until_away
+from station.care.reason import Reason
+from station.care.reasons import against_printing_on
 from station.care.saying import spot
 from station.care.state import Bead, Container, PositionState
 from station.care.thaw import has_thawed, is_thawing
-from station.care.words import Priority, Stage
+from station.care.words import Limit, Priority, Stage, Word
 from station.ui import wording
 from station.ui.view_models import BoardRow, Stretch, StretchKind, Tone
 
@@ -26,6 +28,7 @@ class Due:
 FAR = timedelta(days=3650)
 # common practice, no source: what it takes to find a trolley that was left somewhere and unload it
 MOVE_NEAR = timedelta(minutes=10)
+ON_HOLD = "on hold"  # stands in place of a countdown: there is no time left in what may not be used
 
 
 def container_row(floor: Floor, container: Container, group: str = "") -> Due:
@@ -34,13 +37,11 @@ def container_row(floor: Floor, container: Container, group: str = "") -> Due:
     title = container.spoken
     subtitle = f"{container.paste} {packed(floor, container)}, lot {container.lot}"
     priority, unseen = _alarm_marks(floor, container.id)
-    if container.move_from is not None and container.move_by is not None:
-        row = BoardRow(title, subtitle, group=group, priority=priority, unacknowledged=unseen)
-        return _moving(floor, container, row, container.move_from, container.move_by)
+    plain = BoardRow(title, subtitle, group=group, priority=priority, unacknowledged=unseen)
+    for limit, by in until_away(container):
+        return _to_put_away(floor, container, plain, limit, by)
     if is_thawing(container):
-        return _thawing(
-            floor, container, BoardRow(title, subtitle, group=group, priority=priority, unacknowledged=unseen)
-        )
+        return _thawing(floor, container, plain)
     if stage is Stage.CONDITIONING:
         return _warming(floor, container, title, subtitle, group)
     limits = floor.standing(container).limits
@@ -54,8 +55,8 @@ def container_row(floor: Floor, container: Container, group: str = "") -> Due:
         title=title,
         subtitle=_where(floor, container, subtitle),
         stretches=stretches(container.out_from or container.arrived_at, container.earliest_use, near, end, floor.now),
-        countdown=wording.countdown(end, floor.moment.ages),
-        caption="on hold" if container.held else f"{limit.value} passed" if tone is Tone.PAST else limit.value,
+        countdown=ON_HOLD if container.held else wording.countdown(end, floor.moment.ages),
+        caption=_held(container) or (f"{limit.value} passed" if tone is Tone.PAST else limit.value),
         tone=Tone.PAST if container.held else tone,
         feeding=bool(fed),
         group=group,
@@ -69,19 +70,20 @@ def bead_row(floor: Floor, position: PositionState, bead: Bead, group: str = "")
     """The bead of a position, twice as tall."""
     limit, end = floor.bead_end(bead)
     near = bead_near_from(bead, end, floor.specification(bead.paste))
-    held = any(container.held for container in floor.contents(bead))
-    tone = Tone.PAST if bead.replace or held else _tone(floor, near, end)
+    stops = [reason for reason in against_printing_on(floor, position, bead) if reason.word is Word.STOP]
+    knead = bead.paused_at is not None and floor.moment.ages - bead.paused_at > floor.pauses(bead)[0]
+    tone = Tone.PAST if stops else Tone.NEAR if knead else _tone(floor, near, end)
     priority, unseen = _alarm_marks(floor, position.id, bead)
     feeding = bead.feeding.replace("-", " ") if bead.feeding else "nothing"
-    over = floor.moment.ages > end
-    caption = f"{limit.value} passed" if over else f"{limit.value}, ends {_at(floor, end)}"
-    caption = "paste on hold" if held else caption
+    left = wording.countdown(end, floor.moment.ages)
+    stopped = _stopped(position, bead, stops[0], f"{limit.value} passed", left) if stops else None
+    countdown, caption = stopped or (left, _paused(floor, bead, knead) or f"{limit.value}, ends {_at(floor, end)}")
     row = BoardRow(
         title=f"{spot(position.id).upper()} BEAD",
         subtitle=f"{bead.paste} since {_at(floor, bead.started_at)}, feeding: {feeding}",
         stretches=stretches(bead.started_at, None, near, end, floor.now),
-        countdown="replace" if bead.replace else wording.countdown(end, floor.moment.ages),
-        caption="paused too long" if bead.replace else _paused(floor, bead) or caption,
+        countdown=countdown,
+        caption=caption,
         tone=tone,
         tall=True,
         group=group,
@@ -91,8 +93,26 @@ def bead_row(floor: Floor, position: PositionState, bead: Bead, group: str = "")
     return Due(row, end)
 
 
-def _paused(floor: Floor, bead: Bead) -> str:
-    return f"paused since {_at(floor, bead.paused_at)}" if bead.paused_at is not None else ""
+def _stopped(position: PositionState, bead: Bead, worst: Reason, passed: str, left: str) -> tuple[str, str]:
+    """What stands in place of the time left of a bead that must come off, and why; one past its end says by how much."""
+    off_list = "off its list" if bead.paste in position.pastes else "not for this job"
+    return {
+        "bead-past": (left, passed),
+        "held": ("scrape off", "paste on hold"),
+        "wrong-paste": ("scrape off", off_list),
+        "bead-replace": ("replace", "paused too long"),
+    }.get(worst.code, ("stop", worst.headline.lower()))
+
+
+def _paused(floor: Floor, bead: Bead, knead: bool) -> str:
+    if bead.paused_at is None:
+        return ""
+    return f"paused since {_at(floor, bead.paused_at)}{', knead it' if knead else ''}"
+
+
+def _held(container: Container) -> str:
+    """Why it is on hold; nothing where it is not."""
+    return container.all_holds[0].reason.value if container.held else ""
 
 
 def _warming(floor: Floor, container: Container, title: str, subtitle: str, group: str) -> Due:
@@ -104,30 +124,32 @@ def _warming(floor: Floor, container: Container, title: str, subtitle: str, grou
     end = limits[0][1] if limits else earliest
     pieces = stretches(container.out_from, earliest, _near(floor, container), end, floor.now)
     doubtful = floor.now >= earliest
+    wait = "check clock" if doubtful else wording.time_to_wait(earliest - floor.now, seconds=True)
     row = BoardRow(
         title,
         subtitle,
         stretches=pieces,
-        countdown="check clock" if doubtful else wording.time_to_wait(earliest - floor.now, seconds=True),
-        caption="clock in doubt" if doubtful else f"ready {_at(floor, earliest)}",
+        countdown=ON_HOLD if container.held else wait,
+        caption=_held(container) or ("clock in doubt" if doubtful else f"ready {_at(floor, earliest)}"),
         tone=Tone.PAST if container.held else Tone.WAIT,
         group=group,
     )
     return Due(row, earliest)
 
 
-def _moving(floor: Floor, container: Container, row: BoardRow, since: datetime, by: datetime) -> Due:
-    """On its way between two stores: the time until it must be put away."""
-    near = max(since, by - MOVE_NEAR)
+def _to_put_away(floor: Floor, container: Container, row: BoardRow, limit: Limit, by: datetime) -> Due:
+    """Delivered, or on its way between two stores: the time until it must be put away."""
+    since = container.move_from or container.arrived_at
+    near = max(since, by - MOVE_NEAR if limit is Limit.MOVE else _dock_near(floor, container, by))
     tone = _tone(floor, near, by)
     late = tone is Tone.PAST
     return Due(
         replace(
             row,
-            subtitle=f"{row.subtitle}, {stock.where(floor, container)}",
+            subtitle=f"{row.subtitle}, {stock.where(floor, container) if container.on_its_way else 'delivered'}",
             stretches=stretches(since, by, None, by, floor.now),  # no stretch of its way may be used
             countdown=wording.countdown(by, floor.moment.ages),
-            caption="on hold" if container.held else "to put away, late" if late else "to put away",
+            caption="to put away, late" if late else "on hold, put it away" if container.held else "to put away",
             tone=Tone.PAST if container.held else tone,
         ),
         by,
@@ -152,16 +174,17 @@ def _thawing(floor: Floor, container: Container, row: BoardRow) -> Due:
             row,
             subtitle=f"{row.subtitle}, {where}",
             stretches=stretches(start, ready, near, end, floor.now),
-            countdown=left,
-            caption="on hold" if container.held else caption,
+            countdown=ON_HOLD if container.held else left,
+            caption=_held(container) or caption,
             tone=Tone.PAST if container.held else tone,
         ),
         due,
     )
 
 
-def _start(container: Container) -> datetime:
-    return container.out_from or container.arrived_at
+def _dock_near(floor: Floor, container: Container, by: datetime) -> datetime:
+    known = floor.ledger.specifications.get(container.paste)
+    return near_from(Limit.TO_COLD, container.arrived_at, by, known) if known is not None else by
 
 
 def _near(floor: Floor, container: Container) -> datetime | None:

@@ -7,6 +7,7 @@ from datetime import datetime
 from station.care import alarms
 from station.care.choice import take_next
 from station.care.floor import Floor
+from station.care.limits import until_away
 from station.care.move_away import has_others
 from station.care.saying import spot
 from station.care.state import Container
@@ -123,26 +124,38 @@ def clock_banner(floor: Floor) -> BannerModel | None:
 
 
 def _board(floor: Floor, place: PlaceSetting) -> BoardModel:
-    beads, rows = _dues(floor, place)
-    ordered = [*sorted(beads, key=_first_due), *sorted(rows, key=_first_due)]
+    ordered = sorted(_dues(floor, place), key=_at_desk if place.kind is Place.DESK else _at_place)
     shown: tuple[BoardRow, ...] = tuple(due.row for due in ordered[:MOST_ROWS])
     return BoardModel(floor.now, shown, more=max(0, len(ordered) - MOST_ROWS))
 
 
-def _first_due(due: Due) -> tuple[datetime, str]:
-    return due.at, due.row.title
+def _at_desk(due: Due) -> tuple[bool, datetime, str]:
+    """The worst first: what is left out for want of room is never worse than what is shown."""
+    return due.row.tone is not Tone.PAST, due.at, due.row.title
 
 
-def _dues(floor: Floor, place: PlaceSetting) -> tuple[list[Due], list[Due]]:
+def _at_place(due: Due) -> tuple[bool, bool, datetime, str]:
+    """The beads of the place itself before all containers, whatever stands with these."""
+    return not due.row.tall, *_at_desk(due)
+
+
+def _dues(floor: Floor, place: PlaceSetting) -> list[Due]:
     if place.kind is Place.FRIDGE:
         stages = (Stage.CONDITIONING, Stage.READY)
-        shown = [found for found in _out(floor) if floor.stage(found) in stages]
-        return [], _rows(floor, (*shown, *_thawing(floor)))
+        return _rows(
+            floor, (one for one in floor.alive() if _under_way(one) or _is_out(one) and floor.stage(one) in stages)
+        )
     if place.kind in AT_LINE:
         there = [name for name in (_mounted(floor, position) for position in place.positions) if name is not None]
         others = (found for found in _for_printer(floor, place) if found not in there)
-        return [*_beads(floor, place.positions), *_rows(floor, there)], _rows(floor, others)
-    return _beads(floor, tuple(floor.plant.positions)), _rows(floor, (*_out(floor), *_thawing(floor)))
+        return [*_beads(floor, place.positions), *_rows(floor, (*there, *others))]
+    shown = (found for found in floor.alive() if _under_way(found) or _is_out(found))
+    return [*_beads(floor, tuple(floor.plant.positions)), *_rows(floor, shown)]
+
+
+def _under_way(container: Container) -> bool:
+    """Whether it has yet to come to its store: delivered and not put away, thawing, or between two stores."""
+    return is_thawing(container) or bool(until_away(container))
 
 
 def _thawing(floor: Floor) -> Iterable[Container]:
@@ -157,7 +170,11 @@ def _mounted(floor: Floor, position: str) -> Container | None:
 
 def _out(floor: Floor) -> Iterable[Container]:
     """Everything out of cold storage and not ended."""
-    return (found for found in floor.alive() if found.has_been_out or found.opened_at is not None)
+    return (found for found in floor.alive() if _is_out(found))
+
+
+def _is_out(container: Container) -> bool:
+    return container.has_been_out or container.opened_at is not None
 
 
 def _rows(floor: Floor, containers: Iterable[Container]) -> list[Due]:

@@ -4,7 +4,7 @@ from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor, QPainter
 
 from station.ui.ruler import TimeRuler
-from station.ui.view_models import BoardModel, StretchKind
+from station.ui.view_models import BoardModel, StretchKind, Tone
 from station.ui.widgets.bar_painter import draw_marks, draw_stretch
 from station.ui.widgets.board_layout import BoardLayout, RowHeights, Slot, lay_out, wanted_height
 from station.ui.widgets.board_row import Columns, RowPainter, columns_for, common_digits, now_line
@@ -143,11 +143,17 @@ class TimeBoard(PaintedPart):
         box = QRectF(self.scale.of(8), self.scale.of(_HEADER) + slot.heading_top, self.width() * 0.245, high)
         lettering.line(slot.row.group, box, Style(self.scale.of(22), self.theme.quiet, bold=True))
 
+    def _left_out(self, layout: BoardLayout) -> str:
+        """How many rows are not shown, and how many of these are past or on hold."""
+        if self.model is not None and self.model.older:
+            return self.tr("and {} more, earlier").format(layout.hidden)
+        unseen = self.model.rows[len(layout.slots) :] if self.model is not None else ()
+        red = sum(row.tone is Tone.PAST for row in unseen)
+        return (self.tr("and {} more, {} of them red") if red else self.tr("and {} more")).format(layout.hidden, red)
+
     def _more(self, lettering: Lettering, layout: BoardLayout) -> None:
         if not layout.hidden:
             return
         top = self.scale.of(_HEADER) + layout.bottom
         box = QRectF(self.scale.of(36), top, self.width() - self.scale.of(50), self.row_heights().more)
-        older = self.model is not None and self.model.older
-        text = (self.tr("and {} more, earlier") if older else self.tr("and {} more, due later")).format(layout.hidden)
-        lettering.line(text, box, Style(self.scale.of(24), self.theme.quiet))
+        lettering.line(self._left_out(layout), box, Style(self.scale.of(24), self.theme.quiet))

@@ -86,7 +86,7 @@ def preview_form(host: QWidget, theme: Theme = LIGHT) -> PreviewForm:
         REACHED,
         "Nothing gets longer by it for paste in use; what begins later goes by the new version.",
         "1 container or bead would be over at once.",
-        "A process engineer other than Alex Linden (P30) approves it.",
+        "A process engineer other than Kim Hazel (P30) approves it.",
     )
     return PreviewForm(shown, host, theme)
 
