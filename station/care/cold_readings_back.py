@@ -139,10 +139,9 @@ def _excursion_of(body: f.Body) -> str:
 
 def _verdict(floor: Floor, fact: f.ReadingsWithdrawn, lost: Sequence[f.ExcursionFound]) -> Verdict:
     many = len(fact.excursions)
-    rested = (
-        "1 excursion rested on it alone and counts" if many == 1 else f"{many} excursions rested on it alone and count"
-    )
-    why = f"The readings of {fact.file} count no more for {_title(floor, fact.store)}.{f' {rested} no more.' if many else ''}"
+    rested = " 1 excursion rested on it alone and counts no more." if many == 1 else ""
+    rested = f" {many} excursions rested on it alone and count no more." if many > 1 else rested
+    why = f"The readings of {fact.file} count no more for {_title(floor, fact.store)}.{rested}"
     stay = stays(floor, lost)
     todo = f"{stay} {DECIDE}" if stay else ""
     again = "Read the file in again where it belongs." if fact.mistake is not Mistake.OTHER else ""

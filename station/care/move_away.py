@@ -106,7 +106,7 @@ def _begun(floor: Floor, container: Container, store: Store, taken: f.Fact | Non
         word=Word.DONE,
         code="move-begun",
         headline=f"PUT AWAY BY {at_text(floor, by)}",
-        why=f"{container.spoken} left {store.title}. The way may take {span_up(allowed)}, as time out of the cold.",
+        why=f"{container.spoken} left {store.title}. The way, {span_up(allowed)} at most, is time out of the cold.",
         todo=f"{label}Put it in {' or '.join(_others(floor, store))} and scan it at that door. "
         "More to move: scan the next one now. If it was a mistake: put it back and scan UNDO.",
         container=container.id,

@@ -68,6 +68,11 @@ def opening(sentence: str) -> str:
 SPOKEN_WITH_VOWEL = frozenset("AEFHILMNORSX")
 
 
+def many(count: int, what: str) -> str:
+    """`1 row`, `3 rows`: for words that take an s."""
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
 def a(name: str) -> str:
     """`name` behind the article it is spoken with: `an SN-4`, `a PB-1`, `an Sn-Pb`, `an early`.
 

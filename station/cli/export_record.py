@@ -5,6 +5,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from station.bootstrap import JOURNAL_NAME
+from station.care.saying import many
 from station.cli.instants import instant, iso
 from station.cli.saying import NO, YES, complain, say
 from station.journal.contents import facts_of, read_rows, spans
@@ -25,8 +26,9 @@ def run(told: Namespace) -> int:
     lost = export(folder, parts, named, FolderEvidence(told.data / FOLDER), _asked(told))
     faults = [*(finding.sentence for finding in check(rows).findings), *lost]
     complain(faults)
-    many, kept = sum(len(part.rows) for part in parts), len(named) - len(lost)
-    say(f"done: {many} facts of {len(parts)} journals and {kept} kept files in {folder}; READ-ME.txt says more")
+    facts_of_all = many(sum(len(part.rows) for part in parts), "fact")
+    of = f"{many(len(parts), 'journal')} and {many(len(named) - len(lost), 'kept file')}"
+    say(f"done: {facts_of_all} of {of} in {folder}; READ-ME.txt says more")
     return NO if faults else YES
 
 

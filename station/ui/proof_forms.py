@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QWidget
 from shiboken6 import isValid
 
 from station.care.refused import Refused
+from station.care.saying import many
 from station.services.given_out import ask_digest, ask_export
 from station.services.outcome import Refusal
 from station.services.ports import JournalTrouble
@@ -229,6 +230,13 @@ def _or_why(work: Callable[[], object]) -> object:
 
 
 def _parts_of(done: "Exported") -> tuple[tuple[str, tuple[str, ...]], ...]:
-    many = f"{done.facts} facts of {done.journals} journals and {done.files} kept files."
-    told = ("Folder", (str(done.folder), many, "READ-ME.txt in it says how it is checked without this program."))
+    of = f"{many(done.journals, 'journal')} and {many(done.files, 'kept file')}"
+    told = (
+        "Folder",
+        (
+            str(done.folder),
+            f"{many(done.facts, 'fact')} of {of}.",
+            "READ-ME.txt in it says how it is checked without this program.",
+        ),
+    )
     return (told, ("What the check found wrong", done.faults)) if done.faults else (told,)

@@ -21,7 +21,9 @@ from station.ui.view_models import ActionModel
 
 CARDS, DOWN, BADGES = "cards", "down", "badges"
 FOLDER = "Thawmark sheets"
-NUMBERS = "Each down-station sheet has numbers of its own, which go on record now. Print only as many as are laid out."
+NUMBERS = (
+    "Each down-station sheet has numbers of its own; printing puts them on record. Print only as many as are laid out."
+)
 A_KEY = "A badge is a key. Hand each badge to the person named on it; take it back when they go."
 BADGE_FIRST = "Scan your badge first: who has these sheets printed stands in the record."
 

@@ -2,9 +2,9 @@
 
 The rail walks at random over what people do, and after each step compares the program with plain books beside it:
 it may go nowhere past them. The books know the true times of what was seen: put away, counted, carried, seen outside,
-taken out, taken back, a store too warm, a station restored from its backup. From what a station has heard they add up the longest time
-that a jar may have been out (the trade's rule; room life of seven days is common practice, no source). They know no
-facts and no folds.
+taken out, taken back, a store too warm, a station restored from its backup. From what a station has heard they add up
+the longest time that a jar may have been out (the trade's rule; room life of seven days is common practice, no source).
+They know no facts and no folds.
 """
 
 from array import array

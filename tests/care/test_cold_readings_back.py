@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from station.care import facts as f
 from station.care.cold_readings_back import TakeBack, seen, take_back
-from station.care.cold_readings_given_back import give_back
+from station.care.cold_readings_given_back import give_back, to_decide
 from station.care.cold_readings_record import ColdRecord
 from station.care.cold_readings_rules import Mistake, Policy
 from station.care.day_list import DayKind, day_list
@@ -52,7 +52,7 @@ def test_a_file_taken_back_counts_no_more_and_is_read_in_with_the_right_zone() -
     outcome = back(bench)
     assert outcome.verdict is not None
     assert (outcome.verdict.headline, files(bench), standing(bench)) == ("TAKEN BACK", [], [])
-    assert "1 excursion that only it told of falls" in outcome.verdict.why
+    assert "1 excursion rested on it alone and counts no more." in outcome.verdict.why
     assert bench.station.ledger.cold.last_reading("FRIDGE") is None
     take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR), "night.csv", content=b"night")
     assert standing(bench) == ["21:10"]
@@ -65,7 +65,7 @@ def test_a_hold_it_came_to_stands_until_a_lead_releases_it() -> None:
     bench, jar = wrong_zone(Policy.HOLD)
     verdict = back(bench).verdict
     assert verdict is not None
-    assert "stay for K7 001: decide of each at the desk" in verdict.todo
+    assert "Still on hold: K7 001." in verdict.todo
     assert [hold.reason for hold in bench.container(jar).holds] == [HoldReason.STORE_OUT]
     bench.later(30).restart()
     assert bench.scan(jar, "FRIDGE").word == "STOP"
@@ -81,6 +81,18 @@ def test_minutes_charged_by_it_stay_charged_and_are_named() -> None:
     assert isinstance(fact.body, f.ReadingsWithdrawn)
     assert (fact.body.containers, fact.who) == ((jar,), LEAD)
     assert bench.container(jar).warm_spent == spent
+
+
+def test_charged_paste_is_not_said_to_be_held_and_waits_by_name_until_a_lead_gives_it_back() -> None:
+    bench, jar = wrong_zone(Policy.CHARGE)
+    assert to_decide(bench.floor) == ()
+    verdict = back(bench).verdict
+    assert verdict is not None
+    assert verdict.todo.startswith("Minutes still charged: K7 001.")
+    assert "on hold" not in verdict.todo
+    assert [(one.id, charged) for one, charged in to_decide(bench.floor)] == [(jar, timedelta(minutes=30))]
+    give(bench, jar)
+    assert to_decide(bench.floor) == ()
 
 
 def give(bench: Bench, jar: str, reason: str = "the file was wrong") -> Outcome:
@@ -334,7 +346,7 @@ def test_what_was_not_shown_is_not_seen() -> None:
         see_excursions(bench.station, "FRIDGE", shown, "door", PROOF)
 
 
-def test_many_holds_are_named_as_far_as_there_is_room() -> None:
+def test_every_hold_is_named_however_many() -> None:
     bench = Bench(in_the_morning()[0].site, "2026-11-09T12:00")
     jars = [bench.cold() for _ in range(7)]
     bench.at("2026-11-10T08:00")
@@ -342,8 +354,9 @@ def test_many_holds_are_named_as_far_as_there_is_room() -> None:
     take_in(bench, Track(first.at + second.at, first.celsius + second.celsius))
     outcome = back(bench)
     assert outcome.verdict is not None
-    assert "and 2 more: decide of each at the desk" in outcome.verdict.todo
-    assert "2 excursions that only it told of fall." in outcome.verdict.why
+    named = ", ".join(f"K7 {number:03}" for number in range(1, 8))
+    assert f"Still on hold: {named}." in outcome.verdict.todo
+    assert "2 excursions rested on it alone and count no more." in outcome.verdict.why
     assert all(bench.container(jar).holds for jar in jars)
 
 

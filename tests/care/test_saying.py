@@ -5,7 +5,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from station.care.saying import a, day_time, loud_a, opening, span, span_up, spot, when
+from station.care.saying import a, day_time, loud_a, many, opening, span, span_up, spot, when
 from station.ui import wording
 
 
@@ -48,6 +48,10 @@ def test_time_to_wait_is_rounded_up_so_it_never_promises_too_much() -> None:
 )
 def test_the_article_goes_by_the_sound(name: str, said: str) -> None:
     assert a(name) == said
+
+
+def test_one_of_a_thing_takes_no_s() -> None:
+    assert (many(1, "kept file"), many(0, "row"), many(2, "journal")) == ("1 kept file", "0 rows", "2 journals")
 
 
 def test_headlines_shout_the_article_too() -> None:

@@ -71,7 +71,7 @@ def test_a_row_of_the_day_list_opens_the_form_of_its_alarm(desk: StationWindow) 
     dialog = the(desk, RowsDialog)
     assert "K7 001: time to cold storage, past by 1 min" in words(dialog)
     dialog.buttons[0].click()
-    assert the(desk, ClearDialog).title == "K7 001 was late to cold storage"
+    assert the(desk, ClearDialog).title == "K7 001 is late to cold storage"
 
 
 def test_the_alarms_of_a_flood_are_one_card_that_clears_them_by_one_word(desk: StationWindow, flood: Bench) -> None:
@@ -98,7 +98,7 @@ def test_the_alarms_of_a_flood_are_one_card_that_clears_them_by_one_word(desk: S
 
 def test_what_was_asked_for_has_a_card_of_its_own_in_a_flood(flood: Bench) -> None:
     first, group = alarm_cards(flood.floor, "K7-004")
-    assert first.title == "K7 004 was late to cold storage"
+    assert first.title == "K7 004 is late to cold storage"
     assert group.title.startswith("11 of lot")
 
 

@@ -71,9 +71,9 @@ def test_ten_minutes_before_its_end_it_is_near_and_after_it_late_with_an_alarm(b
     assert row(bench).tone is Tone.NEAR
     bench.at("2026-11-09T08:05")
     found = row(bench)
-    assert (found.tone, found.caption, found.unacknowledged) == (Tone.PAST, "on hold", True)
+    assert (found.tone, found.caption, found.unacknowledged) == (Tone.PAST, "to put away, late", True)
     titles = [card.title for card in screen(bench, "DESK").alarm_cards]
-    assert titles == ["K7 001 was too long on its way between stores"]
+    assert titles == ["K7 001 is too long on its way between stores"]
 
 
 def test_put_away_it_leaves_the_board(bench: Bench) -> None:

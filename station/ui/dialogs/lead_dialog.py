@@ -46,7 +46,7 @@ class LeadDialog(PaperDialog):
     ) -> None:
         """`lines` say what it is about; `reason` asks for it in other words; `people` are names by badge id."""
         super().__init__(title, act or self._default_act(), host, theme)
-        self._people = dict(people or {})
+        self._people, self._badge_before = dict(people or {}), ""
         self.story = self.add_column(3)
         for line in lines:
             self.story.addWidget(label(TEXT, line))
@@ -69,6 +69,7 @@ class LeadDialog(PaperDialog):
     def take_badge(self, person_id: str) -> None:
         """A badge was scanned: it fills the badge field whatever has the focus, and the PIN comes next."""
         self.badge.fill(person_id)
+        self._calm()
         self.pin.line.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def refuse(self, sentence: str) -> None:
@@ -115,4 +116,13 @@ class LeadDialog(PaperDialog):
         return next((badge for badge in self._people if badge.casefold() == typed.casefold()), typed)
 
     def _badge_edited(self, typed: str) -> None:
+        """Another badge: what was typed and said of the one before is not of this one."""
+        if self._badge_before:
+            self.pin.fill("")
+        self._badge_before = typed.strip()
+        self._calm()
         self.badge.note(self._people.get(self._known(typed.strip()), ""))
+
+    def _calm(self) -> None:
+        if self.sentence.text():
+            self.remark("")

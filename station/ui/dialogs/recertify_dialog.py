@@ -65,6 +65,8 @@ class ProofFields(QWidget):
 
     def take(self, badge: str) -> None:
         """A badge was scanned: it fills its field, and the PIN comes next."""
+        if badge != self.badge.text:
+            self.pin.fill("")
         self.badge.fill(badge)
         self.pin.line.setFocus(Qt.FocusReason.OtherFocusReason)
 
@@ -132,6 +134,7 @@ class RecertifyDialog(PaperDialog):
         only_lead = Role.LEAD in roles and Role.ENGINEER not in roles
         second = only_engineer or (self.lead.whole and not only_lead)
         (self.engineer if second else self.lead).take(person_id)
+        self.remark("")
 
     def refuse(self, sentence: str) -> None:
         """Say why it was not taken. Both PINs are emptied, so that they can be typed again."""

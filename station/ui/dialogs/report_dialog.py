@@ -6,6 +6,7 @@ from datetime import date
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QTableView, QWidget
 
+from station.care.saying import many
 from station.reports.document import NOTHING_FOUND, Report, Table
 from station.ui.dialogs.choices import ChoiceGroup
 from station.ui.dialogs.fields import PaperField, label
@@ -134,13 +135,14 @@ class ShownReport(PaperDialog):
 
     def __init__(self, report: Report, host: QWidget, theme: Theme = LIGHT) -> None:
         """It shows the first table that has rows."""
-        super().__init__(report.title, "Seen", host, theme)
+        super().__init__(report.title, "Close", host, theme)
         self.report = report
         self.column = column = self.add_column(1)
         self.tables = ChoiceGroup("", columns=4)
         self.tables.caption.hide()
         named = tuple(
-            ActionModel(str(place), table.title, f"{len(table.rows)} rows") for place, table in enumerate(report.tables)
+            ActionModel(str(place), table.title, many(len(table.rows), "row"))
+            for place, table in enumerate(report.tables)
         )
         self.tables.offer(named, self.theme, self.scale)
         self.tables.setVisible(len(named) > 1)

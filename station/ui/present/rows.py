@@ -50,14 +50,15 @@ def container_row(floor: Floor, container: Container, group: str = "") -> Due:
     limit, end = limits[0]
     near = _near(floor, container) or end
     tone = _tone(floor, near, end)
-    fed = floor.fed_by(container.id)
+    fed, unfit = floor.fed_by(container.id), _unfit_at(floor, container)
+    bar = stretches(container.out_from or container.arrived_at, container.earliest_use, near, end, floor.now)
     row = BoardRow(
         title=title,
         subtitle=_where(floor, container, subtitle),
-        stretches=stretches(container.out_from or container.arrived_at, container.earliest_use, near, end, floor.now),
-        countdown=ON_HOLD if container.held else wording.countdown(end, floor.moment.ages),
-        caption=_held(container) or (f"{limit.value} passed" if tone is Tone.PAST else limit.value),
-        tone=Tone.PAST if container.held else tone,
+        stretches=_crossed(bar, floor.now) if container.held or unfit else bar,
+        countdown=ON_HOLD if container.held else "take off" if unfit else wording.countdown(end, floor.moment.ages),
+        caption=_held(container) or unfit or (f"{limit.value} passed" if tone is Tone.PAST else limit.value),
+        tone=Tone.PAST if container.held or unfit else tone,
         feeding=bool(fed),
         group=group,
         priority=priority,
@@ -74,14 +75,15 @@ def bead_row(floor: Floor, position: PositionState, bead: Bead, group: str = "")
     knead = bead.paused_at is not None and floor.moment.ages - bead.paused_at > floor.pauses(bead)[0]
     tone = Tone.PAST if stops else Tone.NEAR if knead else _tone(floor, near, end)
     priority, unseen = _alarm_marks(floor, position.id, bead)
-    feeding = bead.feeding.replace("-", " ") if bead.feeding else "nothing"
+    feeding = f"feeding: {bead.feeding.replace('-', ' ')}" if bead.feeding else "no container feeds it"
+    bar = stretches(bead.started_at, None, near, end, floor.now)
     left = wording.countdown(end, floor.moment.ages)
     stopped = _stopped(position, bead, stops[0], f"{limit.value} passed", left) if stops else None
     countdown, caption = stopped or (left, _paused(floor, bead, knead) or f"{limit.value}, ends {_at(floor, end)}")
     row = BoardRow(
         title=f"{spot(position.id).upper()} BEAD",
-        subtitle=f"{bead.paste} since {_at(floor, bead.started_at)}, feeding: {feeding}",
-        stretches=stretches(bead.started_at, None, near, end, floor.now),
+        subtitle=f"{bead.paste} since {_at(floor, bead.started_at)}, {feeding}",
+        stretches=_crossed(bar, floor.now) if stops else bar,
         countdown=countdown,
         caption=caption,
         tone=tone,
@@ -94,14 +96,23 @@ def bead_row(floor: Floor, position: PositionState, bead: Bead, group: str = "")
 
 
 def _stopped(position: PositionState, bead: Bead, worst: Reason, passed: str, left: str) -> tuple[str, str]:
-    """What stands in place of the time left of a bead that must come off, and why; one past its end says by how much."""
-    off_list = "off its list" if bead.paste in position.pastes else "not for this job"
+    """What stands in place of the time left of a bead that must come off, and why; past its end it says by how much."""
     return {
         "bead-past": (left, passed),
         "held": ("scrape off", "paste on hold"),
-        "wrong-paste": ("scrape off", off_list),
+        "wrong-paste": ("scrape off", _unfit(position, bead.paste)),
         "bead-replace": ("replace", "paused too long"),
     }.get(worst.code, ("stop", worst.headline.lower()))
+
+
+def _unfit(position: PositionState, paste: str) -> str:
+    return "off its list" if paste in position.pastes else "not for this job"
+
+
+def _unfit_at(floor: Floor, container: Container) -> str:
+    """Why what is mounted in a dispenser is not for what is built there; nothing where it is, or lies elsewhere."""
+    places = [floor.position(name) for name in floor.mounted_at(container.id)]
+    return next((_unfit(one, container.paste) for one in places if not floor.fits_job(one, container.paste)), "")
 
 
 def _paused(floor: Floor, bead: Bead, knead: bool) -> str:
@@ -128,7 +139,7 @@ def _warming(floor: Floor, container: Container, title: str, subtitle: str, grou
     row = BoardRow(
         title,
         subtitle,
-        stretches=pieces,
+        stretches=_crossed(pieces, floor.now) if container.held else pieces,
         countdown=ON_HOLD if container.held else wait,
         caption=_held(container) or ("clock in doubt" if doubtful else f"ready {_at(floor, earliest)}"),
         tone=Tone.PAST if container.held else Tone.WAIT,
@@ -205,6 +216,13 @@ def stretches(
         (StretchKind.PAST, end, now),
     )
     return tuple(Stretch(kind, begins, ends) for kind, begins, ends in pieces if begins < ends)
+
+
+def _crossed(bar: tuple[Stretch, ...], now: datetime) -> tuple[Stretch, ...]:
+    """The bar of what may not be used: as it was until now, and from now on no time to use it in."""
+    before = tuple(replace(piece, end=min(piece.end, now)) for piece in bar if piece.start < now)
+    ends = max((piece.end for piece in bar), default=now)
+    return (*before, Stretch(StretchKind.PAST, now, ends)) if ends > now else before
 
 
 def _tone(floor: Floor, near: datetime, end: datetime) -> Tone:

@@ -129,12 +129,15 @@ def _board(floor: Floor, place: PlaceSetting) -> BoardModel:
     return BoardModel(floor.now, shown, more=max(0, len(ordered) - MOST_ROWS))
 
 
-def _at_desk(due: Due) -> tuple[bool, datetime, str]:
+def _at_desk(due: Due) -> tuple[int, datetime, bool, str]:
     """The worst first: what is left out for want of room is never worse than what is shown."""
-    return due.row.tone is not Tone.PAST, due.at, due.row.title
+    priority = due.row.priority
+    red = alarms.ORDER[priority] if priority is not None else len(alarms.ORDER)
+    rank = red if due.row.tone is Tone.PAST else len(alarms.ORDER) + 1
+    return rank, due.at, not due.row.tall, due.row.title
 
 
-def _at_place(due: Due) -> tuple[bool, bool, datetime, str]:
+def _at_place(due: Due) -> tuple[bool, int, datetime, bool, str]:
     """The beads of the place itself before all containers, whatever stands with these."""
     return not due.row.tall, *_at_desk(due)
 
@@ -143,7 +146,7 @@ def _dues(floor: Floor, place: PlaceSetting) -> list[Due]:
     if place.kind is Place.FRIDGE:
         stages = (Stage.CONDITIONING, Stage.READY)
         return _rows(
-            floor, (one for one in floor.alive() if _under_way(one) or _is_out(one) and floor.stage(one) in stages)
+            floor, (one for one in floor.alive() if _under_way(one) or (_is_out(one) and floor.stage(one) in stages))
         )
     if place.kind in AT_LINE:
         there = [name for name in (_mounted(floor, position) for position in place.positions) if name is not None]

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QWidget
 
 from station.care.floor import Floor
@@ -57,6 +58,7 @@ class Desk:
         person = station.sessions[station.place].context.person
         known = person is not None and self.floor.person_has(person, Role.ENGINEER)
         form.badge.fill(person if known and person is not None else "")
+        form.first_field().setFocus(Qt.FocusReason.OtherFocusReason)  # `lay` knew another badge, or none
 
     def act(self, act: Callable[[], Outcome]) -> bool:
         """Do an act of the form that is open and show its answer; a refusal is said in it. Whether it was done."""

@@ -17,6 +17,7 @@ from station.ui.view_models import ActionModel
 
 SHEET_PAGE = "Data sheet"
 UNCHANGED = "Nothing was changed. Change a figure or its source first."
+FOR_APPROVAL = "needed for approval"
 BY_SOURCE = "Both are needed for the approval. A figure from elsewhere says so by its button Source."
 
 
@@ -195,7 +196,8 @@ class EditForm(KeepingForm):
     def _offer_pages(self) -> None:
         figures = {figure.key for figure in self.typed.figures}
         apart = sum(key not in figures for key in self.typed.complaints())
-        told = [ActionModel(SHEET_PAGE, SHEET_PAGE, _hint(apart))]
+        lacking = not all(self.typed.text(key).strip() for key in self.sheet)
+        told = [ActionModel(SHEET_PAGE, SHEET_PAGE, FOR_APPROVAL if lacking and not apart else _hint(apart))]
         told += [ActionModel(page.value, page.value, _hint(self.typed.faulty(page))) for page in Page]
         if [button.action_model for button in self.pages.buttons] == told:
             return

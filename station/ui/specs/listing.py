@@ -36,18 +36,19 @@ def _row(floor: Floor, paste: Paste, draft: OpenDraft | None) -> Row:
     found = floor.ledger.specifications.get(paste.id)
     held = in_force_words(floor, found, floor.ledger.rulebook.approval(paste.id))
     details = [paste_words(paste), held, *([draft_words(floor, draft)] if draft is not None else [])]
-    return Row(_titled(paste), tuple(details), ActionModel(f"{READ}:{paste.id}", "Read"))
+    return Row(titled(paste), tuple(details), ActionModel(f"{READ}:{paste.id}", "Read"))
 
 
 def _new_row(floor: Floor, draft: OpenDraft) -> Row:
     paste = draft.paste
     assert paste is not None
     details = (paste_words(paste), f"New here, not to be used yet. {draft_words(floor, draft)}")
-    return Row(_titled(paste), details, ActionModel(f"{READ}:{paste.id}", "Read"))
+    return Row(titled(paste), details, ActionModel(f"{READ}:{paste.id}", "Read"))
 
 
-def _titled(paste: Paste) -> str:
-    return f"{paste.id}: {paste.title}"
+def titled(paste: Paste) -> str:
+    """Its short name and its title, the name once where the title begins with it."""
+    return paste.title if paste.title.startswith(f"{paste.id} ") else f"{paste.id}: {paste.title}"
 
 
 def paste_words(paste: Paste) -> str:

@@ -12,7 +12,7 @@ from station.care.specification import Paste, Specification
 from station.care.specification_change import Change, changes
 from station.ui import wording
 from station.ui.specs.edit_form import source_in_words
-from station.ui.specs.listing import draft_words, in_force_words, may_write, paste_words
+from station.ui.specs.listing import draft_words, in_force_words, may_write, paste_words, titled
 from station.ui.specs.preview_form import PreviewShown
 from station.ui.specs.read_form import FigureLine, SpecificationShown
 from station.ui.specs.table import Figure, Page, figure_called, figures_of
@@ -44,7 +44,7 @@ def specification_shown(floor: Floor, paste: Paste, draft: OpenDraft | None) -> 
     beside = draft.specification if draft is not None and in_force is not None else None
     held = in_force_words(floor, in_force, floor.ledger.rulebook.approval(paste.id))
     told = (draft_words(floor, draft),) if draft is not None else ()
-    title, acts = f"{paste.id}: {paste.title}", _acts(paste, draft, in_force)
+    title, acts = titled(paste), _acts(paste, draft, in_force)
     head = (paste_words(paste), held, *told, may_write(floor))
     return SpecificationShown(title, head, _parts(floor, paste, found, beside), acts)
 
@@ -81,7 +81,7 @@ def preview_shown(floor: Floor, draft: OpenDraft, paste: Paste) -> PreviewShown:
     over = len({row.subject for row in reached if row.over})
     return PreviewShown(
         title=f"{paste.id}: draft of version {draft.specification.version}",
-        head=(paste_words(paste), draft_words(floor, draft), _sheet(draft.specification)),
+        head=(paste_words(paste), draft_words(floor, draft), _sheet(floor, draft.specification)),
         figures=tuple(_cells(one) for one in changed_figures(floor, draft.specification)),
         reached=tuple(_row_cells(floor, row) for row in reached),
         note=PREVIEW_NOTE,
@@ -97,10 +97,19 @@ def _over(many: int) -> str:
     return f"{subject} would be over at once."
 
 
-def _sheet(found: Specification) -> str:
+def _sheet(floor: Floor, found: Specification) -> str:
     if not found.data_sheet or not found.page:
         return "The data sheet edition or page is missing: change the draft first, the approval needs both."
-    return f"By {found.data_sheet}, page {found.page}."
+    before = _edition(floor.ledger.specifications.get(found.paste))
+    until_now = f"; until now {before}" if before and before != _edition(found) else ""
+    return f"By {_edition(found)}{until_now}."
+
+
+def _edition(found: Specification | None) -> str:
+    """The data sheet of a specification with the page, empty where neither is said."""
+    if found is None:
+        return ""
+    return ", ".join(part for part in (found.data_sheet, f"page {found.page}" if found.page else "") if part)
 
 
 Changed = tuple[str, str, str, str]
@@ -137,11 +146,14 @@ def _cells(changed: Changed) -> tuple[str, ...]:
 
 
 def change_lines(floor: Floor, draft: Specification) -> tuple[str, ...]:
-    """The changed figures as lines: `Open life: 24 h -> 20 h, tighter`."""
-    return tuple(
+    """The changed figures as lines, `Open life: 24 h -> 20 h, tighter`, and a changed data sheet."""
+    figures = tuple(
         f"{name}: {was} {ARROW} {becomes or 'none'}, {way}" if was else f"{name}: {becomes}"
         for name, was, becomes, way in changed_figures(floor, draft)
     )
+    before, after = _edition(floor.ledger.specifications.get(draft.paste)), _edition(draft)
+    sheet = f"Data sheet: {before or 'none'} {ARROW} {after or 'none'}"
+    return (*figures, sheet) if before != after else figures
 
 
 def _row_cells(floor: Floor, row: PreviewRow) -> tuple[str, ...]:

@@ -91,7 +91,7 @@ class TimeBoard(PaintedPart):
                 (StretchKind.CONDITIONING, self.tr("striped: warming up, leave it closed")),
                 (StretchKind.USABLE, self.tr("solid: may be used")),
                 (StretchKind.NEAR, self.tr("dotted: near its limit, use it first")),
-                (StretchKind.PAST, self.tr("crossed: past its limit, do not use")),
+                (StretchKind.PAST, self.tr("crossed: past its limit or stopped, do not use")),
             ),
         )
 

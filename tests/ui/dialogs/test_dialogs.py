@@ -319,6 +319,25 @@ def test_a_scanned_badge_fills_its_field_wherever_the_focus_is(host: QWidget) ->
     assert words == [LeadWord("P20", "2020", "moved by hand, sensor read 6 °C")]
 
 
+def test_another_badge_keeps_no_pin_and_no_sentence_of_the_one_before(host: QWidget) -> None:
+    dialog = samples.lead(host)
+    opened(dialog)
+    dialog.pin.fill("4040")
+    dialog.take_badge("P20")
+    assert dialog.pin.text == "4040", "a PIN typed before its badge is scanned stays"
+    dialog.refuse("This needs a process engineer's badge.")
+    dialog.take_badge("P20")
+    assert dialog.sentence.text() == ""
+    dialog.pin.fill("2020")
+    dialog.refuse("This needs a process engineer's badge.")
+    dialog.pin.fill("2020")
+    dialog.take_badge("P30")
+    assert (dialog.badge.text, dialog.pin.text, dialog.sentence.text()) == ("P30", "", "")
+    dialog.pin.fill("3030")
+    dialog.badge.fill("P20")
+    assert dialog.pin.text == ""
+
+
 def test_the_pin_is_never_seen_nor_printed(host: QWidget) -> None:
     dialog = samples.lead(host)
     opened(dialog)

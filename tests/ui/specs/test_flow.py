@@ -152,6 +152,35 @@ def test_a_version_is_written_looked_at_and_approved(bench: Bench, desk_of: Open
     assert not desk.dialogs.busy
 
 
+def test_the_cursor_is_in_the_badge_until_a_process_engineer_is_badged_in(bench: Bench, desk_of: OpenDesk) -> None:
+    bench.badge("P20", "DESK")
+    desk = desk_of(bench)
+    typed_anew(desk, open_life="20 h").hand_in.click()
+    form = the(desk, EngineerForm)
+    assert form.badge.text == ""
+    assert form.badge.line.hasFocus() or desk.focusWidget() is form.badge.line
+
+
+def test_the_page_of_the_data_sheet_says_what_the_approval_needs(bench: Bench, desk_of: OpenDesk) -> None:
+    form = typed_anew(desk_of(bench))
+    for key in ("data_sheet", "page"):
+        kept = form.sheet[key].text
+        form.sheet[key].fill(" ")
+        form.sheet[key].line.editingFinished.emit()
+        assert form.pages.buttons[0].action_model.hint == "needed for approval"
+        form.sheet[key].fill(kept)
+        form.sheet[key].line.editingFinished.emit()
+        assert form.pages.buttons[0].action_model.hint == "all right"
+
+
+def test_another_data_sheet_is_listed_before_it_is_written_and_approved(bench: Bench, desk_of: OpenDesk) -> None:
+    desk = desk_of(bench)
+    typed_anew(desk, open_life="20 h").hand_in.click()
+    assert "SN-4 sheet, edition 8, page 5" in words(the(desk, EngineerForm))
+    prove(desk)
+    assert "By SN-4 sheet, edition 8, page 5; until now " in words(the(desk, PreviewForm))
+
+
 def test_a_wrong_pin_or_a_lead_records_nothing_and_loses_nothing(bench: Bench, desk_of: OpenDesk) -> None:
     desk = desk_of(bench)
     edit = typed_anew(desk, open_life="20 h")

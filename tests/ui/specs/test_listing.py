@@ -6,7 +6,7 @@ from datetime import timedelta
 from station.care.spec_drafts import DraftTold
 from station.services.specifications import write_drafts
 from station.ui.specs.list_form import Row
-from station.ui.specs.listing import MAY_WRITE, TWICE, list_rows, may_write, specification_rows
+from station.ui.specs.listing import MAY_WRITE, TWICE, list_rows, may_write, specification_rows, titled
 from station.ui.specs.shown import preview_shown, specification_shown
 from tests.care.bench import Bench, site_t, with_rules
 from tests.care.engineering import SHEET, approved, drafted, listed, new_paste
@@ -28,6 +28,12 @@ def test_what_the_settings_say_is_told_so() -> None:
     told = row_of(specification_rows(Bench().floor), "SN-4").details
     assert "from the settings" in told[1]
     assert "LEAD-FREE" in told[0]
+
+
+def test_a_title_that_begins_with_the_short_name_says_it_once() -> None:
+    paste = Bench().plant.pastes["SN-4"]
+    assert titled(replace(paste, title="SN-4 low temperature")) == "SN-4 low temperature"
+    assert titled(replace(paste, title="low temperature")) == "SN-4: low temperature"
 
 
 def test_a_version_approved_at_the_desk_names_the_engineer_and_the_sheet() -> None:

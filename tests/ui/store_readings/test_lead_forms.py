@@ -14,7 +14,7 @@ from station.services.cold_readings import take_back_readings
 from station.ui.desk_work import DeskWork
 from station.ui.dialogs.lead_dialog import LeadDialog
 from station.ui.dialogs.rows_dialog import RowsDialog
-from station.ui.dialogs.sheet import ReadDialog
+from station.ui.dialogs.sheet import MoreDialog, ReadDialog
 from station.ui.people_dialogs import PeopleDialogs
 from station.ui.present.lead_offers import lead_offers
 from station.ui.store_readings.back_dialog import BackDialog
@@ -85,9 +85,37 @@ def test_of_several_files_the_newest_is_offered_first_and_one_that_told_nothing_
     opened(window, "store-back")
     form = the(window, BackDialog)
     assert [button.action_model.label for button in form.file.buttons] == ["morning.csv", "night.csv"]
-    assert form.file.buttons[1].action_model.hint == "Mon 9 Nov 22:00 to Mon 9 Nov 23:00, clock in UTC; taken in 08:00"
+    assert form.file.buttons[1].action_model.hint == "Mon 9 Nov 22:00 to 23:00, clock in UTC; taken in 08:00"
     form.file.choose(form.file.buttons[0].action_model.id)
     assert form.preview.text().startswith("No excursion rests on this file alone.")
+
+
+def test_containers_charged_by_a_file_taken_back_are_named_each_with_its_way_to_a_lead(qtbot: QtBot) -> None:
+    bench = Bench(plant(Policy.CHARGE), "2026-11-09T12:00")
+    jars = [bench.cold() for _ in range(7)]
+    bench.at("2026-11-10T08:00")
+    take_in(bench, track(NIGHT, *WARM_HALF_AN_HOUR), "night.csv")
+    window = StationWindow(DeskWork(bench.station), None)
+    qtbot.addWidget(window)
+    window.resize(1024, 768)
+    window.show()
+    opened(window, "store-back")
+    form = the(window, BackDialog)
+    form.file.choose(form.file.buttons[0].action_model.id)
+    for jar in jars:
+        assert jar.replace("-", " ") in form.preview.text()
+    form.mistake.choose("STORE")
+    signed(form)
+    opened(window, "excursions")
+    shown = the(window, ReadDialog)
+    assert "K7 007: 30 min charged" in words(shown)
+    (way,) = shown.acts
+    way.click()
+    the(window, MoreDialog).offered.emit(f"minutes-back:{jars[6]}")
+    signed(the(window, LeadDialog))
+    assert bench.container(jars[6]).charged == ()
+    assert bench.container(jars[5]).charged != ()
+    window.close()
 
 
 def test_where_no_file_counts_the_form_says_so(bench: Bench, window: StationWindow) -> None:
@@ -105,7 +133,12 @@ def test_the_day_list_leads_to_what_a_lead_has_to_see(bench: Bench, window: Stat
     opened(window, "excursions")
     first = the(window, ReadDialog)
     assert "no shift lead has seen it yet" in words(first)
-    first.leave()
+    assert first.hand_in.action_model.label == "Close"
+    (way,) = first.acts
+    way.click()
+    form = the(window, LeadDialog)
+    assert (form.title, form.hand_in.action_model.label) == ("Refrigerator: excursions", "Record as seen")
+    form.leave()
     opened(window, "day-list")
     the(window, RowsDialog).offered.emit("excursions-seen:FRIDGE")
     form = the(window, LeadDialog)
