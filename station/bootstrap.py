@@ -96,11 +96,11 @@ def target_for(site: Site, data: Path, *, queues: bool = True) -> PrintTarget:
 
 def target_at(site: Site, data: Path, place: str) -> PrintTarget:
     """The same for a command without a window, which prints where the labels of `place` come out. Raises Refusal."""
-    from station.ui.app import application  # noqa: PLC0415  labels are drawn by Qt
-
     if place not in [known.id for known in site.places]:
         named = ", ".join(known.id for known in site.places)
         raise Refusal("no-place", f"There is no place {place!r} in this site. Choose from {named}.")
+    from station.ui.app import application  # noqa: PLC0415  labels are drawn by Qt
+
     application(offscreen=True)
     return target_for(site, data)
 

@@ -236,7 +236,8 @@ class SafetyRail(RuleBasedStateMachine):
     def work_order(self, name: str, product: str) -> None:
         self._later(0.2)
         self._tag(name, POSITIONS[name], None)
-        assert self.bench.order("WO1", product, POSITIONS[name]).code == "set-up"
+        self.bench.order("WO1", product, POSITIONS[name])  # what lies there and must come off is said first
+        assert self.bench.station.ledger.positions[name].product == product
         self.spots[name].job = PRODUCTS[product]
 
     @rule(pick=st.integers(0, 5), card=st.sampled_from((Card.EMPTY, Card.DISCARD, Card.UNDO, Card.UNDO, Card.HOLD)))

@@ -204,7 +204,7 @@ ANSWERS: list[Answer] = [
     (lambda: card(Bench(), Card.KEEP_USED), Told("nothing-to-keep", None, "1", (None, "1", "nothing-to-keep", ""))),
     (lambda: ordered("NONE"), Told("product-unknown")),
     (ordered, Told("set-up", None, "1")),
-    (lambda: ordered("POWER", bead=True), Told("set-up", None, "1", asks=(Card.REMOVE,))),
+    (lambda: ordered("POWER", bead=True), Told("wrong-paste", None, "1", asks=(Card.REMOVE,))),
     (lambda: Bench().outcome(TagScan("99"), "LINE1"), Told("tag-unknown")),
     (lambda: Bench().outcome(TagScan("1"), "LINE1"), Told("position", None, "1")),
     (never_read, Told("unread", refused=(None, "LINE1", "unread", "Q"))),

@@ -201,6 +201,7 @@ def test_it_is_refused_while_the_station_runs_and_where_there_is_no_file(station
 
 
 def test_identity_labels_are_printed_where_those_of_a_place_come_out(station: Say, data: Path) -> None:
+    pytest.importorskip("PySide6")
     answer = run(station, data, f"{HEAD}\n{GOOD}\n{GOOD}\n", "--print", "FRIDGE")
     assert answer.code == 0, answer.err
     assert "done: 2 containers. 2 identity labels were handed over to print at Paste refrigerator" in answer.out
