@@ -1,5 +1,6 @@
 """A logger's file takes time from paste that is out: its label says too much, and every scan tells."""
 
+from station.care import facts as f
 from station.care.cold_readings_rules import Policy
 from station.care.day_list import DayKind, day_list
 from station.care.scans import SeenLabel
@@ -73,3 +74,12 @@ def test_an_opening_makes_no_label_untrue() -> None:
     bench.later(1).scan(jar, "LINE1")
     assert bench.container(jar).open_end is not None
     assert "Its label says" not in bench.later(1).scan(jar, "DESK").note
+
+
+def test_an_older_label_heard_of_late_is_not_taken_for_the_newest() -> None:
+    bench, jar = printed_then_charged()
+    bench.scan(jar, "DESK")
+    bench.card(Card.REPRINT, "DESK")
+    newest = bench.container(jar).label_end
+    bench.tell_own(f.LabelAsked(jar, 1, "as once printed", berlin("2026-11-17T22:20")))
+    assert (bench.container(jar).print_number, bench.container(jar).label_end) == (2, newest)
