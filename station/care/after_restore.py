@@ -5,7 +5,7 @@ of whatever becomes known later, so a program that dies in between, or another s
 A shift lead releases them: what lies in a store several at once, as soon as it was counted there since the restore.
 """
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -123,11 +123,6 @@ def _counted(floor: Floor, container: Container) -> bool:
         if isinstance(fact.body, f.Counted) and fact.order > newest.order and fact.at >= newest.at
     ]
     return bool(counts) and counts[-1].finding in AT_HOME and counts[-1].store == container.store
-
-
-def many(containers: Sequence[Container]) -> str:
-    """`1 container`, `12 containers`."""
-    return f"{len(containers)} container{'' if len(containers) == 1 else 's'}"
 
 
 def in_beads(floor: Floor) -> tuple[tuple[str, Container], ...]:

@@ -15,7 +15,7 @@ from station.care.fold_lot import spoken_lot
 from station.care.holding import hold_text
 from station.care.label_behind import behind
 from station.care.pairing import unpaired
-from station.care.saying import opening, spot, when
+from station.care.saying import many, opening, spot, when
 from station.care.state import Alarm, Container
 from station.care.stock import shortage, stock, where
 from station.care.versions import differing
@@ -163,11 +163,11 @@ def restored_rows(floor: Floor) -> Iterator[DayRow]:
     """What is held since a restore and lies in a store, together; then each empty jar whose paste is in a bead."""
     lying = after_restore.lying(floor)
     if lying.counted:
-        what = f"{after_restore.many(lying.counted)} on hold since the restore, counted in store since"
+        what = f"{many(len(lying.counted), 'container')} on hold since the restore, counted in store since"
         todo = "If they are unopened and bear no time label of after the backup, release them together."
         yield DayRow(DayKind.RESTORED, "", what, todo)
     if lying.unseen:
-        what = f"{after_restore.many(lying.unseen)} on hold since the restore, not counted in store since"
+        what = f"{many(len(lying.unseen), 'container')} on hold since the restore, not counted in store since"
         todo = "Count the stores, or only what is needed now. What was counted is released together."
         yield DayRow(DayKind.RESTORED, "", what, todo, ready=False)
     for position, container in after_restore.in_beads(floor):

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from station.care import facts as f
 from station.care.cold_readings_rules import Policy
 from station.care.floor import Floor
-from station.care.saying import day_time
+from station.care.saying import day_time, many
 from station.care.specification import Store
 from station.care.verdict import Verdict
 from station.care.words import Word
@@ -36,7 +36,7 @@ def import_verdict(floor: Floor, store: Store, imported: f.ReadingsImported, bod
     return Verdict(
         Word.DONE,
         "readings-excursion" if loud else "readings-in",
-        _many(len(found), "EXCURSION") if loud else "READINGS IN",
+        many(len(found), "excursion").upper() if loud else "READINGS IN",
         why.strip(),
         _todo(len(charged), held, _out_now(floor, charged), loud=loud),
     )
@@ -73,8 +73,8 @@ def _beside(imported: f.ReadingsImported) -> str:
 
 def _todo(charged: int, held: int, out: Sequence[str], *, loud: bool) -> str:
     parts = [
-        f"{_many(held, 'container')} on hold: a shift lead judges each." if held else "",
-        f"{_many(charged, 'container')} lost time." if charged else "",
+        f"{many(held, 'container')} on hold: a shift lead judges each." if held else "",
+        f"{many(charged, 'container')} lost time." if charged else "",
         f"Print new labels of {', '.join(out)}." if out else "",
         "Look at the store." if loud and not held else "",
     ]
@@ -85,7 +85,3 @@ def _out_now(floor: Floor, names: Sequence[str]) -> tuple[str, ...]:
     """Those of them that have a time label on them, which says too much now."""
     found = (floor.container(name) for name in names)
     return tuple(one.spoken for one in found if one is not None and one.has_been_out and one.ended is None)
-
-
-def _many(count: int, what: str) -> str:
-    return f"{count} {what}" if count == 1 else f"{count} {what}{'S' if what.isupper() else 's'}"

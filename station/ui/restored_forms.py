@@ -5,6 +5,7 @@ from collections.abc import Callable
 from PySide6.QtWidgets import QWidget
 
 from station.care import after_restore
+from station.care.saying import many
 from station.services.lead_acts import release_counted
 from station.services.station import Proof
 from station.ui.desk_work import DeskWork
@@ -34,7 +35,7 @@ class RestoredForms:
             return None
         named = ", ".join(container.spoken for container in found[:MOST_NAMED])
         more = f" and {len(found) - MOST_NAMED} more" if len(found) > MOST_NAMED else ""
-        title = f"Release {after_restore.many(found)} counted since the restore"
+        title = f"Release {many(len(found), 'container')} counted since the restore"
         lines = (f"{named}{more}.", LOOK, after_restore.AGAIN)
         people = self._forms.people()
         dialog = LeadDialog(title, self._host, lines=lines, act="Release", reason=REASON, people=people)
